@@ -1,0 +1,196 @@
+//! What is found: the tree that every report writes from.
+
+mod kinds;
+
+pub use kinds::{Kind, Weight};
+
+use std::path::PathBuf;
+
+use crate::overlap::{Counterpart, Degree, Measures};
+use crate::review::{Key, LeftOut, PartKind};
+use crate::text::{ByteRange, PageLabel};
+
+/// A stretch of the draft.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct DraftPlace {
+    /// Where, in the draft's Text.
+    pub range: ByteRange,
+    /// Line of the Text it begins on, from 1.
+    pub line: usize,
+    /// Its characters.
+    pub text: String,
+}
+
+/// A stretch of a stored source.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct SourcePlace {
+    /// The reference.
+    pub key: Key,
+    /// The reference in words, `Harrow (2019a)`.
+    pub name: String,
+    /// The source's file, relative to the review.
+    pub path: PathBuf,
+    /// Where, in the source's Text.
+    pub range: ByteRange,
+    /// First and last page, where known.
+    pub pages: Option<(PageLabel, PageLabel)>,
+    /// Its characters.
+    pub text: String,
+}
+
+/// A stretch of the notes.
+#[derive(Debug, Clone, PartialEq)]
+pub struct NotePlace {
+    /// The entry's key, or its heading where it has none.
+    pub entry: String,
+    /// The file, relative to the review.
+    pub path: PathBuf,
+    /// The part of the entry.
+    pub part: PartKind,
+    /// Whether the words stand in quotation marks there.
+    pub marked: bool,
+    /// Where, in the note file's Text.
+    pub range: ByteRange,
+    /// Its characters.
+    pub text: String,
+    /// How far the note is from the source, where that can be told.
+    pub from_source: Option<(Degree, f64)>,
+    /// How far the draft is from the note.
+    pub to_draft: Option<(Degree, f64)>,
+}
+
+/// Whether a citation near the passage points at its source.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum CreditState {
+    /// A nearby citation points at the source.
+    Credited,
+    /// Nearby citations point elsewhere only.
+    Elsewhere,
+    /// There is no citation nearby.
+    None,
+}
+
+/// The credit of a passage.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Credit {
+    /// The state.
+    pub state: CreditState,
+    /// The nearby citations as written, in order.
+    pub citations: Vec<String>,
+}
+
+/// A stretch of shared wording, for setting draft and source against each other.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct SharedPlace {
+    /// In the draft's Text.
+    pub draft: ByteRange,
+    /// In the source's Text.
+    pub source: ByteRange,
+    /// How the two answer to each other.
+    pub by: Counterpart,
+}
+
+/// What makes a finding plain to see.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Evidence {
+    /// Shared strings and single counterparts, in order of the draft, without overlap.
+    pub shared: Vec<SharedPlace>,
+    /// For a quotation: where it differs, as (draft's words, source's words); either may be empty.
+    pub differences: Vec<(String, String)>,
+    /// Other sources that hold the same wording, best first.
+    pub also_in: Vec<Key>,
+}
+
+/// A decision of the writer on a finding.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Settled {
+    /// The reason given.
+    pub because: String,
+    /// The day, `YYYY-MM-DD`.
+    pub on: String,
+}
+
+/// One finding.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Finding {
+    /// A name made from kind and wording only, so that it outlives edits elsewhere.
+    pub id: String,
+    /// What was found.
+    pub kind: Kind,
+    /// How much it matters.
+    pub weight: Weight,
+    /// Where in the draft.
+    pub draft: DraftPlace,
+    /// Where the wording stands in a source.
+    pub source: Option<SourcePlace>,
+    /// The note on the way, if any.
+    pub note: Option<NotePlace>,
+    /// How close, for passages set against a source.
+    pub degree: Option<Degree>,
+    /// The measures behind the degree.
+    pub measures: Option<Measures>,
+    /// Whether it is credited, where that is asked.
+    pub credit: Option<Credit>,
+    /// What makes it plain.
+    pub evidence: Evidence,
+    /// What would mend it: one or two plain sentences.
+    pub advice: String,
+    /// The writer's decision, if there is one.
+    pub settled: Option<Settled>,
+}
+
+/// The findings of one draft.
+#[derive(Debug, Clone, PartialEq)]
+pub struct DraftReport {
+    /// The draft's file as named.
+    pub path: PathBuf,
+    /// Its words.
+    pub words: usize,
+    /// Words inside marked quotations.
+    pub quoted_words: usize,
+    /// In order of the draft, then of kind.
+    pub findings: Vec<Finding>,
+    /// Overlaps that were explained away by fixed wording, titles, names: not findings.
+    pub explained: Vec<Explained>,
+    /// Remarks on how the draft was read.
+    pub remarks: Vec<String>,
+}
+
+/// An overlap that is no finding, and why.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Explained {
+    /// Where in the draft.
+    pub draft: DraftPlace,
+    /// The source that has the same words.
+    pub source: Key,
+    /// Why it is no finding, such as "a stock phrase of academic prose".
+    pub why: String,
+}
+
+/// The result of `check`.
+#[derive(Debug, Clone, PartialEq)]
+pub struct CheckReport {
+    /// The review folder as named.
+    pub review: PathBuf,
+    /// How many sources were compared, and their words.
+    pub sources: usize,
+    /// Words of all sources.
+    pub source_words: usize,
+    /// How many entries were compared.
+    pub entries: usize,
+    /// The drafts in the order named.
+    pub drafts: Vec<DraftReport>,
+    /// What was not compared and why.
+    pub left_out: Vec<LeftOut>,
+}
+
+impl CheckReport {
+    /// Whether any finding is not settled.
+    #[must_use]
+    pub fn has_open(&self) -> bool {
+        self.drafts
+            .iter()
+            .flat_map(|draft| &draft.findings)
+            .any(|finding| finding.settled.is_none())
+    }
+}

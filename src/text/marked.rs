@@ -1,0 +1,75 @@
+//! A Text with everything marked that later stages speak of.
+
+use super::{ByteRange, Citation, Quotation, Sentence, Text, WordRange};
+use super::{citations, quotations, sentences, words};
+
+/// A Text, its words, sentences, quotations and citations.
+#[derive(Debug, Clone)]
+pub struct MarkedText {
+    /// The document as read.
+    pub text: Text,
+    /// Its words in order; page marks and code hold none.
+    pub words: Vec<ByteRange>,
+    /// Its sentences in order; they never cross a block.
+    pub sentences: Vec<Sentence>,
+    /// Its quotations in order of their start, outer before inner.
+    pub quotations: Vec<Quotation>,
+    /// Its citations in order.
+    pub citations: Vec<Citation>,
+}
+
+impl MarkedText {
+    /// Marks a Text in full.
+    #[must_use]
+    pub fn new(text: Text) -> Self {
+        let words = words::words(&text);
+        let sentences = sentences::sentences(&text, &words);
+        let quotations = quotations::quotations(&text);
+        let citations = citations::citations(&text);
+        Self {
+            text,
+            words,
+            sentences,
+            quotations,
+            citations,
+        }
+    }
+
+    /// Marks what a comparison needs of a source: everything but its quotations, since whose words a
+    /// source quotes makes no difference to whether a draft copies them.
+    #[must_use]
+    pub fn source(text: Text) -> Self {
+        let words = words::words(&text);
+        let sentences = sentences::sentences(&text, &words);
+        let citations = citations::citations(&text);
+        Self {
+            text,
+            words,
+            sentences,
+            quotations: Vec::new(),
+            citations,
+        }
+    }
+
+    /// The words that lie at least partly inside a stretch of bytes.
+    #[must_use]
+    pub fn words_in(&self, range: ByteRange) -> WordRange {
+        let start = self
+            .words
+            .partition_point(|word| word.end() <= range.start());
+        let end = self
+            .words
+            .partition_point(|word| word.start() < range.end());
+        WordRange::of(start, end)
+    }
+
+    /// The bytes from the first to the last of a stretch of words; empty at 0 where there are none.
+    #[must_use]
+    pub fn bytes_of(&self, words: WordRange) -> ByteRange {
+        match self.words.get(words.as_range()) {
+            Some([only]) => *only,
+            Some([first, .., last]) => first.hull(*last),
+            _ => ByteRange::default(),
+        }
+    }
+}

@@ -1,0 +1,116 @@
+//! What a document is once it has been read.
+//!
+//! 1. Reading turns a file into a [`Text`]: its characters, its [`Block`]s, its [`Pages`], and the
+//!    way back to the bytes of the file ([`Origin`]).
+//! 2. Marking finds what the later stages speak of: words ([`words`]), sentences ([`sentences`]),
+//!    quotations ([`quotations`]) and citations ([`citations`]). The result is a [`MarkedText`].
+//!
+//! Every position is a [`ByteRange`] into the Text. Nothing here reads or writes files.
+
+mod block;
+pub mod citations;
+pub mod locator;
+mod marked;
+mod origin;
+mod page;
+pub mod quotations;
+mod range;
+pub mod sentences;
+pub mod words;
+
+pub use block::{Block, BlockKind};
+pub use citations::{Citation, CitationForm, Cite, CiteTarget, Year};
+pub use locator::{Locator, LocatorUnit};
+pub use marked::MarkedText;
+pub use origin::{Origin, Piece};
+pub use page::{PageLabel, PageStart, Pages};
+pub use quotations::{Quotation, QuotationForm};
+pub use range::{ByteRange, WordRange};
+pub use sentences::Sentence;
+
+/// A document as read: characters, blocks, pages, and where they came from.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Text {
+    content: String,
+    blocks: Vec<Block>,
+    pages: Pages,
+    origin: Origin,
+}
+
+impl Text {
+    /// A Text of the given parts. Blocks are put in order; one that reaches beyond the content or
+    /// does not fall on character boundaries is left out.
+    #[must_use]
+    pub fn new(content: String, mut blocks: Vec<Block>, pages: Pages, origin: Origin) -> Self {
+        blocks.retain(|block| content.get(block.range.as_range()).is_some());
+        blocks.sort_by_key(|block| block.range);
+        Self {
+            content,
+            blocks,
+            pages,
+            origin,
+        }
+    }
+
+    /// A single paragraph, as a passage typed on the command line or a test is.
+    #[must_use]
+    pub fn paragraph(content: &str) -> Self {
+        let block = Block {
+            kind: BlockKind::Paragraph,
+            range: ByteRange::of(0, content.len()),
+        };
+        Self::new(
+            content.to_owned(),
+            vec![block],
+            Pages::default(),
+            Origin::Same { skipped: 0 },
+        )
+    }
+
+    /// All characters. Ranges refer to the bytes of this string.
+    #[must_use]
+    pub fn content(&self) -> &str {
+        &self.content
+    }
+
+    /// The blocks in the order of the text.
+    #[must_use]
+    pub fn blocks(&self) -> &[Block] {
+        &self.blocks
+    }
+
+    /// The pages, empty where the file named none.
+    #[must_use]
+    pub fn pages(&self) -> &Pages {
+        &self.pages
+    }
+
+    /// The way back to the file.
+    #[must_use]
+    pub fn origin(&self) -> &Origin {
+        &self.origin
+    }
+
+    /// The characters of a range; empty where the range does not fit this Text.
+    #[must_use]
+    pub fn slice(&self, range: ByteRange) -> &str {
+        self.content.get(range.as_range()).unwrap_or_default()
+    }
+
+    /// The line a position lies on, counted from 1 by line feeds.
+    #[must_use]
+    pub fn line(&self, position: usize) -> usize {
+        let before = self.content.as_bytes().get(..position).unwrap_or_default();
+        1 + memchr::memchr_iter(b'\n', before).count()
+    }
+
+    /// The block that holds a position.
+    #[must_use]
+    pub fn block_at(&self, position: usize) -> Option<&Block> {
+        let behind = self
+            .blocks
+            .partition_point(|block| block.range.start() <= position);
+        let block = self.blocks.get(behind.checked_sub(1)?)?;
+        block.range.contains(position).then_some(block)
+    }
+}
