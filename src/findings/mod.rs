@@ -6,7 +6,7 @@ pub use kinds::{Kind, Weight};
 
 use std::path::PathBuf;
 
-use crate::overlap::{Counterpart, Degree, Measures};
+use crate::overlap::{Degree, Measures, SharedPlace};
 use crate::review::{Key, LeftOut, PartKind};
 use crate::text::{ByteRange, PageLabel};
 
@@ -77,17 +77,6 @@ pub struct Credit {
     pub state: CreditState,
     /// The nearby citations as written, in order.
     pub citations: Vec<String>,
-}
-
-/// A stretch of shared wording, for setting draft and source against each other.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct SharedPlace {
-    /// In the draft's Text.
-    pub draft: ByteRange,
-    /// In the source's Text.
-    pub source: ByteRange,
-    /// How the two answer to each other.
-    pub by: Counterpart,
 }
 
 /// What makes a finding plain to see.
