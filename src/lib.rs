@@ -5,6 +5,7 @@ pub mod overlap;
 pub mod reading;
 pub mod review;
 pub mod text;
+pub mod wording;
 
 use std::path::PathBuf;
 
