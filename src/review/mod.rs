@@ -8,6 +8,7 @@
 //! What can't be used is told in [`LeftOut`]s and never stops the rest.
 
 mod entries;
+mod files;
 pub mod references;
 mod settings;
 mod sources;
