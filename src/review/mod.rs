@@ -8,6 +8,7 @@
 //! What can't be used is told in [`LeftOut`]s and never stops the rest.
 
 mod entries;
+mod files;
 pub mod references;
 mod settings;
 mod sources;
@@ -16,7 +17,7 @@ use std::path::{Path, PathBuf};
 
 pub use entries::{Entry, NoteFile, Part, PartKind};
 pub use references::{Key, Person, Reference, ReferenceKind, References};
-pub use settings::{Settings, SettingsError};
+pub use settings::{AboutSetting, Options, Place, SETTINGS_FILE, Settings, SettingsError, Shape};
 pub use sources::Source;
 
 /// Something of the review that was not compared, or was read in a way the reader should know of.
