@@ -33,7 +33,7 @@ pub fn check_draft(
         shelf.review.settings.quotation_words,
     );
     let shelf: &Shelf<'_> = shelf;
-    let listed = listed(&text.text, shelf.review.references.iter());
+    let listed = listed(&text.text, &shelf.review.references);
     let desk = Desk {
         shelf,
         draft,

@@ -6,7 +6,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use crate::review::{Key, Reference, Resolved};
+use crate::review::{Key, Reference, References, Resolved};
 use crate::text::{BlockKind, ByteRange, CiteTarget, Text};
 use crate::wording::normal_form;
 
@@ -31,10 +31,7 @@ const AUTHOR_WITHIN: usize = 6;
 
 /// The draft's own reference list.
 #[must_use]
-pub fn listed<'r>(
-    text: &Text,
-    references: impl Iterator<Item = &'r Reference> + Clone,
-) -> Vec<Listed> {
+pub fn listed(text: &Text, references: &References) -> Vec<Listed> {
     let items = text
         .blocks()
         .iter()
@@ -56,7 +53,7 @@ pub fn listed<'r>(
                     .ok()
                     .filter(|number| *number < 1000)
                     .unwrap_or(place),
-                key: best_reference(&words, references.clone()),
+                key: best_reference(&words, references),
                 words,
             }
         })
@@ -64,10 +61,7 @@ pub fn listed<'r>(
 }
 
 /// The reference whose first author and year a list line names, the one with most of its title there.
-fn best_reference<'r>(
-    line: &[String],
-    references: impl Iterator<Item = &'r Reference>,
-) -> Option<Key> {
+fn best_reference(line: &[String], references: &References) -> Option<Key> {
     let share_of_title = |reference: &Reference| {
         let title = normal_words(&reference.title);
         let there = title.iter().filter(|word| line.contains(word)).count();
@@ -78,6 +72,7 @@ fn best_reference<'r>(
         }
     };
     references
+        .iter()
         .filter(|reference| {
             let year = reference.year.map(|year| year.to_string());
             let author = reference
@@ -190,14 +185,12 @@ fn not_listed(
         "the reference list"
     };
     let near = match resolved {
-        Resolved::None { near } => near
-            .first()
-            .map(|(key, what)| format!(" The nearest is {} ({what}).", desk.shelf.name(key)))
-            .unwrap_or_default(),
-        _ => String::new(),
+        Resolved::None { near } => desk.shelf.review.references.hint(near),
+        _ => None,
     };
+    let near = near.map_or_else(String::new, |hint| format!(" Perhaps: {hint}"));
     let advice = format!(
-        "{name} is cited here but is not in {place}.{near} Add it, or correct the citation."
+        "{name} is cited here but is not in {place}. Add it, or correct the citation.{near}"
     );
     list_finding(desk, Kind::CitedNotListed, Weight::Act, range, advice)
 }

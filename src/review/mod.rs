@@ -16,7 +16,7 @@ mod sources;
 use std::path::{Path, PathBuf};
 
 pub use entries::{Entry, NoteFile, Part, PartKind};
-pub use references::{Key, Person, Reference, ReferenceKind, References};
+pub use references::{Key, Person, Reference, ReferenceKind, References, Resolved};
 pub use settings::{AboutSetting, Options, Place, SETTINGS_FILE, Settings, SettingsError, Shape};
 pub use sources::Source;
 

@@ -42,9 +42,18 @@ fn automaton(patterns: impl Iterator<Item = String>) -> Option<AhoCorasick> {
 #[derive(Debug, Clone, Default)]
 pub struct StockPhrases {
     terms: Option<AhoCorasick>,
+    without_stock: bool,
 }
 
 impl StockPhrases {
+    /// These terms alone, read as [`with_terms`](Self::with_terms) reads them.
+    pub fn only<'a>(terms: impl IntoIterator<Item = &'a str>) -> Self {
+        Self {
+            without_stock: true,
+            ..Self::with_terms(terms)
+        }
+    }
+
     /// The stock phrases of learned English alone.
     pub fn new() -> Self {
         Self::default()
@@ -59,7 +68,10 @@ impl StockPhrases {
         } else {
             automaton(patterns.into_iter())
         };
-        Self { terms }
+        Self {
+            terms,
+            without_stock: false,
+        }
     }
 
     /// Which words (given in normal form) stand in a stock phrase or a term: ranges of word indices, ascending and
@@ -72,7 +84,7 @@ impl StockPhrases {
     /// ```
     pub fn covered<W: AsRef<str>>(&self, words: &[W]) -> Vec<Range<usize>> {
         let mut found = Vec::new();
-        if let Some(stock) = STOCK.as_ref() {
+        if let Some(stock) = STOCK.as_ref().filter(|_| !self.without_stock) {
             Joined::new(words, true).search(stock, &mut found);
         }
         if let Some(terms) = &self.terms {
@@ -82,9 +94,13 @@ impl StockPhrases {
     }
 }
 
+/// Hyphens and dashes that stand between words.
+const DASHES: [char; 6] = ['-', '\u{2010}', '\u{2011}', '\u{2012}', '–', '—'];
+
 fn term_pattern(term: &str) -> Option<String> {
+    // A hyphen separates words, as it does in texts.
     let words = term
-        .split_whitespace()
+        .split(|c: char| c.is_whitespace() || DASHES.contains(&c))
         .map(|word| word.trim_matches(|c: char| !c.is_alphanumeric()));
     let words: Vec<_> = words
         .map(normal_form)
