@@ -17,6 +17,7 @@ pub mod evidence;
 pub mod groups;
 pub mod lexicon;
 pub mod library;
+pub mod local;
 pub mod passages;
 pub mod profile;
 pub mod proposals;

@@ -1,15 +1,18 @@
 //! How common a word is in general English.
 //!
 //! A rare word that stands in two texts tells more than a common one. The estimate comes from the tag counts that
-//! WordNet carries: its makers marked the sense of each content word in about 700,000 words of running text (most of
-//! it from the Brown corpus), some 200,000 of them single words in our table. The counts are coarse: three in four
-//! words were never met, a word met once may be thirty times rarer or commoner than it looks, and a stem adds up
-//! all the words that share it. They order words well enough to tell `time` from `moth` and `moth` from nothing.
+//! WordNet carries: its makers marked the sense of each content word in several hundred thousand words of running
+//! text, most of it from the Brown corpus; about 199,000 of the marks fall on single words of our table. The counts
+//! are coarse: three in four words were never met, a word met once may be thirty times rarer or commoner than it
+//! looks, and a stem adds up all the words that share it. Set against 645,000 words of the Brown corpus' informative
+//! prose (not independent, but counted in full), the rank correlation over 6,477 stems is 0.74, and for half of the
+//! stems with five marks or more the estimate is between 0.68 and 1.46 times the count.
 
 use super::function_words::is_function_word;
 use super::lexicon;
 
-/// Given to function words, which WordNet does not count: about that of a middling one (`they`, `which`).
+/// Given to function words, which WordNet does not count: about that of a middling one among the
+/// hundred most frequent (`they`, `which`: 3,000 to 5,000).
 pub const FUNCTION_WORD_PER_MILLION: f32 = 5_000.0;
 
 /// Given to words that were never met when tagging, and to unknown words: half a meeting.

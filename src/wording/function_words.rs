@@ -10,22 +10,26 @@
 
 use std::sync::LazyLock;
 
-static BY_LENGTH: LazyLock<Vec<Vec<&'static str>>> = LazyLock::new(|| {
-    let mut table: Vec<Vec<&'static str>> = Vec::new();
+/// The words by length and first letter: no cell holds more than a dozen, most words meet an empty one.
+static CELLS: LazyLock<Vec<Vec<&'static str>>> = LazyLock::new(|| {
+    let mut cells: Vec<Vec<&'static str>> = vec![Vec::new(); LENGTHS * LETTERS];
     for word in words() {
-        if table.len() <= word.len() {
-            table.resize_with(word.len() + 1, Vec::new);
-        }
-        if let Some(row) = table.get_mut(word.len()) {
-            row.push(word);
+        if let Some(cell) = cell(word).and_then(|cell| cells.get_mut(cell)) {
+            cell.push(word);
         }
     }
-    for row in &mut table {
-        row.sort_unstable();
-        row.dedup();
-    }
-    table
+    cells
 });
+
+const LENGTHS: usize = 16;
+const LETTERS: usize = 26;
+
+/// The number of a word's cell; `None` for words that begin with no letter or are longer than any function word.
+fn cell(word: &str) -> Option<usize> {
+    let letter = word.bytes().next()?.wrapping_sub(b'a');
+    let fits = usize::from(letter) < LETTERS && word.len() < LENGTHS;
+    fits.then(|| word.len() * LETTERS + usize::from(letter))
+}
 
 /// All function words, in the order of the list.
 fn words() -> impl Iterator<Item = &'static str> {
@@ -43,9 +47,9 @@ fn words() -> impl Iterator<Item = &'static str> {
 /// assert!(!is_function_word("moth"));
 /// ```
 pub fn is_function_word(normal: &str) -> bool {
-    BY_LENGTH
-        .get(normal.len())
-        .is_some_and(|row| row.binary_search(&normal).is_ok())
+    cell(normal)
+        .and_then(|cell| CELLS.get(cell))
+        .is_some_and(|words| words.contains(&normal))
 }
 
 #[cfg(test)]
@@ -120,6 +124,7 @@ mod tests {
     fn the_list_is_in_normal_form() {
         for word in words() {
             assert_eq!(normal_form(word), word);
+            assert!(is_function_word(word), "{word}");
         }
     }
 }

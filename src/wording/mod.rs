@@ -17,6 +17,7 @@ pub mod dictionary;
 pub mod frequency;
 pub mod function_words;
 mod lexicon;
+mod lookalikes;
 pub mod normal;
 pub mod similar;
 pub mod spelling;

