@@ -66,12 +66,18 @@ pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckEr
     let phrases = Phrases::new(review);
     let drafts: Vec<DraftReport> = read
         .into_iter()
-        .map(|(path, text, remarks)| check_draft(&mut shelf, &phrases, path.clone(), &text, remarks))
+        .map(|(path, text, remarks)| {
+            check_draft(&mut shelf, &phrases, path.clone(), &text, remarks)
+        })
         .collect();
     Ok(CheckReport {
         review: review.root.clone(),
         sources: review.sources.len(),
-        source_words: review.sources.iter().map(|source| source.text.words.len()).sum(),
+        source_words: review
+            .sources
+            .iter()
+            .map(|source| source.text.words.len())
+            .sum(),
         entries: review.entries.len(),
         drafts,
         left_out,

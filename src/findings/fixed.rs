@@ -132,8 +132,8 @@ impl Phrases {
             .filter(|title| title.split_whitespace().count() >= TITLE_WORDS);
         Self {
             stock: StockPhrases::new(),
-            terms: StockPhrases::only(review.settings.terms.iter().map(String::as_str)),
-            titles: StockPhrases::only(titles),
+            terms: StockPhrases::terms(review.settings.terms.iter().map(String::as_str)),
+            titles: StockPhrases::terms(titles),
         }
     }
 }

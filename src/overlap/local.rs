@@ -26,11 +26,22 @@ pub struct Local {
 
 /// The best local alignment of two lists; of equal ones, that which ends first.
 #[must_use]
-pub fn align_local<A, B>(ours: &[A], theirs: &[B], equal: impl Fn(&A, &B) -> bool, scores: Scores) -> Local {
+pub fn align_local<A, B>(
+    ours: &[A],
+    theirs: &[B],
+    equal: impl Fn(&A, &B) -> bool,
+    scores: Scores,
+) -> Local {
     let width = theirs.len() + 1;
     let mut table = vec![0_i32; (ours.len() + 1) * width];
     let mut best = (0, 0, 0);
-    let step = |a: usize, b: usize| if equal(&ours[a], &theirs[b]) { scores.equal } else { scores.different };
+    let step = |a: usize, b: usize| {
+        if equal(&ours[a], &theirs[b]) {
+            scores.equal
+        } else {
+            scores.different
+        }
+    };
     for a in 0..ours.len() {
         for b in 0..theirs.len() {
             let diagonal = table[a * width + b] + step(a, b);
@@ -70,7 +81,11 @@ mod tests {
     fn published_worked_example() {
         // The textbook example (from memory): TGTTACGG against GGTTGACTA with 3 for a match, -3 for a
         // mismatch, -2 for a gap scores 13, aligning GTT-AC with GTTGAC.
-        let scores = Scores { equal: 3, different: -3, gap: -2 };
+        let scores = Scores {
+            equal: 3,
+            different: -3,
+            gap: -2,
+        };
         let local = align_local(b"TGTTACGG", b"GGTTGACTA", |a, b| a == b, scores);
         assert_eq!(local.score, 13);
         assert_eq!(local.pairs, [(1, 1), (2, 2), (3, 3), (4, 5), (5, 6)]);
@@ -78,8 +93,18 @@ mod tests {
 
     #[test]
     fn nothing_alike_and_nothing_at_all() {
-        let scores = Scores { equal: 1, different: -1, gap: -1 };
-        assert_eq!(align_local(b"aaa", b"bbb", |a, b| a == b, scores), Local::default());
-        assert_eq!(align_local(b"", b"bbb", |a, b| a == b, scores), Local::default());
+        let scores = Scores {
+            equal: 1,
+            different: -1,
+            gap: -1,
+        };
+        assert_eq!(
+            align_local(b"aaa", b"bbb", |a, b| a == b, scores),
+            Local::default()
+        );
+        assert_eq!(
+            align_local(b"", b"bbb", |a, b| a == b, scores),
+            Local::default()
+        );
     }
 }

@@ -30,5 +30,7 @@ pub struct Locator {
 impl Locator {
     /// stub
     #[must_use]
-    pub fn pages_cover(&self, _: &super::PageLabel, _: &super::PageLabel) -> bool { false }
+    pub fn pages_cover(&self, _: &super::PageLabel, _: &super::PageLabel) -> bool {
+        false
+    }
 }

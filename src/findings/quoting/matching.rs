@@ -122,7 +122,13 @@ fn nearest(
     let all: Vec<Option<FormId>> = forms.iter().flatten().copied().collect();
     let window = densest(&all, stored)?;
     let source = stored.forms.get(window.as_range())?;
-    let kept = align_local(&all, source, |ours, theirs| *ours == Some(*theirs), WORD_SCORES).pairs;
+    let kept = align_local(
+        &all,
+        source,
+        |ours, theirs| *ours == Some(*theirs),
+        WORD_SCORES,
+    )
+    .pairs;
     let (first, last) = (kept.first()?, kept.last()?);
     if (kept.len() as f64) < LEAST_KEPT * all.len() as f64 {
         return None;
