@@ -2,6 +2,9 @@
 
 use std::path::{Path, PathBuf};
 
+use crate::reading;
+use crate::text::Text;
+
 /// A path relative to the review folder, with forward slashes on every system, as reports show it.
 pub(super) fn shown(root: &Path, path: &Path) -> String {
     let relative = path.strip_prefix(root).unwrap_or(path);
@@ -38,6 +41,28 @@ pub(super) fn text_of(path: &Path, limit_mb: u64) -> Result<(String, Option<Stri
             Ok((text.into_owned(), Some(remark)))
         }
     }
+}
+
+/// A document of the review and the remarks of its reader; an error says why it can't be used, without
+/// the file's name, which is shown beside it.
+pub(super) fn read_text(
+    root: &Path,
+    path: &Path,
+    limit_mb: u64,
+) -> Result<(Text, Vec<String>), String> {
+    let full = root.join(path);
+    let read = reading::read(&full, limit_mb).map_err(|error| {
+        let message = error.to_string();
+        let named = format!("{}: ", full.display());
+        message.strip_prefix(&named).unwrap_or(&message).to_owned()
+    })?;
+    if read.text.content().trim().is_empty() {
+        return Err(
+            "holds no text that can be read; if it is a scan, have its text recognised first, else leave the file out"
+                .to_owned(),
+        );
+    }
+    Ok((read.text, read.remarks))
 }
 
 /// The files of a folder and its sub-folders, sorted, relative to the review folder. Hidden files,
