@@ -10,7 +10,7 @@
 mod entries;
 mod files;
 pub mod references;
-pub mod settings;
+mod settings;
 mod sources;
 mod start;
 
@@ -20,7 +20,7 @@ pub use entries::{Entry, NoteFile, Part, PartKind};
 pub use references::{
     Difference, Key, NearMiss, Person, Reference, ReferenceKind, References, Resolved,
 };
-pub use settings::{Options, SETTINGS_FILE, Settings, SettingsError};
+pub use settings::{AboutSetting, Options, Place, SETTINGS_FILE, Settings, SettingsError, Shape};
 pub use sources::Source;
 pub use start::{StartError, start};
 
