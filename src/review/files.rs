@@ -11,7 +11,7 @@ pub(super) fn shown(root: &Path, path: &Path) -> String {
     relative.to_string_lossy().replace('\\', "/")
 }
 
-/// The text of a small file: UTF-8, else Windows-1252, which gives every byte a character; the second
+/// The text of a small file: UTF-8, or UTF-16 with a byte-order mark, else Windows-1252, which gives every byte a character; the second
 /// value is a remark about that.
 pub(super) fn text_of(path: &Path, limit_mb: u64) -> Result<(String, Option<String>), String> {
     let refused = |cause: std::io::Error| {
@@ -27,12 +27,12 @@ pub(super) fn text_of(path: &Path, limit_mb: u64) -> Result<(String, Option<Stri
         ));
     }
     let bytes = std::fs::read(path).map_err(refused)?;
+    if let Some((encoding, _)) = encoding_rs::Encoding::for_bom(&bytes) {
+        let (text, _) = encoding.decode_with_bom_removal(&bytes);
+        return Ok((text.into_owned(), None));
+    }
     match String::from_utf8(bytes) {
-        Ok(text) => Ok((
-            text.strip_prefix('\u{feff}')
-                .map_or(text.clone(), str::to_owned),
-            None,
-        )),
+        Ok(text) => Ok((text, None)),
         Err(error) => {
             let (text, _) = encoding_rs::WINDOWS_1252.decode_without_bom_handling(error.as_bytes());
             let remark =
