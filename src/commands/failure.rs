@@ -26,7 +26,7 @@ pub enum Failure {
     Read(#[from] ReadError),
     /// A review folder can't be laid out.
     #[error(transparent)]
-    Start(#[from] crate::review::start::StartError),
+    Start(#[from] crate::review::StartError),
     /// There is no such topic.
     #[error(transparent)]
     Topic(#[from] UnknownTopic),

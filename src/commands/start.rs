@@ -25,7 +25,7 @@ pub(super) struct StartArgs {
 }
 
 pub(super) fn run(args: &StartArgs) -> Result<Outcome, Failure> {
-    let made = review::start::start(&args.dir)?;
+    let made = review::start(&args.dir)?;
     Output::open(&OutArgs { out: None }, [])?.write(|out| {
         for path in &made {
             let path = path.display().to_string();
