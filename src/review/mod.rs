@@ -12,7 +12,7 @@ mod files;
 pub mod references;
 mod settings;
 mod sources;
-pub mod start;
+mod start;
 
 use std::path::{Path, PathBuf};
 
@@ -22,6 +22,7 @@ pub use references::{
 };
 pub use settings::{AboutSetting, Options, Place, SETTINGS_FILE, Settings, SettingsError, Shape};
 pub use sources::Source;
+pub use start::{StartError, start};
 
 /// Something of the review that was not compared, or was read in a way the reader should know of.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
