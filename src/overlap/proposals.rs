@@ -1,6 +1,8 @@
 //! Proposals: stretches of the draft that may come from a stretch of a document, and the choice
 //! among those that claim the same words.
 
+use super::alignment::align;
+use super::evidence::Evidence;
 use super::library::{Draft, Library};
 use super::profile::Profile;
 use super::strings::Run;
@@ -52,6 +54,16 @@ impl Proposal {
         let ours = Profile::of(own.map(|at| draft.stream.forms[at]), &library.lexicon);
         let source = library.documents[self.document].stream.slice(self.source);
         ours.shared_weight(&Profile::of(source.iter().copied(), &library.lexicon))
+    }
+
+    /// How much it shares once aligned.
+    #[must_use]
+    pub fn evidence(&self, draft: &Draft<'_>, library: &Library<'_>) -> Evidence {
+        let own = self.draft.as_range().filter(|at| !draft.quoted[*at]);
+        let forms: Vec<_> = own.map(|at| draft.stream.forms[at]).collect();
+        let theirs = library.documents[self.document].stream.slice(self.source);
+        let alignment = align(&forms, theirs, &library.lexicon);
+        Evidence::of(&forms, theirs, &alignment, &library.lexicon)
     }
 
     fn is_same_passage(&self, other: &Self) -> bool {
