@@ -81,8 +81,8 @@ impl<'a> Chunk<'_, 'a> {
     fn take_last(&mut self, et_al: bool) -> Option<()> {
         let last = self.before(1)?;
         let open = et_al || self.setting == Setting::Bracket;
-        let surname_too = open && listed(SURNAMES_TOO, last.text);
-        if !is_name(last, self.setting) && !(surname_too && last.is_capitalised()) {
+        let surname_too = open && last.is_capitalised() && listed(SURNAMES_TOO, last.text);
+        if !(surname_too || is_name(last, self.setting)) {
             return None;
         }
         // `World War II`, `plan B`; in scripts without capitals one character may be a name.

@@ -7,7 +7,7 @@
 //!    joins names only where *and* follows: in `In Harrow, Lindqvist (2014)` it does not.
 //! 4. A group whose own name holds an *and* (`Department of Light and Roads`) is put together again.
 
-use super::chunk::{Item, is_group_head, item_before, one_line};
+use super::chunk::{Item, item_before, one_line};
 use super::tokens::{Kind, Token};
 use super::vocabulary::{ANDS, COUNTED, DATES, EVENTS, OTHERS, listed};
 
@@ -93,9 +93,7 @@ fn finish(tokens: &[Token<'_>], items: Vec<Item>, et_al: bool, joined: bool) -> 
         return None;
     }
     let last_word = |item: &Item| item.name.rsplit(' ').next().unwrap_or_default().to_owned();
-    let counted = |item: &Item| {
-        bare(item) && !is_group_head(&last_word(item)) && listed(COUNTED, &last_word(item))
-    };
+    let counted = |item: &Item| bare(item) && !item.headed && listed(COUNTED, &last_word(item));
     Some(NameList {
         first,
         start: tokens.get(first)?.start,
