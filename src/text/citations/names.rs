@@ -87,8 +87,9 @@ pub(super) fn names_before(
 fn finish(tokens: &[Token<'_>], items: Vec<Item>, et_al: bool, joined: bool) -> Option<NameList> {
     let (first, last) = (items.first()?.first, items.last()?);
     let bare = |item: &Item| !et_al && item.initials.is_empty();
-    let dated = |item: &Item| bare(item) && item.name.split(' ').all(|word| listed(DATES, word));
-    // `March and April 2014`; `Lindqvist, March 2014`.
+    // `March and April 2014`; `May-June 2014`; `Lindqvist, March 2014`.
+    let date = |name: &str| name.split([' ', '-']).all(|word| listed(DATES, word));
+    let dated = |item: &Item| bare(item) && date(&item.name);
     if items.iter().all(dated) || (!joined && dated(last)) {
         return None;
     }

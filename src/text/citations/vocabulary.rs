@@ -34,7 +34,7 @@ pub(super) const FUNCTION: &[&str] = &[
     "for", "from", "further", "furthermore", "given", "had", "has", "have", "having", "he", "hence",
     "her", "here", "his", "how", "however", "i", "if", "in", "indeed", "initially", "instead",
     "into", "is", "it", "its", "just", "last", "lastly", "later", "less", "like", "likewise",
-    "many", "meanwhile", "more", "moreover", "most", "mr", "mrs", "ms", "much", "my", "namely",
+    "many", "meanwhile", "miss", "more", "moreover", "most", "mr", "mrs", "ms", "much", "my", "namely",
     "nearly", "neither", "never", "nevertheless", "next", "no", "nonetheless", "nor", "not",
     "notably", "note", "now", "of", "off", "often", "on", "once", "one", "only", "or", "originally",
     "other", "others", "otherwise", "our", "over", "pace", "particularly", "per", "perhaps",
