@@ -99,3 +99,25 @@ pub(super) fn about(degree: Degree) -> DegreeAbout {
         },
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::overlap::place;
+    use crate::text::{MarkedText, Text};
+
+    #[test]
+    fn every_example_stands_at_its_degree() {
+        let source = MarkedText::source(Text::paragraph(PASSAGE));
+        for degree in Degree::ALL {
+            let rewrite = MarkedText::new(Text::paragraph(about(degree).example));
+            let measures = place(&source, &rewrite, 4).measures;
+            assert_eq!(
+                measures.degree(),
+                degree,
+                "{:.2} {measures:?}",
+                measures.position()
+            );
+        }
+    }
+}
