@@ -96,45 +96,33 @@ impl Reader<'_, '_> {
         let Some(author) = self.author.clone() else {
             return found.next;
         };
-        let locator = locator.map(|(locator, _)| locator);
-        self.push(
-            &author,
-            years,
-            (start, at, behind, cite_end),
-            prefix,
-            locator,
-        );
+        let year_end = self.tokens.get(at).map_or(cite_end, |token| token.end);
+        self.push(&author, years, prefix, [start, year_end, cite_end]);
+        if let (Some(last), Some((locator, _))) = (self.cites.last_mut(), locator) {
+            last.locator = Some(locator);
+        }
         self.from = behind;
         behind
     }
 
+    /// One cite a year. Of `2019a, b` the first ends where its year ends and the others share what
+    /// follows: empty places, and the rest for the last.
     fn push(
         &mut self,
         author: &NameList,
         years: Vec<Year>,
-        (start, at, behind, end): (usize, usize, usize, usize),
         mut prefix: Option<String>,
-        mut locator: Option<Locator>,
+        [start, year_end, end]: [usize; 3],
     ) {
-        let count = years.len();
-        // `2019a, b` is one token stretch; each year gets the part up to the next letter.
-        let first_end = self.tokens.get(at).map_or(end, |token| token.end);
-        let mut starts = vec![(start, if count == 1 { end } else { first_end })];
-        if count > 1 {
-            starts.extend(std::iter::repeat_n((first_end, first_end), count - 2));
-            starts.push((first_end, end));
-        }
-        debug_assert!(behind >= at);
-        for (index, (year, (from, to))) in years.into_iter().zip(starts).enumerate() {
+        let last = years.len().saturating_sub(1);
+        for (index, year) in years.into_iter().enumerate() {
+            let from = if index == 0 { start } else { year_end };
+            let to = if index == last { end } else { year_end };
             self.cites.push(Cite {
                 range: ByteRange::of(from, to),
                 target: target(author, Some(year)),
                 prefix: prefix.take(),
-                locator: if index + 1 == count {
-                    locator.take()
-                } else {
-                    None
-                },
+                locator: None,
             });
         }
     }

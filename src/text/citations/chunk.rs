@@ -3,6 +3,7 @@
 //! `van der Berg`, `A. Harrow`, `Harrow, A.`, `Okoro Jr.`, `Department of Light`, `National Lamp
 //! Survey [NLS]`, and in a bracket a title in quotation marks in the place of an author.
 
+use super::initials::{initials_start, without_initials_behind};
 use super::names::Setting;
 use super::tokens::{Kind, Token};
 use super::vocabulary::{
@@ -81,8 +82,8 @@ impl<'a> Chunk<'_, 'a> {
     fn take_last(&mut self, et_al: bool) -> Option<()> {
         let last = self.before(1)?;
         let open = et_al || self.setting == Setting::Bracket;
-        let surname_too = open && listed(SURNAMES_TOO, last.text);
-        if !is_name(last, self.setting) && !(surname_too && last.is_capitalised()) {
+        let surname_too = open && last.is_capitalised() && listed(SURNAMES_TOO, last.text);
+        if !(surname_too || is_name(last, self.setting)) {
             return None;
         }
         // `World War II`, `plan B`; in scripts without capitals one character may be a name.
@@ -224,13 +225,18 @@ impl<'a> Chunk<'_, 'a> {
     fn finish(self, content: &str, behind: Option<&str>) -> Option<Item> {
         let last = self.tokens.len().checked_sub(1)?;
         let name_first = self.initials.map_or(self.first, |(_, end)| end + 1);
-        let (from, to) = (self.tokens.get(name_first)?, self.tokens.get(last)?);
+        let headed = is_group_head(self.tokens.get(last)?.text);
+        // `Lindqvist’s Night Lamps (1998)` is a work of Lindqvist’s, `Women’s Institute` one name.
+        let owner = (name_first..last).find(|at| {
+            let owns = |token: &Token<'_>| without_s(token.text).is_some();
+            self.setting == Setting::Prose && !headed && self.tokens.get(*at).is_some_and(owns)
+        });
+        let (from, to) = (
+            self.tokens.get(name_first)?,
+            self.tokens.get(owner.unwrap_or(last))?,
+        );
         let name = one_line(content.get(from.start..to.end)?);
-        let name = name
-            .strip_suffix("'s")
-            .or_else(|| name.strip_suffix("’s"))
-            .unwrap_or(&name)
-            .to_owned();
+        let name = without_s(&name).unwrap_or(&name).to_owned();
         let front = self.initials.and_then(|(start, end)| {
             let (from, to) = (self.tokens.get(start)?, self.tokens.get(end)?);
             content.get(from.start..to.end)
@@ -239,7 +245,6 @@ impl<'a> Chunk<'_, 'a> {
         if words == 1 && listed(PARTS, &name) {
             return None;
         }
-        let headed = name.rsplit(' ').next().is_some_and(is_group_head);
         Some(Item {
             first: self.first,
             last,
@@ -250,6 +255,11 @@ impl<'a> Chunk<'_, 'a> {
             name,
         })
     }
+}
+
+/// The word before a possessive ending.
+fn without_s(word: &str) -> Option<&str> {
+    word.strip_suffix("'s").or_else(|| word.strip_suffix("’s"))
 }
 
 /// Blank space and line breaks become single blanks.
@@ -300,49 +310,6 @@ fn without_abbreviation<'t, 'a>(tokens: &'t [Token<'a>]) -> &'t [Token<'a>] {
         }
         _ => tokens,
     }
-}
-
-/// `Harrow, A. B.`: the tokens up to the surname, and the initials. `None` where initials stand with
-/// no surname before them.
-fn without_initials_behind<'t, 'a>(
-    content: &'a str,
-    tokens: &'t [Token<'a>],
-) -> Option<(&'t [Token<'a>], Option<&'a str>)> {
-    let start = initials_start(tokens, tokens.len());
-    let (before, initials) = tokens.split_at_checked(start)?;
-    let ([first, ..], Some(last)) = (initials, initials.last()) else {
-        return Some((tokens, None));
-    };
-    match before {
-        [names @ .., comma] if comma.kind == Kind::Comma => {
-            Some((names, content.get(first.start..last.end)))
-        }
-        _ => None,
-    }
-}
-
-/// Where the initials begin that end before `end`; `end` itself where there are none.
-fn initials_start(tokens: &[Token<'_>], end: usize) -> usize {
-    let mut start = end;
-    while let Some([letter, dot]) = start
-        .checked_sub(2)
-        .and_then(|from| tokens.get(from..start))
-        && dot.kind == Kind::Dot
-        && letter.kind == Kind::Word
-        && letter.is_capitalised()
-        && letter.text.chars().nth(1).is_none()
-        && end - start < 12
-    {
-        start -= 2;
-        let hyphen = start
-            .checked_sub(1)
-            .and_then(|index| tokens.get(index))
-            .is_some_and(|token| token.kind == Kind::Dash && token.end == letter.start);
-        if hyphen && start >= 3 {
-            start -= 1;
-        }
-    }
-    start
 }
 
 /// `Okoro Jr.`, `Okoro, Sr.`

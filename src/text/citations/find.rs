@@ -150,37 +150,71 @@ impl<'a> Finder<'a> {
             return Some(citation);
         }
         let reading = author_year::read(self.content, inside, close, None)?;
-        let mut citation = around(open, close, reading, None)?;
+        let mut citation = around(open, close, reading, None);
         self.take_up_full_name(open, inside, &mut citation);
         Some(citation)
     }
 
+    /// A bracket that begins with a year of the names before it.
     fn narrative(&self, open: usize, close: usize, inside: &[Token<'_>]) -> Option<Citation> {
-        let names = self.names_in_prose(open).filter(|names| !names.event)?;
+        let adjacent = self.names_in_prose(open);
+        let apart = adjacent.is_none();
+        let names = adjacent
+            .or_else(|| self.names_before_quotation(open))
+            .filter(|names| !names.event)?;
         let reading = author_year::read(self.content, inside, close, Some(&names))?;
-        // A bracket that begins with a year of the names before it has its first cite there.
-        let first = reading.cites.first()?.range.start();
-        let narrative = inside.first().is_some_and(|token| token.start == first);
-        narrative
-            .then(|| around(open, close, reading, Some(names.start)))
-            .flatten()
+        let first = reading.cites.first()?;
+        if inside.first()?.start != first.range.start() || (apart && first.locator.is_none()) {
+            return None;
+        }
+        let mut citation = around(open, close, reading, Some(names.start));
+        if apart {
+            citation.range = citation.aside;
+        }
+        Some(citation)
     }
 
     /// The names directly before a bracket.
     fn names_in_prose(&self, open: usize) -> Option<NameList> {
-        let lowest = self.floor.max(open.saturating_sub(LONGEST_NAMES));
+        let before = self.tokens_before(open)?;
+        names_before(self.content, &before, Setting::Prose)
+    }
+
+    /// The names in `Lindqvist holds that “...” (2014, p. 3)`: the last ones before the quotation, with
+    /// nothing but small words, a comma or a colon between.
+    fn names_before_quotation(&self, open: usize) -> Option<NameList> {
+        let lowest = self.floor.max(open.saturating_sub(later::FARTHEST));
+        let lowest = (lowest..=open).find(|at| self.content.is_char_boundary(*at))?;
+        let before = self.content.get(lowest..open)?;
+        if !later::closes_quotation(before) {
+            return None;
+        }
+        let introduction = later::before_quotation(before)?;
+        let tokens = self.tokens_before(lowest + introduction.len())?;
+        let small = |token: &&Token<'_>| match token.kind {
+            Kind::Word => token.text.starts_with(char::is_lowercase),
+            Kind::Comma | Kind::Colon => true,
+            _ => false,
+        };
+        let between = tokens.iter().rev().take(8).take_while(small).count();
+        let names = tokens.get(..tokens.len() - between)?;
+        names_before(self.content, names, Setting::Prose).filter(|_| between > 0)
+    }
+
+    /// The tokens before a place among which names may stand, back to the last round bracket.
+    fn tokens_before(&self, place: usize) -> Option<Vec<Token<'a>>> {
+        let lowest = self.floor.max(place.saturating_sub(LONGEST_NAMES));
         let bytes = self.content.as_bytes();
-        let bracket = memrchr2(b'(', b')', bytes.get(lowest..open)?);
+        let bracket = memrchr2(b'(', b')', bytes.get(lowest..place)?);
         let mut from = bracket.map_or(lowest, |at| lowest + at + 1);
         while !self.content.is_char_boundary(from) {
             from += 1;
         }
         if bracket.is_none() && from > self.floor {
-            let cut = self.content.get(from..open)?;
+            let cut = self.content.get(from..place)?;
             from += cut.find(char::is_whitespace)?;
         }
-        let before = tokens(self.content, from, open);
-        names_before(self.content, &before, Setting::Prose)
+        Some(tokens(self.content, from, place))
     }
 
     /// `The National Lamp Survey (NLS, 2019)`: the short form in the bracket stands for the name
@@ -286,16 +320,15 @@ fn around(
     close: usize,
     reading: author_year::Reading,
     names: Option<usize>,
-) -> Option<Citation> {
+) -> Citation {
     let from = reading.from.filter(|_| names.is_none()).unwrap_or(open);
     let bracket_end = if from == open { close + 1 } else { close };
     let to = reading.to.unwrap_or(bracket_end);
-    let citation = Citation {
+    Citation {
         form: CitationForm::AuthorYear,
         range: ByteRange::of(names.unwrap_or(from), to),
         aside: ByteRange::of(from, to),
         narrative: names.is_some(),
         cites: reading.cites,
-    };
-    (!citation.cites.is_empty()).then_some(citation)
+    }
 }

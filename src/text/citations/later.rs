@@ -1,5 +1,6 @@
 //! A bracket with just a locator, which takes up the citation before it: `Lindqvist (2014) holds that
-//! “...” (p. 3)` (published: APA 7 section 8.25, from memory), and *ibid.* (common practice).
+//! “...” (p. 3)` (published: APA 7 section 8.25, from memory), and *ibid.* (common practice). Also
+//! finding the words before the quotation that a bracket closes.
 
 use super::tokens::{Kind, Token, is_quote};
 use super::{Citation, Cite};
@@ -79,17 +80,17 @@ pub(super) fn at_most_next_sentence(between: &str) -> bool {
     if between.len() > FARTHEST {
         return false;
     }
-    let before_quotation = if closes_quotation(between) {
-        opening(between)
+    let introduction = if closes_quotation(between) {
+        before_quotation(between)
     } else {
         None
     };
-    let text = before_quotation.unwrap_or(between);
+    let text = introduction.unwrap_or(between);
     sentence_ends(text) <= 1
 }
 
 /// The text before the quotation that ends the given text.
-fn opening(text: &str) -> Option<&str> {
+pub(super) fn before_quotation(text: &str) -> Option<&str> {
     let end = text.trim_end().trim_end_matches(['.', ',', ';']);
     let close = end.chars().next_back()?;
     let inside = end.get(..end.len() - close.len_utf8())?;

@@ -6,7 +6,7 @@
 //! 2. What stands inside is cut into [`tokens`] and given to the readers in turn: Pandoc keys
 //!    ([`key`]), numbers ([`numbered`]), author and year ([`author_year`], [`year`]), author and page
 //!    ([`author_page`]), a page alone that takes up the citation before it ([`later`]).
-//! 3. Names are read from their end towards their beginning ([`names`], [`chunk`]), in a bracket
+//! 3. Names are read from their end towards their beginning ([`names`], [`chunk`], [`initials`]), in a bracket
 //!    before the year and in prose before the bracket; [`vocabulary`] holds the words that look like
 //!    names and are none.
 //!
@@ -18,6 +18,7 @@ mod author_page;
 mod author_year;
 mod chunk;
 mod find;
+mod initials;
 mod key;
 mod later;
 mod lead;
@@ -52,7 +53,7 @@ pub struct Year {
     pub number: Option<i32>,
     /// The letter that tells works of one year apart.
     pub suffix: Option<char>,
-    /// As written: `2019a`, `n.d.`.
+    /// As written: `2019a`, `n.d.`. The `b` of `2019a, b` is given its year: `2019b`.
     pub written: String,
 }
 
@@ -99,7 +100,7 @@ pub struct Citation {
     pub form: CitationForm,
     /// From the narrative names (or the bracket) to the end of the bracket. A later bracket with
     /// just a locator (`Lindqvist (2014) holds that “...” (p. 3)`) is a citation of its own whose
-    /// cites repeat the target. Where a bracket holds more prose than citation, only from its first
+    /// cites repeat the target. Of `Lindqvist holds that “...” (2014, p. 3)` only the bracket. Where a bracket holds more prose than citation, only from its first
     /// cite to its last.
     pub range: ByteRange,
     /// The part that is no prose: the bracket. Words inside are left out of comparisons; narrative

@@ -7,7 +7,7 @@
 //!    joins names only where *and* follows: in `In Harrow, Lindqvist (2014)` it does not.
 //! 4. A group whose own name holds an *and* (`Department of Light and Roads`) is put together again.
 
-use super::chunk::{Item, is_group_head, item_before, one_line};
+use super::chunk::{Item, item_before, one_line};
 use super::tokens::{Kind, Token};
 use super::vocabulary::{ANDS, COUNTED, DATES, EVENTS, OTHERS, listed};
 
@@ -87,15 +87,14 @@ pub(super) fn names_before(
 fn finish(tokens: &[Token<'_>], items: Vec<Item>, et_al: bool, joined: bool) -> Option<NameList> {
     let (first, last) = (items.first()?.first, items.last()?);
     let bare = |item: &Item| !et_al && item.initials.is_empty();
-    let dated = |item: &Item| bare(item) && item.name.split(' ').all(|word| listed(DATES, word));
-    // `March and April 2014`; `Lindqvist, March 2014`.
+    // `March and April 2014`; `May-June 2014`; `Lindqvist, March 2014`.
+    let date = |name: &str| name.split([' ', '-']).all(|word| listed(DATES, word));
+    let dated = |item: &Item| bare(item) && date(&item.name);
     if items.iter().all(dated) || (!joined && dated(last)) {
         return None;
     }
     let last_word = |item: &Item| item.name.rsplit(' ').next().unwrap_or_default().to_owned();
-    let counted = |item: &Item| {
-        bare(item) && !is_group_head(&last_word(item)) && listed(COUNTED, &last_word(item))
-    };
+    let counted = |item: &Item| bare(item) && !item.headed && listed(COUNTED, &last_word(item));
     Some(NameList {
         first,
         start: tokens.get(first)?.start,

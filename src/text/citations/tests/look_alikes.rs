@@ -30,6 +30,7 @@ fn years_that_date_something_else() {
         "lamps (Late May, 2014)",
         "lamps (Lindqvist, March 2014)",
         "lamps (Model 2014)",
+        "lamps (May-June 2014)",
         "the reign (1999-2004)",
         "Harrow (1920–1984) was a painter",
         "the Harrow Ministry (1999–2004)",

@@ -43,6 +43,14 @@ fn narrative() {
         ("as J.-P. Harrow (2019) holds", "~J.-P. Harrow|2019"),
         ("as Ada B. Harrow (2019) holds", "~Ada B. Harrow|2019"),
         ("as Ada Harrow (2019) holds", "~Ada Harrow|2019"),
+        (
+            "in Ada Lindqvist’s Night Lamps (1998)",
+            "~Ada Lindqvist|1998",
+        ),
+        (
+            "the Women’s Lamp Institute (2014)",
+            "~Women’s Lamp Institute|2014",
+        ),
         ("the Lindqvist (2014) data", "~Lindqvist|2014"),
         ("In Lindqvist (2014) it is", "~Lindqvist|2014"),
         ("However, Lindqvist (2014) holds", "~Lindqvist|2014"),
@@ -78,6 +86,29 @@ fn narrative() {
             "~Vane|1998; as cited in>Okoro|2014",
         ),
         ("He et al. (2014) hold", "~He+|2014"),
+    ]);
+}
+
+/// Common practice of author-date styles: the year behind the quotation, the name before it. Without
+/// a locator the year may as well be that of a work named in quotation marks.
+#[test]
+fn narrative_around_a_quotation() {
+    check(&[
+        (
+            "Lindqvist holds that “lamps fail” (2014, p. 3).",
+            "~Lindqvist|2014|p. 3",
+        ),
+        (
+            "Lindqvist and Okoro write, “Lamps fail” (2014: 45).",
+            "~Lindqvist&Okoro|2014|45",
+        ),
+        (
+            "In Sweden, Lindqvist says: \"Lamps fail\" (2014, p. 3).",
+            "~Lindqvist|2014|p. 3",
+        ),
+        ("Lindqvist wrote “Night Lamps” (2014).", ""),
+        ("It says that “lamps fail” (2014, p. 3).", ""),
+        ("Lindqvist came. It says “lamps fail” (2014, p. 3).", ""),
     ]);
 }
 

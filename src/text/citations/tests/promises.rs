@@ -150,6 +150,8 @@ fn hostile_texts_take_linear_time() {
         "(A 1 1 1 1 1 1 1 1 1 1 1 1)",
         "[@a;@b;@c]",
         "a@",
+        "”(2014)",
+        "“a” (2014, 3",
         "(1, 1, 1, 1",
     ];
     for pattern in patterns {
