@@ -107,6 +107,9 @@ pub fn merge(mut proposals: Vec<Proposal>) -> Vec<Proposal> {
 /// Share of a proposal's words that must still be free for it to stand beside better ones.
 const FREE_SHARE: f32 = 0.5;
 
+/// Share of a passage's words that another document must claim too to be named beside the winner.
+const ALSO_SHARE: f32 = 0.5;
+
 /// Chooses among proposals that claim the same words of the draft: the one that shares most weight,
 /// closeness counting too, wins; a loser is named beside the winner.
 #[must_use]
@@ -134,7 +137,11 @@ pub fn choose(
             chosen.push(proposal);
         } else if let Some(winner) = main_owner(&owner, proposal.draft) {
             let winner = &mut chosen[winner];
-            if winner.document != proposal.document && !winner.also_in.contains(&proposal.document)
+            let common = winner.draft.intersection(proposal.draft).len();
+            let holds_most = common as f32 >= ALSO_SHARE * winner.draft.len() as f32;
+            if holds_most
+                && winner.document != proposal.document
+                && !winner.also_in.contains(&proposal.document)
             {
                 winner.also_in.push(proposal.document);
             }
