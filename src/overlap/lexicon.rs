@@ -144,7 +144,7 @@ impl Lexicon {
     }
 
     fn merge(&mut self, group: &Group) -> Vec<FormId> {
-        let merge_one = |form: &str| match self.ids.get(form) {
+        let mut merge_one = |form: &str| match self.ids.get(form) {
             Some(id) => *id,
             None => {
                 let id = FormId(u32::try_from(self.forms.len()).unwrap_or(u32::MAX));
