@@ -1,29 +1,93 @@
-//! ownwords compares a draft with the writer's own stored sources and notes.
+//! ownwords compares a draft with the writer's own stored sources and notes, and says passage by
+//! passage where wording comes from, how close it still is, and what would mend it.
+//!
+//! The whole way of the data, one direction only; each stage knows just the ones before it:
+//!
+//! 1. [`reading`] turns a file into a [`text::Text`]: its characters, blocks, pages, and the way back
+//!    to the bytes of the file.
+//! 2. [`text`] marks words, sentences, quotations and citations.
+//! 3. [`review`] reads the writer's folder: settings, references, sources, entries.
+//! 4. [`overlap`] finds what two texts share and places it on the scale; it uses [`wording`], which
+//!    knows the language.
+//! 5. [`findings`] holds the rules: what of it is to be looked at, and what is not.
+//! 6. [`report`] writes the findings for people or programs; [`commands`] are the command line.
+//!
+//! Files of the writer are read and never changed, and nothing is sent anywhere.
 
+// Outside tests a panic needs a proof beside it that it can't happen.
+#![cfg_attr(
+    not(test),
+    deny(clippy::unwrap_used, clippy::expect_used, clippy::panic)
+)]
+
+pub mod commands;
 pub mod findings;
 pub mod overlap;
 pub mod reading;
+pub mod report;
 pub mod review;
 pub mod text;
+pub mod wording;
 
 use std::path::PathBuf;
 
-use findings::CheckReport;
-use review::Review;
+use findings::draft::check_draft;
+use findings::fixed::Phrases;
+use findings::material::Shelf;
+use findings::{CheckReport, DraftReport};
+use review::{LeftOut, Review};
+use text::MarkedText;
 
 /// Why a check could not be done at all.
 #[derive(Debug, thiserror::Error)]
 pub enum CheckError {
-    /// None of the named drafts could be read; the message names each.
+    /// None of the named drafts could be read; the message names each, a line a draft.
     #[error("{0}")]
     NoDraft(String),
 }
 
-/// Checks drafts against a review.
+/// Checks drafts against a review. A draft that can't be read is told in the report's
+/// [`left_out`](CheckReport::left_out) as long as another one can.
 ///
 /// # Errors
 /// [`CheckError`] where no draft could be read.
 pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckError> {
-    let _ = (review, drafts);
-    todo!()
+    let mut left_out = review.left_out.clone();
+    let mut unread = Vec::new();
+    let mut read = Vec::new();
+    for path in drafts {
+        match reading::read(path, review.settings.max_file_mb) {
+            Ok(file) => read.push((path, MarkedText::new(file.text), file.remarks)),
+            Err(error) => {
+                left_out.push(LeftOut {
+                    what: path.display().to_string(),
+                    why: error.to_string(),
+                });
+                unread.push(error.to_string());
+            }
+        }
+    }
+    if read.is_empty() {
+        return Err(CheckError::NoDraft(unread.join("\n")));
+    }
+    let mut shelf = Shelf::new(review);
+    let phrases = Phrases::new(review);
+    let drafts: Vec<DraftReport> = read
+        .into_iter()
+        .map(|(path, text, remarks)| {
+            check_draft(&mut shelf, &phrases, path.clone(), &text, remarks)
+        })
+        .collect();
+    Ok(CheckReport {
+        review: review.root.clone(),
+        sources: review.sources.len(),
+        source_words: review
+            .sources
+            .iter()
+            .map(|source| source.text.words.len())
+            .sum(),
+        entries: review.entries.len(),
+        drafts,
+        left_out,
+    })
 }

@@ -1,8 +1,26 @@
-//! What is found: the tree that every report writes from.
+//! What is found: the tree that every report writes from, and the rules that make it, a family a file.
+//!
+//! 1. The review's texts are put on a [`Shelf`](material::Shelf), a draft beside it on a desk ([`material`]).
+//! 2. Passages shared with the sources are judged ([`passage`]): as copies ([`copying`]) unless fixed
+//!    wording explains them ([`fixed`]), else as paraphrase ([`paraphrase`]); with their [`credit`] and
+//!    their [`trail`] through the notes.
+//! 3. Quotations are looked up ([`quoting`]), citations held against lists and entries ([`lists`]).
 
+pub mod copying;
+pub mod credit;
+pub mod draft;
+pub mod fixed;
+pub mod id;
 mod kinds;
+pub mod lists;
+pub mod material;
+pub mod paraphrase;
+pub mod passage;
+pub mod quoting;
+pub mod thresholds;
+pub mod trail;
 
-pub use kinds::{Kind, Weight};
+pub use kinds::{About, Kind, Weight};
 
 use std::path::PathBuf;
 
@@ -17,6 +35,8 @@ pub struct DraftPlace {
     pub range: ByteRange,
     /// Line of the Text it begins on, from 1.
     pub line: usize,
+    /// The page it begins on, where the draft's file names its pages.
+    pub page: Option<PageLabel>,
     /// Its characters.
     pub text: String,
 }

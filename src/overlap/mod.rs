@@ -1,10 +1,38 @@
 //! The computation: which stretches of two texts share wording, and how close they are.
+//!
+//! 1. [`Library`]: the words of all documents become numbers ([`lexicon`]), each document a stream of
+//!    them without what is nobody's wording ([`stream`]).
+//! 2. [`Library::overlap`]: every shared string of a few words is found ([`strings`]), and for each
+//!    sentence of the draft the sentences that share most of its telling words ([`candidates`]).
+//! 3. [`passages`](passages::passages): strings make chains, candidates make groups of sentences, and of
+//!    those that claim the same words the best is chosen.
+//! 4. Each passage is aligned with its source word by word ([`alignment`]) and measured ([`scale`]).
+//!
+//! No input or output, no files, no knowledge of a review: documents are numbers here.
 
-mod scale;
+pub mod alignment;
+pub mod candidates;
+pub mod chains;
+pub mod evidence;
+pub mod groups;
+pub mod lexicon;
+pub mod library;
+pub mod local;
+pub mod passages;
+pub mod profile;
+pub mod proposals;
+pub mod scale;
+pub mod stream;
+pub mod strings;
+pub mod unique;
 
+pub use library::{Document, Draft, Library, Overlap};
+pub use passages::{Limits, Passage};
 pub use scale::{Counterpart, Degree, Measures};
 
-use crate::text::{ByteRange, MarkedText};
+use crate::text::{ByteRange, MarkedText, WordRange};
+use alignment::Alignment;
+use stream::Stream;
 
 /// A stretch of shared wording, for setting draft and source against each other.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -26,9 +54,51 @@ pub struct Placement {
     pub shared: Vec<SharedPlace>,
 }
 
-/// Sets a rewrite against the passage it was made from.
+/// Sets a rewrite against the passage it was made from. Marked quotations of `quotation_words`
+/// words and more are left out of the rewrite.
 #[must_use]
-pub fn place(source: &MarkedText, rewrite: &MarkedText) -> Placement {
-    let _ = (source, rewrite);
-    todo!()
+pub fn place(source: &MarkedText, rewrite: &MarkedText, quotation_words: usize) -> Placement {
+    let whole = ByteRange::of(0, source.text.content().len());
+    let mut library = Library::new(&[(source, vec![whole])]);
+    let draft = Draft::new(rewrite, &mut library, quotation_words);
+    let own: Vec<usize> = (0..draft.stream.len())
+        .filter(|at| !draft.quoted[*at])
+        .collect();
+    let forms: Vec<_> = own.iter().map(|at| draft.stream.forms[*at]).collect();
+    let Some(document) = library.documents.first() else {
+        unreachable!("a library of one text has one document")
+    };
+    let local = alignment::align(&forms, &document.stream.forms, &library.lexicon);
+    Placement {
+        measures: Measures::count(&forms, &local, &library.lexicon),
+        shared: shared_places(&local.placed(&own, 0), &draft, document),
+    }
+}
+
+/// The shared wording of an alignment in byte ranges, in order of the draft.
+#[must_use]
+pub fn shared_places(
+    alignment: &Alignment,
+    draft: &Draft<'_>,
+    document: &Document<'_>,
+) -> Vec<SharedPlace> {
+    let bytes = |stream: &Stream, text: &MarkedText, words: WordRange| stream.bytes(text, words);
+    let strings = alignment
+        .tiles
+        .iter()
+        .map(|tile| (tile.draft, tile.source, Counterpart::Form));
+    let singles = alignment.singles.iter().map(|single| {
+        let one = |at: usize| WordRange::of(at, at + 1);
+        (one(single.draft), one(single.source), single.by)
+    });
+    let mut shared: Vec<SharedPlace> = strings
+        .chain(singles)
+        .map(|(ours, theirs, by)| SharedPlace {
+            draft: bytes(&draft.stream, draft.text, ours),
+            source: bytes(&document.stream, document.text, theirs),
+            by,
+        })
+        .collect();
+    shared.sort_by_key(|place| (place.draft, place.source));
+    shared
 }

@@ -1,16 +1,33 @@
 //! The scale from verbatim copy to restructured wording.
+//!
+//! 1. An [`Alignment`] is counted into [`Measures`], each a plain count or share that a person can
+//!    recount with a pencil.
+//! 2. The measures give a position between 0 (verbatim) and 1 (nothing of the wording kept):
+//!
+//!    ```text
+//!    kept     = kept_content, a synonym counting half
+//!    position = 1 - (string_share + kept * (1 + order) / 2) / 2
+//!    ```
+//!
+//!    Half of the closeness is wording kept in strings, half is words kept one by one, the latter
+//!    counting in full only where they keep their order. So a passage that swaps words but keeps the
+//!    sentence's frame stays close although its strings are short.
+//! 3. The position gives the [`Degree`] by the boundaries of [`BOUNDARIES`].
 
-/// How a draft word answers to a source word.
+use super::alignment::Alignment;
+use super::lexicon::{FormId, Lexicon, WordClass};
+
+/// How a word of the draft answers to a word of the source.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Counterpart {
     /// Same normal form.
     Form,
     /// Same stem.
     Stem,
+    /// A misspelling of it.
+    Misspelling,
     /// A synonym.
     Synonym,
-    /// A misspelling.
-    Misspelling,
 }
 
 /// The five steps.
@@ -28,6 +45,18 @@ pub enum Degree {
     Restructured,
 }
 
+/// The largest position that still belongs to each degree, restructured excepted.
+///
+/// Our own calibration on aligned verse translations of one source, 2026-11-25 (see DEVELOPERS.md):
+/// a formal revision is to fall at near copy, a revision of that revision at light revision, a fresh
+/// translation at heavy revision or beyond.
+pub const BOUNDARIES: [(Degree, f64); 4] = [
+    (Degree::Verbatim, 0.01),
+    (Degree::NearCopy, 0.25),
+    (Degree::LightRevision, 0.47),
+    (Degree::HeavyRevision, 0.70),
+];
+
 impl Degree {
     /// All degrees in order.
     pub const ALL: [Self; 5] = [
@@ -38,7 +67,7 @@ impl Degree {
         Self::Restructured,
     ];
 
-    /// The name for people: `near copy`.
+    /// The name for people and programs: `near copy`.
     #[must_use]
     pub fn name(self) -> &'static str {
         match self {
@@ -48,6 +77,28 @@ impl Degree {
             Self::HeavyRevision => "heavy revision",
             Self::Restructured => "restructured",
         }
+    }
+
+    /// The degree of a position.
+    #[must_use]
+    pub fn at(position: f64) -> Self {
+        BOUNDARIES
+            .into_iter()
+            .find(|(_, last)| position <= *last)
+            .map_or(Self::Restructured, |(degree, _)| degree)
+    }
+
+    /// From where to where the degree reaches on the line from 0 to 1.
+    #[must_use]
+    pub fn span(self) -> (f64, f64) {
+        let mut from = 0.0;
+        for (degree, last) in BOUNDARIES {
+            if degree == self {
+                return (from, last);
+            }
+            from = last;
+        }
+        (from, 1.0)
     }
 }
 
@@ -60,26 +111,100 @@ pub struct Measures {
     pub string_share: f64,
     /// Words of the longest shared string.
     pub longest_string: usize,
-    /// Share (0 to 1) of content words with a counterpart.
+    /// Content words (numbers included) of the passage.
+    pub content_words: usize,
+    /// Share (0 to 1) of the content words that have a counterpart.
     pub kept_content: f64,
     /// Content words whose counterpart is a synonym.
     pub swapped: usize,
-    /// Longest common subsequence of counterparts over counterparts (0 to 1).
+    /// Longest common subsequence of the content words' counterparts over their number (0 to 1);
+    /// 0 where there are none.
     pub order: f64,
     /// Share (0 to 1) of words in unique links; `None` where only the excerpt is known.
     pub unique_share: Option<f64>,
 }
 
 impl Measures {
-    /// The place on the scale, 0 verbatim to 1 nothing of the wording kept.
+    /// Counts an alignment of `draft` with its source.
     #[must_use]
-    pub fn position(&self) -> f64 {
-        1.0 - self.string_share
+    pub fn count(draft: &[FormId], alignment: &Alignment, lexicon: &Lexicon) -> Self {
+        let in_strings: usize = alignment.tiles.iter().map(|tile| tile.draft.len()).sum();
+        let longest_string = alignment.tiles.iter().map(|tile| tile.draft.len()).max();
+        let is_content = |at: usize| draft.get(at).is_some_and(|form| lexicon.is_content(*form));
+        let mut kept: Vec<(usize, usize)> = alignment
+            .tiles
+            .iter()
+            .flat_map(|tile| tile.draft.as_range().zip(tile.source.as_range()))
+            .filter(|(draft, _)| is_content(*draft))
+            .chain(
+                alignment
+                    .singles
+                    .iter()
+                    .map(|single| (single.draft, single.source)),
+            )
+            .collect();
+        kept.sort_unstable();
+        let swapped = alignment
+            .singles
+            .iter()
+            .filter(|single| single.by == Counterpart::Synonym)
+            .count();
+        let content_words = (0..draft.len()).filter(|at| is_content(*at)).count();
+        let in_order = longest_increasing(kept.iter().map(|(_, source)| *source));
+        Self {
+            words: draft.len(),
+            string_share: share(in_strings, draft.len()),
+            longest_string: longest_string.unwrap_or(0),
+            content_words,
+            kept_content: share(kept.len(), content_words),
+            swapped,
+            order: share(in_order, kept.len()),
+            unique_share: None,
+        }
     }
 
-    /// The degree that goes with the position.
+    /// The place on the scale, 0 verbatim to 1 nothing of the wording kept; the formula stands at
+    /// the head of this module.
+    #[must_use]
+    pub fn position(&self) -> f64 {
+        let swapped = share(self.swapped, self.content_words);
+        let kept = (self.kept_content - swapped / 2.0).max(0.0);
+        let closeness = (self.string_share + kept * (1.0 + self.order) / 2.0) / 2.0;
+        (1.0 - closeness).clamp(0.0, 1.0)
+    }
+
+    /// The degree of the position.
     #[must_use]
     pub fn degree(&self) -> Degree {
-        Degree::Restructured
+        Degree::at(self.position())
     }
+}
+
+/// `part / whole`, 0 where the whole is nothing.
+fn share(part: usize, whole: usize) -> f64 {
+    if whole == 0 {
+        0.0
+    } else {
+        part as f64 / whole as f64
+    }
+}
+
+/// Length of the longest strictly increasing subsequence (patience sorting). Since every source word
+/// answers to one draft word at most, this is the longest common subsequence of the counterparts.
+fn longest_increasing(values: impl Iterator<Item = usize>) -> usize {
+    let mut tops: Vec<usize> = Vec::new();
+    for value in values {
+        let pile = tops.partition_point(|top| *top < value);
+        match tops.get_mut(pile) {
+            Some(top) => *top = value,
+            None => tops.push(value),
+        }
+    }
+    tops.len()
+}
+
+/// Whether a form is a number, which is content but nobody's wording.
+#[must_use]
+pub fn is_number(form: FormId, lexicon: &Lexicon) -> bool {
+    lexicon.class(form) == WordClass::Number
 }

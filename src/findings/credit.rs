@@ -1,0 +1,31 @@
+//! Credit: whether a citation near a passage points at the source it comes from.
+
+use crate::review::Key;
+use crate::text::ByteRange;
+
+use super::material::Desk;
+use super::{Credit, CreditState};
+
+/// The credit of a stretch of the draft that comes from the given reference.
+#[must_use]
+pub fn credit(desk: &Desk<'_>, range: ByteRange, key: &Key) -> Credit {
+    let nearby = desk.nearby(range);
+    let state = if nearby.iter().any(|credited| credited.points_at(key)) {
+        CreditState::Credited
+    } else if nearby.is_empty() {
+        CreditState::None
+    } else {
+        CreditState::Elsewhere
+    };
+    let written = |range: ByteRange| {
+        let words: Vec<&str> = desk.text().text.slice(range).split_whitespace().collect();
+        words.join(" ")
+    };
+    Credit {
+        state,
+        citations: nearby
+            .iter()
+            .map(|credited| written(credited.citation.range))
+            .collect(),
+    }
+}

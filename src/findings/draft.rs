@@ -1,0 +1,95 @@
+//! The check of one draft: the draft laid on the desk, compared with the shelf, and every family of
+//! rules asked in turn.
+
+use std::path::PathBuf;
+
+use crate::overlap::passages::passages;
+use crate::overlap::{Draft, Library, Limits};
+use crate::review::Resolved;
+use crate::text::{CiteTarget, MarkedText};
+
+use super::fixed::{FixedWords, Phrases};
+use super::lists::{Listed, listed};
+use super::material::{Credited, Desk, Shelf};
+use super::passage::Rules;
+use super::trail::{Trails, lost_marks};
+use super::{DraftReport, id, lists, quoting};
+
+/// Seeds need not be longer than this: shorter strings come by chance too often to lead anywhere.
+const SEED_WORDS: usize = 5;
+
+/// Checks one draft.
+#[must_use]
+pub fn check_draft(
+    shelf: &mut Shelf<'_>,
+    phrases: &Phrases,
+    path: PathBuf,
+    text: &MarkedText,
+    remarks: Vec<String>,
+) -> DraftReport {
+    let draft = Draft::new(
+        text,
+        &mut shelf.library,
+        shelf.review.settings.quotation_words,
+    );
+    let shelf: &Shelf<'_> = shelf;
+    let listed = listed(&text.text, &shelf.review.references);
+    let desk = Desk {
+        shelf,
+        draft,
+        citations: resolve_all(text, shelf, &listed),
+    };
+    let limits = Limits {
+        run_words: shelf.review.settings.run_words,
+    };
+    let library: &Library<'_> = &shelf.library;
+    let overlap = library.overlap(&desk.draft, limits.run_words.min(SEED_WORDS));
+    let from_sources = passages(&overlap, &desk.draft, library, shelf.sources(), limits);
+    let from_notes = passages(&overlap, &desk.draft, library, shelf.notes(), limits);
+    let rules = Rules {
+        desk: &desk,
+        fixed: FixedWords::new(&desk, phrases),
+        trails: Trails::new(from_notes),
+        lost: lost_marks(&desk, &overlap.runs),
+    };
+    let (mut findings, explained) = rules.judge_all(&from_sources);
+    findings.extend(quoting::judge_all(&desk, &overlap));
+    findings.extend(lists::judge_all(&desk, &listed));
+    findings.sort_by_key(|finding| (finding.draft.range, finding.kind));
+    id::name_all(&mut findings);
+    DraftReport {
+        path,
+        words: desk.draft.stream.len(),
+        quoted_words: desk.draft.quoted.iter().filter(|quoted| **quoted).count(),
+        findings,
+        explained,
+        remarks,
+    }
+}
+
+/// What each citation points at. Numbers lead through the draft's own list.
+fn resolve_all<'a>(
+    text: &'a MarkedText,
+    shelf: &Shelf<'_>,
+    listed: &[Listed],
+) -> Vec<Credited<'a>> {
+    let resolve = |target: &CiteTarget| match target {
+        CiteTarget::Number(number) => listed
+            .iter()
+            .find(|line| line.number == *number)
+            .and_then(|line| line.key.clone())
+            .map_or(Resolved::None { near: Vec::new() }, Resolved::One),
+        target => shelf.review.references.resolve(target),
+    };
+    text.citations
+        .iter()
+        .map(|citation| Credited {
+            citation,
+            resolved: citation
+                .cites
+                .iter()
+                .map(|cite| resolve(&cite.target))
+                .collect(),
+        })
+        .collect()
+}

@@ -1,0 +1,270 @@
+//! Citations against the reference list and the entries: `cited-not-listed`, `listed-not-cited`,
+//! `cited-without-entry`.
+//!
+//! What is listed is the draft's own reference list where it has one, else the review's references.
+//! A chapter without a list of its own can't fail to cite what it lists.
+
+use std::collections::{BTreeMap, BTreeSet};
+
+use crate::review::{Key, Reference, References, Resolved};
+use crate::text::{BlockKind, ByteRange, CiteTarget, Text};
+use crate::wording::normal_form;
+
+use super::material::{Credited, Desk};
+use super::{Evidence, Finding, Kind, Weight};
+
+/// One line of a draft's reference list.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Listed {
+    /// Where it stands.
+    pub range: ByteRange,
+    /// The number before it, or its place in the list.
+    pub number: u32,
+    /// The reference of the review that it is.
+    pub key: Option<Key>,
+    /// Its words in normal form.
+    words: Vec<String>,
+}
+
+/// Words from the start of a list line within which its first author must stand.
+const AUTHOR_WITHIN: usize = 6;
+
+/// The draft's own reference list.
+#[must_use]
+pub fn listed(text: &Text, references: &References) -> Vec<Listed> {
+    let items = text
+        .blocks()
+        .iter()
+        .filter(|block| block.kind == BlockKind::ReferenceListItem);
+    items
+        .zip(1..)
+        .map(|(block, place)| {
+            let written = text.slice(block.range);
+            let words = normal_words(written);
+            let leading: String = written
+                .trim_start_matches(['[', '('])
+                .chars()
+                .take_while(char::is_ascii_digit)
+                .collect();
+            Listed {
+                range: block.range,
+                number: leading
+                    .parse()
+                    .ok()
+                    .filter(|number| *number < 1000)
+                    .unwrap_or(place),
+                key: best_reference(&words, references),
+                words,
+            }
+        })
+        .collect()
+}
+
+/// The reference whose first author and year a list line names, the one with most of its title there.
+fn best_reference(line: &[String], references: &References) -> Option<Key> {
+    let share_of_title = |reference: &Reference| {
+        let title = normal_words(&reference.title);
+        let there = title.iter().filter(|word| line.contains(word)).count();
+        if title.is_empty() {
+            0
+        } else {
+            there * 100 / title.len()
+        }
+    };
+    references
+        .iter()
+        .filter(|reference| {
+            let year = reference.year.map(|year| year.to_string());
+            let author = reference
+                .authors
+                .first()
+                .map(|person| normal_words(&person.family));
+            let names = author.is_some_and(|author| {
+                let start = line.get(..AUTHOR_WITHIN + author.len()).unwrap_or(line);
+                !author.is_empty() && start.windows(author.len()).any(|window| window == author)
+            });
+            names && year.is_none_or(|year| line.iter().any(|word| word.starts_with(&year)))
+        })
+        .map(|reference| (share_of_title(reference), reference))
+        .filter(|(share, _)| *share >= 50)
+        .max_by(|(a, first), (b, second)| a.cmp(b).then_with(|| second.key.cmp(&first.key)))
+        .map(|(_, reference)| reference.key.clone())
+}
+
+fn normal_words(written: &str) -> Vec<String> {
+    written
+        .split(|c: char| !c.is_alphanumeric())
+        .filter(|word| !word.is_empty())
+        .map(|word| normal_form(word).into_owned())
+        .collect()
+}
+
+impl Listed {
+    /// Whether the line names the author and year of a cite.
+    fn answers(&self, target: &CiteTarget) -> bool {
+        let CiteTarget::Author { names, year, .. } = target else {
+            return false;
+        };
+        let start = self.words.get(..AUTHOR_WITHIN).unwrap_or(&self.words);
+        let first = names
+            .first()
+            .map(|name| normal_words(name))
+            .unwrap_or_default();
+        let named = !first.is_empty() && first.iter().all(|word| start.contains(word));
+        let year = year
+            .as_ref()
+            .and_then(|year| year.number)
+            .map(|year| year.to_string());
+        named && year.is_none_or(|year| self.words.iter().any(|word| word.starts_with(&year)))
+    }
+}
+
+/// All findings of the three kinds.
+#[must_use]
+pub fn judge_all(desk: &Desk<'_>, listed: &[Listed]) -> Vec<Finding> {
+    let mut findings = Vec::new();
+    let mut told: BTreeSet<String> = BTreeSet::new();
+    let mut cited: BTreeMap<Key, ByteRange> = BTreeMap::new();
+    for credited in &desk.citations {
+        for (cite, resolved) in credited.citation.cites.iter().zip(&credited.resolved) {
+            let range = if credited.citation.narrative || cite.range.is_empty() {
+                credited.citation.range
+            } else {
+                cite.range
+            };
+            for key in resolved.keys() {
+                cited.entry(key.clone()).or_insert(range);
+            }
+            let name = cite_name(&cite.target);
+            let missing = is_missing(&cite.target, resolved, listed);
+            if missing && told.insert(name.clone()) {
+                findings.push(not_listed(desk, range, &name, resolved, listed));
+            }
+        }
+    }
+    findings.extend(not_cited(desk, listed, &cited));
+    findings.extend(without_entry(desk, &cited));
+    findings
+}
+
+fn is_missing(target: &CiteTarget, resolved: &Resolved, listed: &[Listed]) -> bool {
+    let keys = resolved.keys();
+    if listed.is_empty() {
+        return keys.is_empty();
+    }
+    let by_key = |line: &Listed| line.key.as_ref().is_some_and(|key| keys.contains(key));
+    !listed
+        .iter()
+        .any(|line| by_key(line) || line.answers(target))
+}
+
+fn cite_name(target: &CiteTarget) -> String {
+    match target {
+        CiteTarget::Author {
+            names, et_al, year, ..
+        } => {
+            let mut name = names.join(" & ");
+            if *et_al {
+                name.push_str(" et al.");
+            }
+            match year {
+                Some(year) => format!("{name} ({})", year.written),
+                None => name,
+            }
+        }
+        CiteTarget::Key(key) => format!("@{key}"),
+        CiteTarget::Number(number) => format!("[{number}]"),
+    }
+}
+
+fn not_listed(
+    desk: &Desk<'_>,
+    range: ByteRange,
+    name: &str,
+    resolved: &Resolved,
+    listed: &[Listed],
+) -> Finding {
+    let place = if listed.is_empty() {
+        "the references of the review"
+    } else {
+        "the reference list"
+    };
+    let near = match resolved {
+        Resolved::None { near } => desk.shelf.review.references.hint(near),
+        _ => None,
+    };
+    let near = near.map_or_else(String::new, |hint| format!(" Perhaps: {hint}"));
+    let advice = format!(
+        "{name} is cited here but is not in {place}. Add it, or correct the citation.{near}"
+    );
+    list_finding(desk, Kind::CitedNotListed, Weight::Act, range, advice)
+}
+
+fn not_cited(desk: &Desk<'_>, listed: &[Listed], cited: &BTreeMap<Key, ByteRange>) -> Vec<Finding> {
+    let is_cited = |line: &&Listed| {
+        let by_key = line.key.as_ref().is_some_and(|key| cited.contains_key(key));
+        let mut targets = desk
+            .citations
+            .iter()
+            .flat_map(|credited: &Credited<'_>| &credited.citation.cites);
+        by_key
+            || targets.any(|cite| match &cite.target {
+                CiteTarget::Number(number) => *number == line.number,
+                target => line.key.is_none() && line.answers(target),
+            })
+    };
+    listed
+        .iter()
+        .filter(|line| !is_cited(line))
+        .map(|line| {
+            let advice = "This work is in the reference list but is not cited in the text. Cite it where it belongs, or take it off the list.";
+            list_finding(desk, Kind::ListedNotCited, Weight::Look, line.range, advice.to_owned())
+        })
+        .collect()
+}
+
+fn without_entry(desk: &Desk<'_>, cited: &BTreeMap<Key, ByteRange>) -> Vec<Finding> {
+    let review = desk.shelf.review;
+    if review.entries.is_empty() {
+        return Vec::new();
+    }
+    let with_entry: BTreeSet<&Key> = review
+        .entries
+        .iter()
+        .filter_map(|entry| entry.key.as_ref())
+        .collect();
+    cited
+        .iter()
+        .filter(|(key, _)| review.references.get(key).is_some() && !with_entry.contains(key))
+        .map(|(key, range)| {
+            let advice = format!(
+                "{} is cited, but your notes have no entry on it. Write one while the text is at hand, or leave it if you keep no notes on this work.",
+                desk.shelf.name(key)
+            );
+            list_finding(desk, Kind::CitedWithoutEntry, Weight::Know, *range, advice)
+        })
+        .collect()
+}
+
+fn list_finding(
+    desk: &Desk<'_>,
+    kind: Kind,
+    weight: Weight,
+    range: ByteRange,
+    advice: String,
+) -> Finding {
+    Finding {
+        id: String::new(),
+        kind,
+        weight,
+        draft: desk.place(range),
+        source: None,
+        note: None,
+        degree: None,
+        measures: None,
+        credit: None,
+        evidence: Evidence::default(),
+        advice,
+        settled: None,
+    }
+}

@@ -1,0 +1,239 @@
+//! The material of a check: the review as a library, and a draft with what its citations mean.
+
+use std::ops::Range;
+
+use crate::overlap::{Document, Draft, Library};
+use crate::review::{Entry, Key, PartKind, Resolved, Review, Source};
+use crate::text::{ByteRange, Citation, MarkedText, WordRange};
+
+use super::{DraftPlace, SourcePlace};
+
+/// Where a document of the library comes from.
+#[derive(Debug, Clone, Copy)]
+pub enum Origin<'a> {
+    /// A stored source.
+    Source(&'a Source),
+    /// A part of an entry.
+    Note(&'a Entry, PartKind),
+}
+
+/// A review made ready for comparison. Sources come first, parts of entries behind them.
+#[derive(Debug)]
+pub struct Shelf<'a> {
+    /// The review.
+    pub review: &'a Review,
+    /// Its texts.
+    pub library: Library<'a>,
+    origins: Vec<Origin<'a>>,
+}
+
+impl<'a> Shelf<'a> {
+    /// Puts all sources and notes of a review on the shelf.
+    #[must_use]
+    pub fn new(review: &'a Review) -> Self {
+        let mut texts: Vec<(&MarkedText, Vec<ByteRange>)> = Vec::new();
+        let mut origins = Vec::new();
+        for source in &review.sources {
+            let whole = ByteRange::of(0, source.text.text.content().len());
+            texts.push((&source.text, vec![whole]));
+            origins.push(Origin::Source(source));
+        }
+        for (number, file) in review.note_files.iter().enumerate() {
+            let mut parts = Vec::new();
+            for entry in review.entries.iter().filter(|entry| entry.file == number) {
+                for part in entry
+                    .parts
+                    .iter()
+                    .filter(|part| part.kind != PartKind::Reference)
+                {
+                    parts.push(part.range);
+                    origins.push(Origin::Note(entry, part.kind));
+                }
+            }
+            texts.push((&file.text, parts));
+        }
+        Self {
+            review,
+            library: Library::new(&texts),
+            origins,
+        }
+    }
+
+    /// The numbers of the documents that are sources.
+    #[must_use]
+    pub fn sources(&self) -> Range<usize> {
+        0..self.review.sources.len()
+    }
+
+    /// The numbers of the documents that are parts of entries.
+    #[must_use]
+    pub fn notes(&self) -> Range<usize> {
+        self.review.sources.len()..self.library.documents.len()
+    }
+
+    /// Where a document comes from.
+    #[must_use]
+    pub fn origin(&self, document: usize) -> Option<Origin<'a>> {
+        self.origins.get(document).copied()
+    }
+
+    /// The source that a document is.
+    #[must_use]
+    pub fn source(&self, document: usize) -> Option<&'a Source> {
+        match self.origin(document)? {
+            Origin::Source(source) => Some(source),
+            Origin::Note(..) => None,
+        }
+    }
+
+    /// The documents that are stored texts of a reference.
+    pub fn documents_of<'s>(&'s self, key: &'s Key) -> impl Iterator<Item = usize> + 's {
+        self.sources().filter(move |number| {
+            self.source(*number)
+                .is_some_and(|source| source.key == *key)
+        })
+    }
+
+    /// A reference in words, `Harrow (2019a)`; the key where there is no reference.
+    #[must_use]
+    pub fn name(&self, key: &Key) -> String {
+        self.review
+            .references
+            .get(key)
+            .map_or_else(|| key.to_string(), |reference| reference.name())
+    }
+
+    /// The place of a stretch of a source document.
+    #[must_use]
+    pub fn source_place(&self, document: usize, words: WordRange) -> Option<SourcePlace> {
+        let source = self.source(document)?;
+        let Document { text, stream } = self.library.documents.get(document)?;
+        let range = whole_sentence(text, stream.bytes(text, words));
+        Some(SourcePlace {
+            key: source.key.clone(),
+            name: self.name(&source.key),
+            path: source.path.clone(),
+            range,
+            pages: text
+                .text
+                .pages()
+                .of(range)
+                .map(|(first, last)| (first.clone(), last.clone())),
+            text: text.text.slice(range).to_owned(),
+        })
+    }
+}
+
+/// A range of words widened over the end mark where it ends with its sentence.
+#[must_use]
+pub fn whole_sentence(text: &MarkedText, range: ByteRange) -> ByteRange {
+    let last = range.end().saturating_sub(1);
+    let number = text
+        .sentences
+        .partition_point(|sentence| sentence.range.end() <= last);
+    let Some(sentence) = text.sentences.get(number) else {
+        return range;
+    };
+    let rest = ByteRange::of(range.end(), sentence.range.end());
+    let ends_here = sentence.range.contains(last) && text.words_in(rest).is_empty();
+    if ends_here { range.hull(rest) } else { range }
+}
+
+/// A citation of the draft and what it points at.
+#[derive(Debug, Clone)]
+pub struct Credited<'a> {
+    /// The citation.
+    pub citation: &'a Citation,
+    /// For each of its cites, the references it may mean.
+    pub resolved: Vec<Resolved>,
+}
+
+impl Credited<'_> {
+    /// Whether any of its cites points at a reference.
+    #[must_use]
+    pub fn points_at(&self, key: &Key) -> bool {
+        self.resolved
+            .iter()
+            .any(|resolved| resolved.keys().contains(key))
+    }
+}
+
+/// A draft under check.
+#[derive(Debug)]
+pub struct Desk<'a> {
+    /// The review.
+    pub shelf: &'a Shelf<'a>,
+    /// The draft's words.
+    pub draft: Draft<'a>,
+    /// Its citations in order.
+    pub citations: Vec<Credited<'a>>,
+}
+
+impl<'a> Desk<'a> {
+    /// The draft's marked text.
+    #[must_use]
+    pub fn text(&self) -> &'a MarkedText {
+        self.draft.text
+    }
+
+    /// The place of a stretch of the draft's bytes.
+    #[must_use]
+    pub fn place(&self, range: ByteRange) -> DraftPlace {
+        let text = &self.text().text;
+        DraftPlace {
+            range,
+            line: text.line(range.start()),
+            page: text.pages().at(range.start()).cloned(),
+            text: text.slice(range).to_owned(),
+        }
+    }
+
+    /// The place of a stretch of the draft's stream, with its end mark where it ends a sentence.
+    #[must_use]
+    pub fn place_of(&self, words: WordRange) -> DraftPlace {
+        let bytes = self.draft.stream.bytes(self.text(), words);
+        self.place(whole_sentence(self.text(), bytes))
+    }
+
+    /// The citations in the sentences that a range touches, and in as many sentences around them in
+    /// the same block as the settings call nearby.
+    #[must_use]
+    pub fn nearby(&self, range: ByteRange) -> Vec<&Credited<'a>> {
+        let around = self.around(range, self.shelf.review.settings.credit_sentences);
+        self.within(around)
+    }
+
+    /// The citations that touch a range.
+    #[must_use]
+    pub fn within(&self, range: ByteRange) -> Vec<&Credited<'a>> {
+        self.citations
+            .iter()
+            .filter(|credited| credited.citation.range.overlaps(range))
+            .collect()
+    }
+
+    /// A range widened to whole sentences and by some more on each side within its block.
+    #[must_use]
+    pub fn around(&self, range: ByteRange, more: usize) -> ByteRange {
+        let sentences = &self.text().sentences;
+        let first = sentences.partition_point(|sentence| sentence.range.end() <= range.start());
+        let behind = sentences.partition_point(|sentence| sentence.range.start() < range.end());
+        let last = behind.saturating_sub(1).max(first);
+        let (Some(start), Some(end)) = (sentences.get(first), sentences.get(last)) else {
+            return range;
+        };
+        let before = sentences[..first]
+            .iter()
+            .rev()
+            .take(more)
+            .take_while(|s| s.block == start.block);
+        let after = sentences[last + 1..]
+            .iter()
+            .take(more)
+            .take_while(|s| s.block == end.block);
+        before.chain(after).fold(
+            start.range.hull(end.range).hull(range),
+            |around, sentence| around.hull(sentence.range),
+        )
+    }
+}

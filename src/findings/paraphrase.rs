@@ -1,0 +1,64 @@
+//! Paraphrase: `close-paraphrase`, `uncredited-paraphrase` and `credit-elsewhere`.
+//!
+//! How sure it is that a passage comes from a source is asked first ([`Sureness`]); what follows from
+//! its degree and its credit comes after.
+
+use crate::overlap::evidence::Sureness;
+use crate::overlap::{Degree, Passage};
+
+use super::passage::Judged;
+use super::{Credit, CreditState, Kind, Weight};
+
+/// The verdict on a passage without copies; `None` where there is nothing to say.
+#[must_use]
+pub fn judge(passage: &Passage, credit: &Credit, name: &str) -> Option<Judged> {
+    let sure = passage.evidence.sureness();
+    if sure == Sureness::Doubtful {
+        return None;
+    }
+    let degree = passage.measures.degree();
+    let is_close = degree <= Degree::LightRevision;
+    let kind = match (credit.state, is_close) {
+        (CreditState::Elsewhere, _) => Kind::CreditElsewhere,
+        (_, true) => Kind::CloseParaphrase,
+        (CreditState::None, false) => Kind::UncreditedParaphrase,
+        (CreditState::Credited, false) => return None,
+    };
+    let weight = match (kind, degree, sure) {
+        (Kind::CloseParaphrase, Degree::Verbatim | Degree::NearCopy, _) => Weight::Act,
+        (Kind::CloseParaphrase, ..) if credit.state == CreditState::None => Weight::Act,
+        (Kind::CreditElsewhere, _, Sureness::Certain) => Weight::Act,
+        (_, _, Sureness::Certain) => Weight::Look,
+        _ if is_close => Weight::Look,
+        _ => Weight::Know,
+    };
+    Some(Judged {
+        kind,
+        weight,
+        advice: advice(kind, degree, credit, name),
+    })
+}
+
+fn advice(kind: Kind, degree: Degree, credit: &Credit, name: &str) -> String {
+    let rewrite = match degree {
+        Degree::Verbatim | Degree::NearCopy => {
+            "Most of the wording is still the source's. Quote it with marks and page, or put the source away and write the point afresh."
+        }
+        Degree::LightRevision => {
+            "The sentences still follow the source's with words exchanged. Put the source away, say what matters of it for your argument, then check the facts."
+        }
+        Degree::HeavyRevision | Degree::Restructured => "The wording is mostly your own.",
+    };
+    match (kind, credit.state) {
+        (Kind::CreditElsewhere, _) => {
+            let cited = credit.citations.join(", ");
+            format!(
+                "The content and its telling words are from {name}, but the citation here is to {cited}. Cite {name}, or check which work the point is from. {rewrite}"
+            )
+        }
+        (_, CreditState::None) => {
+            format!("{rewrite} Whatever its wording, the point needs a citation of {name}.")
+        }
+        _ => rewrite.to_owned(),
+    }
+}

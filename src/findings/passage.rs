@@ -1,0 +1,173 @@
+//! From a passage to its finding: whether it is a copy, a paraphrase or nothing to speak of, and the
+//! finding with everything that makes it plain.
+
+use crate::overlap::{Degree, Passage, shared_places};
+use crate::review::{Key, PartKind};
+
+use super::credit::credit;
+use super::fixed::FixedWords;
+use super::material::{Desk, Origin};
+use super::trail::{LostMarks, Trails, note_from_source, note_place, place_in_notes};
+use super::{Evidence, Explained, Finding, Kind, Weight, copying, paraphrase};
+
+/// A verdict: what it is, how much it matters, what would mend it.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Judged {
+    /// The kind.
+    pub kind: Kind,
+    /// The weight.
+    pub weight: Weight,
+    /// The advice.
+    pub advice: String,
+}
+
+/// What the rules on passages have to hand.
+#[derive(Debug)]
+pub struct Rules<'a> {
+    /// The draft and the review.
+    pub desk: &'a Desk<'a>,
+    /// Its fixed wording.
+    pub fixed: FixedWords,
+    /// The ways through the notes.
+    pub trails: Trails,
+    /// Marked in the notes, unmarked here.
+    pub lost: Vec<LostMarks>,
+}
+
+impl Rules<'_> {
+    /// All findings on the passages, and the overlaps that were explained away.
+    #[must_use]
+    pub fn judge_all(&self, passages: &[Passage]) -> (Vec<Finding>, Vec<Explained>) {
+        let mut findings = Vec::new();
+        let mut explained = Vec::new();
+        let mut told = vec![false; self.lost.len()];
+        for passage in passages {
+            let Some(source) = self.desk.shelf.source(passage.document) else {
+                continue;
+            };
+            let (copies, away) = copying::split(passage, self.desk, &self.fixed);
+            explained.extend(copying::explained(passage, &away, self.desk));
+            let lost = copying::lost_within(&self.lost, passage.draft);
+            let place = self.desk.place_of(passage.draft);
+            let credit = credit(self.desk, place.range, &source.key);
+            let judged = copying::judge(passage, &copies, lost, &credit, self.desk).or_else(|| {
+                let name = self.desk.shelf.name(&source.key);
+                paraphrase::judge(passage, &credit, &name)
+            });
+            let Some(judged) =
+                judged.filter(|judged| !self.is_own(passage, judged.kind, &source.key))
+            else {
+                continue;
+            };
+            if judged.kind == Kind::LostQuotationMarks {
+                for (told, lost) in told.iter_mut().zip(&self.lost) {
+                    *told |= passage.draft.overlaps(lost.draft);
+                }
+            }
+            findings.push(self.finding(passage, judged, lost, &source.key, credit, place));
+        }
+        for (lost, told) in self.lost.iter().zip(told) {
+            if !told {
+                findings.extend(self.lost_without_source(lost));
+            }
+        }
+        (findings, explained)
+    }
+
+    fn finding(
+        &self,
+        passage: &Passage,
+        judged: Judged,
+        lost: Option<&LostMarks>,
+        key: &Key,
+        credit: super::Credit,
+        draft: super::DraftPlace,
+    ) -> Finding {
+        let desk = self.desk;
+        let from = Some((passage.document, passage.source));
+        let note = match lost {
+            Some(lost) => place_in_notes(desk, lost.document, lost.note),
+            None => self
+                .trails
+                .note(desk, passage.draft, key)
+                .and_then(|note| note_place(desk, note, from)),
+        };
+        let document = &desk.shelf.library.documents[passage.document];
+        let mut also_in: Vec<Key> = Vec::new();
+        for other in &passage.also_in {
+            if let Some(source) = desk.shelf.source(*other)
+                && source.key != *key
+                && !also_in.contains(&source.key)
+            {
+                also_in.push(source.key.clone());
+            }
+        }
+        Finding {
+            id: String::new(),
+            kind: judged.kind,
+            weight: judged.weight,
+            draft,
+            source: desk.shelf.source_place(passage.document, passage.source),
+            note,
+            degree: Some(passage.measures.degree()),
+            measures: Some(passage.measures),
+            credit: Some(credit),
+            evidence: Evidence {
+                shared: shared_places(&passage.alignment, &desk.draft, document),
+                differences: Vec::new(),
+                also_in,
+            },
+            advice: judged.advice,
+            settled: None,
+        }
+    }
+
+    /// Whether a reworded passage is the writer's own by way of the notes: their comments reused, or
+    /// their summary where the summary itself is far from the source.
+    fn is_own(&self, passage: &Passage, kind: Kind, key: &Key) -> bool {
+        let is_far = |degree: Degree| degree >= Degree::HeavyRevision;
+        if !matches!(kind, Kind::UncreditedParaphrase | Kind::CreditElsewhere)
+            || !is_far(passage.measures.degree())
+        {
+            return false;
+        }
+        let Some(note) = self.trails.note(self.desk, passage.draft, key) else {
+            return false;
+        };
+        if note.measures.position() >= passage.measures.position() {
+            return false;
+        }
+        match self.desk.shelf.origin(note.document) {
+            Some(Origin::Note(_, PartKind::Comments)) => true,
+            Some(Origin::Note(_, PartKind::Summary)) => {
+                note_from_source(self.desk, note, passage.document, passage.source)
+                    .is_some_and(|measures| is_far(measures.degree()))
+            }
+            _ => false,
+        }
+    }
+
+    /// Words marked in the notes and not here, of which no stored source tells.
+    fn lost_without_source(&self, lost: &LostMarks) -> Option<Finding> {
+        let desk = self.desk;
+        let draft = desk.place_of(lost.draft);
+        let Some(Origin::Note(entry, _)) = desk.shelf.origin(lost.document) else {
+            return None;
+        };
+        let credit = entry.key.as_ref().map(|key| credit(desk, draft.range, key));
+        Some(Finding {
+            id: String::new(),
+            kind: Kind::LostQuotationMarks,
+            weight: Weight::Act,
+            source: None,
+            note: place_in_notes(desk, lost.document, lost.note),
+            degree: None,
+            measures: None,
+            credit,
+            evidence: Evidence::default(),
+            advice: copying::lost_advice(lost, desk),
+            settled: None,
+            draft,
+        })
+    }
+}

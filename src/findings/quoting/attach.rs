@@ -1,0 +1,64 @@
+//! Which citation a quotation belongs to.
+
+use crate::review::Key;
+use crate::text::{ByteRange, Quotation, QuotationForm};
+
+use crate::findings::material::{Credited, Desk};
+
+/// The citations that could belong to a quotation: those of its sentences and of the sentence before
+/// and behind; for a block quotation also those inside it and in the block before.
+#[must_use]
+pub fn near<'d>(desk: &'d Desk<'_>, quotation: &Quotation) -> Vec<&'d Credited<'d>> {
+    let more = desk.shelf.review.settings.credit_sentences;
+    let mut around = desk.around(quotation.outer, more);
+    if quotation.form == QuotationForm::Block {
+        let blocks = desk.text().text.blocks();
+        let own = blocks.partition_point(|block| block.range.start() < quotation.outer.start());
+        if let Some(before) = own.checked_sub(1).and_then(|number| blocks.get(number)) {
+            let last = before.range.end().saturating_sub(1);
+            around = around.hull(desk.around(ByteRange::of(last, before.range.end()), more));
+        }
+        if let Some(behind) = blocks.get(own + 1) {
+            let first = ByteRange::of(behind.range.start(), behind.range.start() + 1);
+            around = around.hull(desk.around(first, 0));
+        }
+    }
+    desk.within(around)
+}
+
+/// The citation among `near` that a quotation belongs to. One that names the source which has its
+/// words comes first; then a bracket right behind the marks, names before it in the sentence, and
+/// whatever is nearest. Of equals, one with a locator.
+#[must_use]
+pub fn choose<'d>(
+    near: &[&'d Credited<'d>],
+    quotation: &Quotation,
+    has_words: Option<&Key>,
+) -> Option<&'d Credited<'d>> {
+    near.iter().copied().min_by_key(|credited| {
+        let range = credited.citation.range;
+        let behind = range.start() >= quotation.outer.end();
+        let distance = if behind {
+            range.start() - quotation.outer.end()
+        } else {
+            quotation.outer.start().saturating_sub(range.end())
+        };
+        let names_source = has_words.is_some_and(|key| credited.points_at(key));
+        let has_locator = credited
+            .citation
+            .cites
+            .iter()
+            .any(|cite| cite.locator.is_some());
+        let follows_closely = behind && distance <= CLOSE_BYTES && !credited.citation.narrative;
+        (
+            !names_source,
+            !(names_source && has_locator),
+            !follows_closely,
+            behind == credited.citation.narrative,
+            distance,
+        )
+    })
+}
+
+/// Bytes between closing mark and bracket that still are "right behind".
+const CLOSE_BYTES: usize = 4;

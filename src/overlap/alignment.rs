@@ -1,0 +1,288 @@
+//! Alignment: which word of a rewrite answers to which word of its source.
+//!
+//! 1. *Tiles*: shared strings of two words and more, at least one of them a content word, the
+//!    longest first, each word of either text used once (greedy string tiling, Wise 1993).
+//! 2. *Single counterparts*: each content word outside the tiles is given the source word that
+//!    answers to it, tried in four rounds: same form, same stem, misspelling, synonym. Of several
+//!    candidates the one that keeps the neighbours' order wins, then the earliest.
+//!
+//! Both are what a person would find with two pencils, and what the reports show.
+
+use rustc_hash::FxHashMap;
+
+use super::lexicon::{FormId, Lexicon, StemId};
+use super::scale::Counterpart;
+use crate::text::WordRange;
+use crate::wording;
+
+/// A shared string.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Tile {
+    /// Where in the rewrite.
+    pub draft: WordRange,
+    /// Where in the source; of the same length.
+    pub source: WordRange,
+}
+
+/// A content word outside the tiles and the source word that answers to it.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct Single {
+    /// Which word of the rewrite.
+    pub draft: usize,
+    /// Which word of the source.
+    pub source: usize,
+    /// How the two answer to each other.
+    pub by: Counterpart,
+}
+
+/// Two word lists set against each other.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Alignment {
+    /// Shared strings in order of the rewrite.
+    pub tiles: Vec<Tile>,
+    /// Single counterparts in order of the rewrite.
+    pub singles: Vec<Single>,
+}
+
+impl Alignment {
+    /// The same alignment in positions of the streams: `own` gives the place of each word of the
+    /// rewrite, `source` that of the source's first. A tile whose words are not neighbours in the
+    /// stream (a quotation stands between) is cut there.
+    #[must_use]
+    pub fn placed(&self, own: &[usize], source: usize) -> Self {
+        let place = |at: usize| own.get(at).copied().unwrap_or_default();
+        let mut placed = Self::default();
+        for tile in &self.tiles {
+            let mut start = tile.draft.start();
+            for at in tile.draft.as_range() {
+                let is_last = at + 1 == tile.draft.end();
+                if is_last || place(at + 1) != place(at) + 1 {
+                    let offset = start - tile.draft.start();
+                    let from = source + tile.source.start() + offset;
+                    placed.tiles.push(Tile {
+                        draft: WordRange::of(place(start), place(at) + 1),
+                        source: WordRange::of(from, from + at + 1 - start),
+                    });
+                    start = at + 1;
+                }
+            }
+        }
+        placed
+            .singles
+            .extend(self.singles.iter().map(|single| Single {
+                draft: place(single.draft),
+                source: source + single.source,
+                by: single.by,
+            }));
+        placed
+    }
+}
+
+/// Strings shorter than this are no tiles.
+const TILE_WORDS: usize = 2;
+
+/// Repetitions of a pair of words within the source that are followed, per place of the rewrite:
+/// keeps texts of one word repeated from costing the square of their length.
+const MOST_REPEATS: usize = 256;
+
+/// Sets a rewrite against a source.
+#[must_use]
+pub fn align(draft: &[FormId], source: &[FormId], lexicon: &Lexicon) -> Alignment {
+    let mut work = Work::new(draft, source, lexicon);
+    work.lay_tiles();
+    work.pair_singles();
+    work.alignment.tiles.sort_unstable();
+    work.alignment.singles.sort_unstable();
+    work.alignment
+}
+
+struct Work<'a> {
+    draft: &'a [FormId],
+    source: &'a [FormId],
+    lexicon: &'a Lexicon,
+    /// For each word of the rewrite, its source word; for each source word, whether it is used.
+    answer: Vec<Option<usize>>,
+    used: Vec<bool>,
+    alignment: Alignment,
+}
+
+impl<'a> Work<'a> {
+    fn new(draft: &'a [FormId], source: &'a [FormId], lexicon: &'a Lexicon) -> Self {
+        Self {
+            draft,
+            source,
+            lexicon,
+            answer: vec![None; draft.len()],
+            used: vec![false; source.len()],
+            alignment: Alignment::default(),
+        }
+    }
+
+    fn lay_tiles(&mut self) {
+        // A max-heap: longest first, then the earliest in the rewrite, then in the source.
+        let mut heap: std::collections::BinaryHeap<_> = self
+            .maximal_matches()
+            .into_iter()
+            .map(|(draft, source, len)| (len, std::cmp::Reverse((draft, source))))
+            .collect();
+        while let Some((len, std::cmp::Reverse((draft, source)))) = heap.pop() {
+            let free = |offset: usize| {
+                self.answer[draft + offset].is_none() && !self.used[source + offset]
+            };
+            let mut offset = 0;
+            let mut parts = Vec::new();
+            while offset < len {
+                let run = (offset..len).take_while(|o| free(*o)).count();
+                if run >= TILE_WORDS {
+                    parts.push((offset, run));
+                }
+                offset += run.max(1);
+            }
+            match parts.as_slice() {
+                [(0, whole)] if *whole == len => self.lay(draft, source, len),
+                _ => heap.extend(parts.iter().map(|(offset, run)| {
+                    (*run, std::cmp::Reverse((draft + offset, source + offset)))
+                })),
+            }
+        }
+    }
+
+    fn lay(&mut self, draft: usize, source: usize, len: usize) {
+        let words = WordRange::of(draft, draft + len);
+        let tells = self.draft[words.as_range()]
+            .iter()
+            .any(|form| self.lexicon.is_content(*form));
+        if !tells {
+            return;
+        }
+        for offset in 0..len {
+            self.answer[draft + offset] = Some(source + offset);
+            self.used[source + offset] = true;
+        }
+        self.alignment.tiles.push(Tile {
+            draft: words,
+            source: WordRange::of(source, source + len),
+        });
+    }
+
+    /// Start in the rewrite, start in the source and length of every string of two words and more
+    /// that can't be extended.
+    fn maximal_matches(&self) -> Vec<(usize, usize, usize)> {
+        let mut places: FxHashMap<(FormId, FormId), Vec<usize>> = FxHashMap::default();
+        for (position, pair) in self.source.windows(2).enumerate() {
+            let of_pair = places.entry((pair[0], pair[1])).or_default();
+            if of_pair.len() < MOST_REPEATS {
+                of_pair.push(position);
+            }
+        }
+        let mut matches = Vec::new();
+        for (draft, pair) in self.draft.windows(2).enumerate() {
+            for source in places.get(&(pair[0], pair[1])).into_iter().flatten() {
+                let goes_back =
+                    draft > 0 && *source > 0 && self.draft[draft - 1] == self.source[source - 1];
+                if !goes_back {
+                    let len = self.draft[draft..]
+                        .iter()
+                        .zip(&self.source[*source..])
+                        .take_while(|(a, b)| a == b)
+                        .count();
+                    matches.push((draft, *source, len));
+                }
+            }
+        }
+        matches
+    }
+
+    fn pair_singles(&mut self) {
+        let lexicon = self.lexicon;
+        self.pair_by(Counterpart::Form, |form| Some(form.0));
+        self.pair_by(Counterpart::Stem, |form| Some(lexicon.stem(form).0));
+        self.pair_near(Counterpart::Misspelling, |a, b| {
+            wording::is_misspelling(lexicon.form(a), lexicon.form(b))
+        });
+        self.pair_synonyms();
+    }
+
+    /// Pairs free content words that have the same value under `value`.
+    fn pair_by(&mut self, by: Counterpart, value: impl Fn(FormId) -> Option<u32>) {
+        let mut places: FxHashMap<u32, Vec<usize>> = FxHashMap::default();
+        for source in self.free_source() {
+            if let Some(value) = value(self.source[source]) {
+                places.entry(value).or_default().push(source);
+            }
+        }
+        for draft in self.free_draft() {
+            let candidates = value(self.draft[draft]).and_then(|value| places.get(&value));
+            self.pair(draft, candidates.into_iter().flatten().copied(), by);
+        }
+    }
+
+    /// Pairs free content words for which `near` holds.
+    fn pair_near(&mut self, by: Counterpart, near: impl Fn(FormId, FormId) -> bool) {
+        let free = self.free_source();
+        for draft in self.free_draft() {
+            let form = self.draft[draft];
+            let candidates: Vec<usize> = free
+                .iter()
+                .copied()
+                .filter(|source| near(form, self.source[*source]))
+                .collect();
+            self.pair(draft, candidates.into_iter(), by);
+        }
+    }
+
+    fn pair_synonyms(&mut self) {
+        let senses: FxHashMap<StemId, _> = self
+            .free_draft()
+            .iter()
+            .map(|at| self.draft[*at])
+            .chain(self.free_source().iter().map(|at| self.source[*at]))
+            .map(|form| self.lexicon.stem(form))
+            .map(|stem| (stem, wording::senses(self.lexicon.stem_text(stem))))
+            .collect();
+        let lexicon = self.lexicon;
+        self.pair_near(Counterpart::Synonym, |a, b| {
+            match (senses.get(&lexicon.stem(a)), senses.get(&lexicon.stem(b))) {
+                (Some(a), Some(b)) => a.nearness(b).is_some(),
+                _ => false,
+            }
+        });
+    }
+
+    /// Gives a word of the rewrite the free candidate that lies nearest to where its neighbours'
+    /// counterparts let one expect it.
+    fn pair(&mut self, draft: usize, candidates: impl Iterator<Item = usize>, by: Counterpart) {
+        let expected = self.expected(draft);
+        let best = candidates
+            .filter(|source| !self.used[*source])
+            .min_by_key(|source| (source.abs_diff(expected), *source));
+        if let Some(source) = best {
+            self.answer[draft] = Some(source);
+            self.used[source] = true;
+            self.alignment.singles.push(Single { draft, source, by });
+        }
+    }
+
+    /// Where the counterpart of a word would stand if it kept its distance from the last paired word
+    /// before it, or else from the first paired word behind it.
+    fn expected(&self, draft: usize) -> usize {
+        let before = (0..draft).rev().find_map(|at| Some((at, self.answer[at]?)));
+        if let Some((at, source)) = before {
+            return source + (draft - at);
+        }
+        let behind = (draft + 1..self.answer.len()).find_map(|at| Some((at, self.answer[at]?)));
+        behind.map_or(draft, |(at, source)| source.saturating_sub(at - draft))
+    }
+
+    fn free_draft(&self) -> Vec<usize> {
+        (0..self.draft.len())
+            .filter(|at| self.answer[*at].is_none() && self.lexicon.is_content(self.draft[*at]))
+            .collect()
+    }
+
+    fn free_source(&self) -> Vec<usize> {
+        (0..self.source.len())
+            .filter(|at| !self.used[*at] && self.lexicon.is_content(self.source[*at]))
+            .collect()
+    }
+}

@@ -1,0 +1,176 @@
+//! Candidates: for each sentence of the draft, the few sentences of the library that share most of
+//! its telling words.
+//!
+//! 1. The draft's sentences are indexed by stem.
+//! 2. Each document is read once; a sentence of it collects, by stem, the weight it shares with each
+//!    sentence of the draft.
+//! 3. Pairs that share enough are scored, and the best few are kept for each sentence of the draft.
+//!
+//! The draft is indexed rather than the library because it is smaller by far: the index stays in the
+//! processor's cache, and the library is streamed past it once.
+
+use rustc_hash::FxHashMap;
+
+use super::lexicon::{Lexicon, StemId};
+use super::profile::{Profile, closeness};
+use super::stream::Stream;
+
+/// A sentence of a document that may be what a sentence of the draft came from.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Candidate {
+    /// The document's number.
+    pub document: usize,
+    /// The sentence's number in the document's stream.
+    pub sentence: usize,
+    /// Closeness of the two profiles.
+    pub score: f32,
+}
+
+/// Candidates kept for each sentence of the draft.
+pub const MOST_CANDIDATES: usize = 8;
+
+/// Least shared weight of a candidate, in nats: a little more than one rare word.
+const LEAST_WEIGHT: f32 = 14.0;
+
+/// Least share of the draft sentence's weight that a candidate shares.
+const LEAST_SHARE: f32 = 0.22;
+
+/// A stem that stands in more sentences of the draft than this, and in more than
+/// 1 in [`COMMON_ONE_IN`], leads to no candidates of its own.
+const COMMON_SENTENCES: usize = 40;
+const COMMON_ONE_IN: usize = 60;
+
+/// The draft's sentences by stem.
+#[derive(Debug)]
+pub struct SentenceIndex {
+    /// Where each stem's list begins in `sentences`; one more than there are stems.
+    starts: Vec<u32>,
+    sentences: Vec<u32>,
+    /// Weight of each sentence's profile.
+    weights: Vec<f32>,
+    /// The part of it that stems in the index carry.
+    indexed: Vec<f32>,
+}
+
+impl SentenceIndex {
+    /// Indexes the profiles of the draft's sentences.
+    #[must_use]
+    pub fn new(profiles: &[Profile], lexicon: &Lexicon) -> Self {
+        let mut counts = vec![0_u32; lexicon.stem_count() + 1];
+        let stems = || profiles.iter().flat_map(|profile| &profile.stems);
+        for (stem, _) in stems() {
+            counts[stem.0 as usize] += 1;
+        }
+        let most = COMMON_SENTENCES.max(profiles.len() / COMMON_ONE_IN);
+        let mut starts = Vec::with_capacity(counts.len() + 1);
+        let mut total = 0_u32;
+        for count in &mut counts {
+            starts.push(total);
+            if *count as usize > most {
+                *count = 0;
+            }
+            total += *count;
+        }
+        let mut free = starts.clone();
+        let mut sentences = vec![0_u32; total as usize];
+        let mut indexed = vec![0.0; profiles.len()];
+        for (number, profile) in profiles.iter().enumerate() {
+            for (stem, weight) in &profile.stems {
+                let stem = stem.0 as usize;
+                if counts[stem] > 0 {
+                    sentences[free[stem] as usize] = number as u32;
+                    free[stem] += 1;
+                    indexed[number] += weight;
+                }
+            }
+        }
+        Self {
+            starts,
+            sentences,
+            weights: profiles.iter().map(|profile| profile.weight).collect(),
+            indexed,
+        }
+    }
+
+    fn sentences_with(&self, stem: StemId) -> &[u32] {
+        let stem = stem.0 as usize;
+        match (self.starts.get(stem), self.starts.get(stem + 1)) {
+            (Some(start), Some(end)) => &self.sentences[*start as usize..*end as usize],
+            _ => &[],
+        }
+    }
+
+    /// The best candidates that one document has for each sentence of the draft.
+    #[must_use]
+    pub fn candidates(
+        &self,
+        document: usize,
+        stream: &Stream,
+        lexicon: &Lexicon,
+    ) -> FxHashMap<usize, Vec<Candidate>> {
+        let mut found: FxHashMap<usize, Vec<Candidate>> = FxHashMap::default();
+        let mut shared = vec![0.0_f32; self.weights.len()];
+        let mut touched: Vec<u32> = Vec::new();
+        let mut stems: Vec<StemId> = Vec::new();
+        for (sentence, words) in stream.sentences.iter().enumerate() {
+            stems.clear();
+            stems.extend(
+                stream
+                    .slice(*words)
+                    .iter()
+                    .filter(|form| lexicon.is_content(**form))
+                    .map(|form| lexicon.stem(*form)),
+            );
+            stems.sort_unstable();
+            stems.dedup();
+            for stem in &stems {
+                let sentences = self.sentences_with(*stem);
+                if sentences.is_empty() {
+                    continue;
+                }
+                let weight = lexicon.weight(*stem);
+                for number in sentences {
+                    let sum = &mut shared[*number as usize];
+                    if *sum == 0.0 {
+                        touched.push(*number);
+                    }
+                    *sum += weight;
+                }
+            }
+            let mut source_weight = None;
+            for number in touched.drain(..) {
+                let number = number as usize;
+                let sum = std::mem::take(&mut shared[number]);
+                if sum < LEAST_WEIGHT || sum < LEAST_SHARE * self.indexed[number] {
+                    continue;
+                }
+                let source_weight = *source_weight
+                    .get_or_insert_with(|| stems.iter().map(|stem| lexicon.weight(*stem)).sum());
+                let score = closeness(sum, self.weights[number], source_weight);
+                keep_best(
+                    found.entry(number).or_default(),
+                    Candidate {
+                        document,
+                        sentence,
+                        score,
+                    },
+                );
+            }
+        }
+        found
+    }
+}
+
+/// Adds a candidate to a list held in order: best first, then by document and sentence, so that the
+/// result does not hang on the order in which documents were read.
+pub fn keep_best(best: &mut Vec<Candidate>, candidate: Candidate) {
+    let place = best.partition_point(|other| {
+        (candidate.score, other.document, other.sentence)
+            .partial_cmp(&(other.score, candidate.document, candidate.sentence))
+            .is_none_or(std::cmp::Ordering::is_lt)
+    });
+    if place < MOST_CANDIDATES {
+        best.insert(place, candidate);
+        best.truncate(MOST_CANDIDATES);
+    }
+}

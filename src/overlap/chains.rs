@@ -1,0 +1,104 @@
+//! Chains: shared strings that follow one another in both texts with little between them, as a
+//! copied sentence leaves them in which a few words were changed.
+
+use super::lexicon::Lexicon;
+use super::library::Draft;
+use super::strings::Run;
+use crate::text::WordRange;
+
+/// Shared strings of one document in a row.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Chain {
+    /// From the first to the last string in the draft.
+    pub draft: WordRange,
+    /// The same in the document.
+    pub source: WordRange,
+    /// The strings in order.
+    pub runs: Vec<Run>,
+}
+
+/// Words that may stand between two strings of a chain, in either text.
+const GAP_WORDS: usize = 8;
+
+/// Words by which two strings may overlap, where the draft says once what the source says twice.
+const OVERLAP_WORDS: usize = 3;
+
+/// Least weight (nats) of a shared string that is shorter than `run_words` and yet tells: three to
+/// four rare words. Chance strings are formulae of common words.
+const TELLING_WEIGHT: f32 = 36.0;
+
+/// Least length of such a string.
+const TELLING_WORDS: usize = 5;
+
+/// Joins one document's runs, given in order of the draft.
+#[must_use]
+pub fn chains(runs: &[Run]) -> Vec<Chain> {
+    let mut closed: Vec<Chain> = Vec::new();
+    let mut open: Vec<Chain> = Vec::new();
+    for run in runs {
+        let (gone, still): (Vec<_>, Vec<_>) = open
+            .into_iter()
+            .partition(|chain| chain.draft.end() + GAP_WORDS < run.draft.start());
+        closed.extend(gone);
+        open = still;
+        match open.iter_mut().find(|chain| follows(chain, run)) {
+            Some(chain) => {
+                chain.draft = chain.draft.hull(run.draft);
+                chain.source = chain.source.hull(run.source);
+                chain.runs.push(*run);
+            }
+            None => open.push(Chain {
+                draft: run.draft,
+                source: run.source,
+                runs: vec![*run],
+            }),
+        }
+        // A text that repeats itself opens a chain a repetition; the oldest are let go.
+        if open.len() > MOST_OPEN {
+            closed.push(open.remove(0));
+        }
+    }
+    closed.extend(open);
+    closed.sort_by_key(|chain| (chain.draft, chain.source));
+    closed
+}
+
+const MOST_OPEN: usize = 64;
+
+fn follows(chain: &Chain, run: &Run) -> bool {
+    let near = |end: usize, start: usize| start + OVERLAP_WORDS >= end && start <= end + GAP_WORDS;
+    near(chain.draft.end(), run.draft.start())
+        && near(chain.source.end(), run.source.start())
+        && run.draft.end() > chain.draft.end()
+        && run.source.end() > chain.source.end()
+}
+
+/// How many words of a run stand outside quotation marks.
+#[must_use]
+pub fn unmarked_words(run: &Run, draft: &Draft<'_>) -> usize {
+    run.draft
+        .as_range()
+        .filter(|at| draft.quoted.get(*at) == Some(&false))
+        .count()
+}
+
+/// Whether a run is a copy by itself: `run_words` unmarked words, or fewer that chance does not
+/// bring together.
+#[must_use]
+pub fn is_copy(run: &Run, draft: &Draft<'_>, lexicon: &Lexicon, run_words: usize) -> bool {
+    let unmarked = unmarked_words(run, draft);
+    unmarked >= run_words
+        || (unmarked >= TELLING_WORDS
+            && unmarked == run.draft.len()
+            && is_telling(run, draft, lexicon))
+}
+
+fn is_telling(run: &Run, draft: &Draft<'_>, lexicon: &Lexicon) -> bool {
+    let forms = draft.stream.slice(run.draft);
+    let weight: f32 = forms
+        .iter()
+        .filter(|form| lexicon.is_content(**form))
+        .map(|form| lexicon.weight(lexicon.stem(*form)))
+        .sum();
+    weight >= TELLING_WEIGHT
+}

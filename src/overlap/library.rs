@@ -1,0 +1,143 @@
+//! The library: all documents a draft is compared with, as streams over one lexicon.
+
+use rayon::prelude::*;
+
+use super::candidates::{Candidate, SentenceIndex, keep_best};
+use super::lexicon::{Counted, Lexicon};
+use super::profile::Profile;
+use super::stream::{Compared, Stream};
+use super::strings::{Run, StringIndex};
+use crate::text::{ByteRange, MarkedText, QuotationForm};
+
+/// A document of the library: a text, or a stretch of one (a part of an entry in a file of notes).
+#[derive(Debug, Clone)]
+pub struct Document<'a> {
+    /// The text it is a stretch of.
+    pub text: &'a MarkedText,
+    /// Its compared words.
+    pub stream: Stream,
+}
+
+/// All documents and their lexicon.
+#[derive(Debug)]
+pub struct Library<'a> {
+    /// Every form and stem of the documents, and of the drafts compared so far.
+    pub lexicon: Lexicon,
+    /// The documents in the order given.
+    pub documents: Vec<Document<'a>>,
+}
+
+impl<'a> Library<'a> {
+    /// A library of texts, each with the stretches that are documents of their own.
+    #[must_use]
+    pub fn new(texts: &[(&'a MarkedText, Vec<ByteRange>)]) -> Self {
+        let mut lexicon = Lexicon::default();
+        let marked: Vec<&MarkedText> = texts.iter().map(|(text, _)| *text).collect();
+        let forms = lexicon.intern_all(&marked, Counted::Yes);
+        let documents = texts
+            .par_iter()
+            .zip(forms)
+            .flat_map_iter(|((text, stretches), forms)| {
+                stretches.iter().map(move |within| Document {
+                    text,
+                    stream: Stream::new(text, &forms, *within, Compared::AllText),
+                })
+            })
+            .collect();
+        Self { lexicon, documents }
+    }
+}
+
+/// A draft as it is compared.
+#[derive(Debug)]
+pub struct Draft<'a> {
+    /// The text.
+    pub text: &'a MarkedText,
+    /// Its running prose.
+    pub stream: Stream,
+    /// For each word of the stream, whether it stands in a marked quotation.
+    pub quoted: Vec<bool>,
+    /// For each sentence of the stream, the telling words outside quotations.
+    pub profiles: Vec<Profile>,
+}
+
+/// Everything that a draft and the library have in common, before it is weighed.
+#[derive(Debug, Default)]
+pub struct Overlap {
+    /// Shared strings by document, each list in order of the draft.
+    pub runs: Vec<Vec<Run>>,
+    /// The best candidates of each sentence of the draft, best first.
+    pub candidates: Vec<Vec<Candidate>>,
+}
+
+impl<'a> Draft<'a> {
+    /// Prepares a draft. Marked strings of fewer than `quotation_words` words are terms or scare
+    /// quotes and count as the writer's own.
+    #[must_use]
+    pub fn new(text: &'a MarkedText, library: &mut Library<'_>, quotation_words: usize) -> Self {
+        let forms = library
+            .lexicon
+            .intern_all(&[text], Counted::No)
+            .pop()
+            .unwrap_or_default();
+        let whole = ByteRange::of(0, text.text.content().len());
+        let stream = Stream::new(text, &forms, whole, Compared::Prose);
+        let mut quoted = vec![false; stream.len()];
+        for quotation in text
+            .quotations
+            .iter()
+            .filter(|quotation| quotation.depth == 0)
+        {
+            let words = stream.within(text, quotation.inner);
+            if quotation.form == QuotationForm::Block || words.len() >= quotation_words {
+                quoted[words.as_range()].fill(true);
+            }
+        }
+        let profiles = stream
+            .sentences
+            .iter()
+            .map(|words| {
+                let own = words.as_range().filter(|at| !quoted[*at]);
+                Profile::of(own.map(|at| stream.forms[at]), &library.lexicon)
+            })
+            .collect();
+        Self {
+            text,
+            stream,
+            quoted,
+            profiles,
+        }
+    }
+}
+
+impl Library<'_> {
+    /// Finds all shared strings of `seed` words and more and all candidates.
+    #[must_use]
+    pub fn overlap(&self, draft: &Draft<'_>, seed: usize) -> Overlap {
+        let strings = StringIndex::new(&draft.stream.forms, seed);
+        let sentences = SentenceIndex::new(&draft.profiles, &self.lexicon);
+        let found: Vec<_> = self
+            .documents
+            .par_iter()
+            .enumerate()
+            .map(|(number, document)| {
+                let runs = strings.shared_runs(&document.stream.forms);
+                let candidates = sentences.candidates(number, &document.stream, &self.lexicon);
+                (runs, candidates)
+            })
+            .collect();
+        let mut overlap = Overlap {
+            runs: Vec::with_capacity(found.len()),
+            candidates: vec![Vec::new(); draft.profiles.len()],
+        };
+        for (runs, candidates) in found {
+            overlap.runs.push(runs);
+            for (sentence, of_document) in candidates {
+                for candidate in of_document {
+                    keep_best(&mut overlap.candidates[sentence], candidate);
+                }
+            }
+        }
+        overlap
+    }
+}

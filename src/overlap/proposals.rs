@@ -1,0 +1,180 @@
+//! Proposals: stretches of the draft that may come from a stretch of a document, and the choice
+//! among those that claim the same words.
+
+use super::alignment::align;
+use super::evidence::Evidence;
+use super::library::{Draft, Library};
+use super::profile::Profile;
+use super::strings::Run;
+use crate::text::WordRange;
+
+/// One proposal.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Proposal {
+    /// Where in the draft's stream.
+    pub draft: WordRange,
+    /// The document's number.
+    pub document: usize,
+    /// Where in the document's stream.
+    pub source: WordRange,
+    /// Closeness of the two stretches, 0 to 1; 1 for shared strings.
+    pub closeness: f32,
+    /// Weight the two share, in nats.
+    pub shared: f32,
+    /// The shared strings it was made from.
+    pub runs: Vec<Run>,
+    /// Other documents that claim the same words, best first.
+    pub also_in: Vec<usize>,
+}
+
+/// Least closeness of reworded sentences that are set against each other at all. Whether they become
+/// a finding is decided later, on the alignment.
+const PLAUSIBLE_CLOSENESS: f32 = 0.28;
+
+/// Least weight they share, in nats: about three rare words.
+const PLAUSIBLE_WEIGHT: f32 = 24.0;
+
+/// Words between two stretches of a document that still are the same place.
+const SAME_PLACE_WORDS: usize = 40;
+
+/// Words of the draft between two proposals of the same place that make one passage.
+const SAME_PASSAGE_WORDS: usize = 3;
+
+impl Proposal {
+    /// Whether it is close enough to be looked at further.
+    #[must_use]
+    pub fn is_plausible(&self) -> bool {
+        self.closeness >= PLAUSIBLE_CLOSENESS && self.shared >= PLAUSIBLE_WEIGHT
+    }
+
+    /// The weight that the unmarked words of the draft share with the document's stretch.
+    #[must_use]
+    pub fn weight(&self, draft: &Draft<'_>, library: &Library<'_>) -> f32 {
+        let own = self.draft.as_range().filter(|at| !draft.quoted[*at]);
+        let ours = Profile::of(own.map(|at| draft.stream.forms[at]), &library.lexicon);
+        let source = library.documents[self.document].stream.slice(self.source);
+        ours.shared_weight(&Profile::of(source.iter().copied(), &library.lexicon))
+    }
+
+    /// How much it shares once aligned.
+    #[must_use]
+    pub fn evidence(&self, draft: &Draft<'_>, library: &Library<'_>) -> Evidence {
+        let own = self.draft.as_range().filter(|at| !draft.quoted[*at]);
+        let forms: Vec<_> = own.map(|at| draft.stream.forms[at]).collect();
+        let theirs = library.documents[self.document].stream.slice(self.source);
+        let alignment = align(&forms, theirs, &library.lexicon);
+        Evidence::of(&forms, theirs, &alignment, &library.lexicon)
+    }
+
+    fn is_same_passage(&self, other: &Self) -> bool {
+        let near = |a: WordRange, b: WordRange, gap: usize| {
+            a.start() <= b.end() + gap && b.start() <= a.end() + gap
+        };
+        self.document == other.document
+            && near(self.draft, other.draft, SAME_PASSAGE_WORDS)
+            && near(self.source, other.source, SAME_PLACE_WORDS)
+    }
+
+    fn absorb(&mut self, other: &Self) {
+        self.draft = self.draft.hull(other.draft);
+        self.source = self.source.hull(other.source);
+        self.closeness = self.closeness.max(other.closeness);
+        self.shared = self.shared.max(other.shared);
+        self.runs.extend(&other.runs);
+        self.runs.sort_unstable();
+        self.runs.dedup();
+    }
+}
+
+/// Makes one proposal of those that lead to the same place of the same document.
+#[must_use]
+pub fn merge(mut proposals: Vec<Proposal>) -> Vec<Proposal> {
+    proposals.sort_by_key(|proposal| (proposal.document, proposal.draft, proposal.source));
+    let mut merged: Vec<Proposal> = Vec::new();
+    for proposal in proposals {
+        let recent = merged.iter_mut().rev().take(8);
+        match recent
+            .into_iter()
+            .find(|earlier| earlier.is_same_passage(&proposal))
+        {
+            Some(earlier) => earlier.absorb(&proposal),
+            None => merged.push(proposal),
+        }
+    }
+    merged
+}
+
+/// Share of a proposal's words that must still be free for it to stand beside better ones.
+const FREE_SHARE: f32 = 0.5;
+
+/// Share of a passage's words that another document must claim too to be named beside the winner.
+const ALSO_SHARE: f32 = 0.5;
+
+/// Chooses among proposals that claim the same words of the draft: the one that shares most weight,
+/// closeness counting too, wins; a loser is named beside the winner.
+#[must_use]
+pub fn choose(
+    mut proposals: Vec<Proposal>,
+    draft: &Draft<'_>,
+    library: &Library<'_>,
+) -> Vec<Proposal> {
+    for proposal in &mut proposals {
+        proposal.shared = proposal.weight(draft, library);
+    }
+    let strength = |proposal: &Proposal| proposal.shared * proposal.closeness;
+    proposals.sort_by(|a, b| {
+        (strength(b).total_cmp(&strength(a)))
+            .then_with(|| (a.draft, a.document, a.source).cmp(&(b.draft, b.document, b.source)))
+    });
+    let mut owner: Vec<Option<usize>> = vec![None; draft.stream.len()];
+    let mut chosen: Vec<Proposal> = Vec::new();
+    for mut proposal in proposals {
+        let free = longest_free(&owner, proposal.draft);
+        if free.len() as f32 >= FREE_SHARE * proposal.draft.len() as f32 && !free.is_empty() {
+            proposal.draft = free;
+            proposal.runs.retain(|run| free.overlaps(run.draft));
+            owner[free.as_range()].fill(Some(chosen.len()));
+            chosen.push(proposal);
+        } else if let Some(winner) = main_owner(&owner, proposal.draft) {
+            let winner = &mut chosen[winner];
+            let common = winner.draft.intersection(proposal.draft).len();
+            let holds_most = common as f32 >= ALSO_SHARE * winner.draft.len() as f32;
+            if holds_most
+                && winner.document != proposal.document
+                && !winner.also_in.contains(&proposal.document)
+            {
+                winner.also_in.push(proposal.document);
+            }
+        }
+    }
+    chosen
+}
+
+/// The longest stretch of `range` that nobody owns.
+fn longest_free(owner: &[Option<usize>], range: WordRange) -> WordRange {
+    let mut best = WordRange::default();
+    let mut start = range.start();
+    for at in range.as_range() {
+        if owner[at].is_some() {
+            start = at + 1;
+        } else if at + 1 - start > best.len() {
+            best = WordRange::of(start, at + 1);
+        }
+    }
+    best
+}
+
+/// The owner of most of `range`.
+fn main_owner(owner: &[Option<usize>], range: WordRange) -> Option<usize> {
+    let mut counts: Vec<(usize, usize)> = Vec::new();
+    for of_word in owner[range.as_range()].iter().flatten() {
+        match counts.iter_mut().find(|(owner, _)| owner == of_word) {
+            Some((_, count)) => *count += 1,
+            None => counts.push((*of_word, 1)),
+        }
+    }
+    counts
+        .into_iter()
+        .max_by_key(|(owner, count)| (*count, std::cmp::Reverse(*owner)))
+        .map(|(owner, _)| owner)
+}

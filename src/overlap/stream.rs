@@ -1,0 +1,142 @@
+//! A stream: the words of a document that are compared, in order, without what is no wording of
+//! anybody's: the insides of citation brackets, lists of references, code.
+//!
+//! A shared string may therefore run on across a citation that stands in one of the two texts only.
+
+use super::lexicon::FormId;
+use crate::text::{BlockKind, ByteRange, MarkedText, WordRange};
+
+/// The compared words of one document.
+#[derive(Debug, Clone, Default)]
+pub struct Stream {
+    /// The words as forms.
+    pub forms: Vec<FormId>,
+    /// For each, its number in [`MarkedText::words`].
+    words: Vec<u32>,
+    /// The sentences, as ranges of this stream, none empty.
+    pub sentences: Vec<WordRange>,
+    /// For each sentence, its number in [`MarkedText::sentences`].
+    pub sentence_numbers: Vec<u32>,
+}
+
+/// Which blocks of a document are compared.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Compared {
+    /// Running prose only: what a draft can be asked about.
+    Prose,
+    /// All but code and reference lists: whatever a source may have lent.
+    AllText,
+}
+
+impl Stream {
+    /// The stream of a document, of whose words `forms` gives the normal forms, within a stretch.
+    #[must_use]
+    pub fn new(text: &MarkedText, forms: &[FormId], within: ByteRange, compared: Compared) -> Self {
+        let mut stream = Self::default();
+        let mut asides = text
+            .citations
+            .iter()
+            .map(|citation| citation.aside)
+            .peekable();
+        for (number, sentence) in text.sentences.iter().enumerate() {
+            if !within.covers(sentence.range) || !is_compared(text, sentence.block, compared) {
+                continue;
+            }
+            let first = stream.forms.len();
+            for word in sentence.words.as_range() {
+                let (Some(range), Some(form)) = (text.words.get(word), forms.get(word)) else {
+                    continue;
+                };
+                while asides
+                    .next_if(|aside| aside.end() <= range.start())
+                    .is_some()
+                {}
+                if asides.peek().is_some_and(|aside| aside.overlaps(*range)) {
+                    continue;
+                }
+                stream.forms.push(*form);
+                stream.words.push(u32::try_from(word).unwrap_or(u32::MAX));
+            }
+            if stream.forms.len() > first {
+                stream
+                    .sentences
+                    .push(WordRange::of(first, stream.forms.len()));
+                stream
+                    .sentence_numbers
+                    .push(u32::try_from(number).unwrap_or(u32::MAX));
+            }
+        }
+        stream
+    }
+
+    /// Words compared.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.forms.len()
+    }
+
+    /// Whether nothing is compared.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.forms.is_empty()
+    }
+
+    /// The forms of a stretch.
+    #[must_use]
+    pub fn slice(&self, range: WordRange) -> &[FormId] {
+        self.forms.get(range.as_range()).unwrap_or_default()
+    }
+
+    /// The bytes of one word of the stream.
+    #[must_use]
+    pub fn word_bytes(&self, text: &MarkedText, position: usize) -> ByteRange {
+        self.words
+            .get(position)
+            .and_then(|word| text.words.get(*word as usize))
+            .copied()
+            .unwrap_or_default()
+    }
+
+    /// The bytes from the first to the last word of a stretch; empty for an empty stretch.
+    #[must_use]
+    pub fn bytes(&self, text: &MarkedText, range: WordRange) -> ByteRange {
+        if range.is_empty() {
+            return ByteRange::default();
+        }
+        let first = self.word_bytes(text, range.start());
+        first.hull(self.word_bytes(text, range.end() - 1))
+    }
+
+    /// The stretch of the stream whose words lie in a stretch of bytes.
+    #[must_use]
+    pub fn within(&self, text: &MarkedText, bytes: ByteRange) -> WordRange {
+        let words = text.words_in(bytes);
+        let start = self
+            .words
+            .partition_point(|word| (*word as usize) < words.start());
+        let end = self
+            .words
+            .partition_point(|word| (*word as usize) < words.end());
+        WordRange::of(start, end)
+    }
+
+    /// The number of the stream's sentence that holds a word, and that of the last sentence for a
+    /// position behind the end.
+    #[must_use]
+    pub fn sentence_of(&self, position: usize) -> usize {
+        let behind = self
+            .sentences
+            .partition_point(|sentence| sentence.start() <= position);
+        behind.saturating_sub(1)
+    }
+}
+
+fn is_compared(text: &MarkedText, block: u32, compared: Compared) -> bool {
+    let Some(block) = text.text.blocks().get(block as usize) else {
+        return false;
+    };
+    match compared {
+        Compared::Prose => block.kind.is_prose(),
+        Compared::AllText => !matches!(block.kind, BlockKind::Code | BlockKind::ReferenceListItem),
+    }
+}

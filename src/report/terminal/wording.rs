@@ -1,0 +1,402 @@
+//! Draft and source set against each other: each wording with marks below the words that answer to
+//! words of the other.
+//!
+//! 1. The wording is taken apart into what the eye sees as one character ([`Cell`]), harmless for the
+//!    terminal, each with its width in columns and the mark of the stretch it belongs to. Blank space
+//!    of any kind and length becomes one space.
+//! 2. Cells between spaces make [`Chunk`]s, and these are set in lines by `textwrap`.
+//! 3. Too many lines are shortened in the middle, since where a passage begins and ends is what a reader
+//!    needs to find it; but where that would hide most of the marked words, the lines that hold them
+//!    are shown instead ([`kept`]).
+//! 4. Every line that holds marked cells gets a line of marks below, as wide as the words above.
+
+use std::io::{self, Write};
+
+use textwrap::core::Fragment;
+use unicode_segmentation::UnicodeSegmentation;
+use unicode_width::UnicodeWidthStr;
+
+use super::sheet::{MARGIN, Sheet};
+use super::style::Ink;
+use crate::overlap::Counterpart;
+use crate::report::english::counted;
+use crate::report::harmless;
+use crate::text::ByteRange;
+
+/// What the marks mean, for the head of a report.
+pub(in crate::report) const LEGEND: &str =
+    "=== same words   --- another form of the word   ~~~ a synonym";
+
+/// The character that marks a counterpart below the word.
+fn mark_of(by: Counterpart) -> char {
+    match by {
+        Counterpart::Form => '=',
+        Counterpart::Stem | Counterpart::Misspelling => '-',
+        Counterpart::Synonym => '~',
+    }
+}
+
+/// A wording and its marked stretches, as byte ranges into it, in order and without overlap.
+pub(in crate::report) struct Wording<'a> {
+    text: &'a str,
+    marks: Vec<(ByteRange, Counterpart)>,
+}
+
+impl<'a> Wording<'a> {
+    /// A passage of a Text, where the marks are ranges into that Text. Marks outside the passage are
+    /// cut off.
+    pub(in crate::report) fn new(
+        text: &'a str,
+        range: ByteRange,
+        marks: impl Iterator<Item = (ByteRange, Counterpart)>,
+    ) -> Self {
+        let inside = |place: ByteRange| {
+            let common = place.intersection(range);
+            let from = common.start().saturating_sub(range.start());
+            ByteRange::of(from, from + common.len())
+        };
+        let mut marks: Vec<_> = marks
+            .map(|(place, by)| (inside(place), by))
+            .filter(|(place, _)| !place.is_empty())
+            .collect();
+        marks.sort_by_key(|&(place, _)| place);
+        Self { text, marks }
+    }
+
+    /// Writes the wording with a label in the left column, on at most `most_lines` lines of words.
+    pub(in crate::report) fn write<W: Write>(
+        &self,
+        sheet: &mut Sheet<'_, W>,
+        label: &str,
+        most_lines: usize,
+    ) -> io::Result<()> {
+        let width = sheet.look.width().saturating_sub(MARGIN).max(10);
+        let chunks = self.chunks(width);
+        let lines = textwrap::wrap_algorithms::wrap_first_fit(&chunks, &[columns(width)]);
+        let mut lead = sheet.label(label);
+        let blank = " ".repeat(MARGIN);
+        let mut left_out = 0;
+        for (line, is_kept) in lines.iter().zip(kept(&lines, most_lines)) {
+            if !is_kept {
+                left_out += line.len();
+                continue;
+            }
+            write_gap(sheet, &mut lead, std::mem::take(&mut left_out))?;
+            write_line(sheet, &std::mem::replace(&mut lead, blank.clone()), line)?;
+        }
+        write_gap(sheet, &mut lead, left_out)
+    }
+
+    /// The mark of a byte of the wording, with the number of its stretch.
+    fn mark_at(&self, position: usize) -> Option<(usize, Counterpart)> {
+        let behind = self
+            .marks
+            .partition_point(|(place, _)| place.start() <= position);
+        let index = behind.checked_sub(1)?;
+        let (place, by) = self.marks.get(index)?;
+        place.contains(position).then_some((index, *by))
+    }
+
+    fn chunks(&self, width: usize) -> Vec<Chunk> {
+        let mut chunks: Vec<Chunk> = Vec::new();
+        let mut open = Chunk::default();
+        for (position, seen) in self.text.grapheme_indices(true) {
+            let mark = self.mark_at(position);
+            if seen.chars().all(char::is_whitespace) {
+                if !open.cells.is_empty() {
+                    open.space = Some(mark);
+                    chunks.push(std::mem::take(&mut open));
+                }
+                continue;
+            }
+            let shown = harmless(seen).into_owned();
+            let cell_width = shown.width();
+            if open.width + cell_width > width && !open.cells.is_empty() {
+                chunks.push(std::mem::take(&mut open));
+            }
+            open.width += cell_width;
+            open.cells.push(Cell {
+                shown,
+                width: cell_width,
+                mark,
+            });
+        }
+        if !open.cells.is_empty() {
+            chunks.push(open);
+        }
+        chunks
+    }
+}
+
+/// A mark and the number of the stretch it belongs to.
+type Mark = Option<(usize, Counterpart)>;
+
+/// What the eye sees as one character.
+#[derive(Debug)]
+struct Cell {
+    shown: String,
+    width: usize,
+    mark: Mark,
+}
+
+/// Cells that stay together on a line.
+#[derive(Debug, Default)]
+struct Chunk {
+    cells: Vec<Cell>,
+    width: usize,
+    /// The mark of the space behind; `None` where the next chunk follows without a space.
+    space: Option<Mark>,
+}
+
+impl Fragment for Chunk {
+    fn width(&self) -> f64 {
+        columns(self.width)
+    }
+
+    fn whitespace_width(&self) -> f64 {
+        if self.space.is_some() { 1.0 } else { 0.0 }
+    }
+
+    fn penalty_width(&self) -> f64 {
+        0.0
+    }
+}
+
+#[allow(
+    clippy::cast_precision_loss,
+    reason = "columns of one word are far below 2^52"
+)]
+fn columns(width: usize) -> f64 {
+    width as f64
+}
+
+/// Which lines to show. All of them where they are no more than `most`; else the first and the last,
+/// with one line for the note on the gap; or, where those hold clearly fewer marks than the best
+/// stretch of lines, that stretch.
+fn kept(lines: &[&[Chunk]], most: usize) -> Vec<bool> {
+    if lines.len() <= most || most < 3 {
+        return vec![true; lines.len()];
+    }
+    let marks: Vec<usize> = lines.iter().map(|line| marked_width(line)).collect();
+    let shown = most - 1;
+    // The beginning gets the larger half.
+    let tail = lines.len() - shown / 2;
+    let ends = |index: usize| index < shown - shown / 2 || index >= tail;
+    let at_ends: usize = (0..lines.len())
+        .filter(|index| ends(*index))
+        .map(|index| marks.get(index).copied().unwrap_or_default())
+        .sum();
+    // Two notes, one on each side.
+    let stretch = most - 2;
+    let best = marks
+        .windows(stretch)
+        .map(|window| window.iter().sum::<usize>())
+        .enumerate()
+        // Of equals the earliest.
+        .max_by_key(|&(index, marked)| (marked, std::cmp::Reverse(index)));
+    let mut kept: Vec<bool> = match best {
+        // A third more with a line less shows the marks to be in the middle.
+        Some((start, marked)) if 3 * marked > 4 * at_ends => (0..lines.len())
+            .map(|index| (start..start + stretch).contains(&index))
+            .collect(),
+        _ => (0..lines.len()).map(ends).collect(),
+    };
+    fill_single_gaps(&mut kept);
+    kept
+}
+
+/// Shows a line that is left out alone: the note would take as much room.
+fn fill_single_gaps(kept: &mut [bool]) {
+    for index in 0..kept.len() {
+        let is_kept = |at: Option<usize>| at.and_then(|at| kept.get(at)).copied().unwrap_or(true);
+        let alone = is_kept(index.checked_sub(1)) && is_kept(index.checked_add(1));
+        if let (true, Some(line)) = (alone, kept.get_mut(index)) {
+            *line = true;
+        }
+    }
+}
+
+/// Columns of a line with a mark below.
+fn marked_width(line: &[Chunk]) -> usize {
+    let cells = line.iter().flat_map(|chunk| &chunk.cells);
+    let marked = cells.filter(|cell| cell.mark.is_some());
+    marked.map(|cell| cell.width).sum()
+}
+
+/// Says how many words are not shown; says nothing where there are none.
+fn write_gap<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    lead: &mut String,
+    words: usize,
+) -> io::Result<()> {
+    if words == 0 {
+        return Ok(());
+    }
+    let note = format!(
+        "[... {} left out here ...]",
+        counted(words, "word", "words")
+    );
+    let note = sheet.look.paint(Ink::Quiet, &note);
+    let lead = std::mem::replace(lead, " ".repeat(MARGIN));
+    sheet.line(&format!("{lead}{note}"))
+}
+
+fn write_line<W: Write>(sheet: &mut Sheet<'_, W>, lead: &str, line: &[Chunk]) -> io::Result<()> {
+    let mut words = String::new();
+    let mut marks = String::new();
+    let mut run = (None, String::new());
+    for (index, chunk) in line.iter().enumerate() {
+        for cell in &chunk.cells {
+            add(sheet, &mut words, &mut run, cell.mark, &cell.shown);
+            marks.extend(std::iter::repeat_n(mark_char(cell.mark), cell.width));
+        }
+        if let (Some(mark), true) = (chunk.space, index + 1 < line.len()) {
+            add(sheet, &mut words, &mut run, mark, " ");
+            marks.push(mark_char(mark));
+        }
+    }
+    flush(sheet, &mut words, &mut run);
+    sheet.line(&format!("{lead}{words}"))?;
+    let marks = marks.trim_end();
+    if marks.is_empty() {
+        return Ok(());
+    }
+    sheet.line(&format!("{:MARGIN$}{marks}", ""))
+}
+
+fn mark_char(mark: Mark) -> char {
+    mark.map_or(' ', |(_, by)| mark_of(by))
+}
+
+/// Adds to the line, painting only once for each stretch of one mark.
+fn add<W: Write>(
+    sheet: &Sheet<'_, W>,
+    words: &mut String,
+    run: &mut (Mark, String),
+    mark: Mark,
+    shown: &str,
+) {
+    if run.0 != mark {
+        flush(sheet, words, run);
+        run.0 = mark;
+    }
+    run.1.push_str(shown);
+}
+
+fn flush<W: Write>(sheet: &Sheet<'_, W>, words: &mut String, run: &mut (Mark, String)) {
+    let text = std::mem::take(&mut run.1);
+    match run.0 {
+        Some((_, by)) => words.push_str(&sheet.look.paint(Ink::Shared(by), &text)),
+        None => words.push_str(&text),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::report::{Colours, Look};
+    use proptest::prelude::*;
+
+    /// Prints a wording of which the given words are marked.
+    fn printed(text: &str, marked: &[(&str, Counterpart)], width: usize, most: usize) -> String {
+        let marks = marked.iter().map(|&(words, by)| {
+            let start = text.find(words).unwrap();
+            (ByteRange::of(start, start + words.len()), by)
+        });
+        let wording = Wording::new(text, ByteRange::of(0, text.len()), marks);
+        let look = Look::new(width, Colours::Off);
+        let mut out = Vec::new();
+        wording
+            .write(&mut Sheet::new(&mut out, &look), "draft", most)
+            .unwrap();
+        String::from_utf8(out).unwrap()
+    }
+
+    #[test]
+    fn marks_stand_below_their_words() {
+        let shown = printed(
+            "Pollen is transported less far\nwhere the lights stay on.",
+            &[
+                ("Pollen is", Counterpart::Form),
+                ("transported", Counterpart::Synonym),
+                ("less far\nwhere the", Counterpart::Form),
+                ("stay", Counterpart::Stem),
+            ],
+            60,
+            4,
+        );
+        let expected = "   draft   Pollen is transported less far where the lights\n           \
+                        ========= ~~~~~~~~~~~ ==================\n           \
+                        stay on.\n           ----\n";
+        assert_eq!(shown, expected);
+    }
+
+    #[test]
+    fn wide_and_combined_characters_keep_the_marks_in_place() {
+        let shown = printed(
+            "夜の蛾 cafe\u{301} \u{202e}x moths",
+            &[
+                ("cafe\u{301}", Counterpart::Form),
+                ("moths", Counterpart::Form),
+            ],
+            60,
+            4,
+        );
+        let expected = "   draft   夜の蛾 cafe\u{301} \\u{202e}x moths\n           \
+                        \u{20}      ====           =====\n";
+        assert_eq!(shown, expected);
+    }
+
+    #[test]
+    fn long_wordings_lose_their_middle() {
+        let text = (1..=90)
+            .map(|n| format!("word{n:02}"))
+            .collect::<Vec<_>>()
+            .join(" ");
+        let shown = printed(&text, &[], 60, 4);
+        let expected = "   draft   word01 word02 word03 word04 word05 word06 word07\n           \
+                        word08 word09 word10 word11 word12 word13 word14\n           \
+                        [... 70 words left out here ...]\n           \
+                        word85 word86 word87 word88 word89 word90\n";
+        assert_eq!(shown, expected);
+    }
+
+    #[test]
+    fn where_the_marks_are_in_the_middle_the_ends_are_left_out() {
+        let text = (1..=90)
+            .map(|n| format!("word{n:02}"))
+            .collect::<Vec<_>>()
+            .join(" ");
+        let marked = [("word40 word41 word42 word43 word44", Counterpart::Form)];
+        let shown = printed(&text, &marked, 60, 4);
+        let expected = "   draft   [... 35 words left out here ...]\n           \
+                        word36 word37 word38 word39 word40 word41 word42\n           \
+                        \u{20}                           ====================\n           \
+                        word43 word44 word45 word46 word47 word48 word49\n           \
+                        =============\n           \
+                        [... 41 words left out here ...]\n";
+        assert_eq!(shown, expected);
+    }
+
+    proptest! {
+        #[test]
+        fn any_text_and_any_marks_print_within_the_width(
+            text in "[a-z \u{301}夜\u{1f469}\u{200d}\n\u{1b}]{0,300}",
+            places in proptest::collection::vec((0usize..400, 0usize..60), 0..6),
+            width in 60usize..=100,
+            most in 0usize..6,
+        ) {
+            let marks = places
+                .into_iter()
+                .map(|(start, length)| (ByteRange::of(start, start + length), Counterpart::Form));
+            let wording = Wording::new(&text, ByteRange::of(0, text.len()), marks);
+            let look = Look::new(width, Colours::Off);
+            let mut out = Vec::new();
+            wording.write(&mut Sheet::new(&mut out, &look), "draft", most).unwrap();
+            for line in String::from_utf8(out).unwrap().lines() {
+                prop_assert!(line.width() <= width, "{} columns: {line:?}", line.width());
+                prop_assert!(!line.chars().any(char::is_control));
+            }
+        }
+    }
+}

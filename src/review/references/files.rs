@@ -1,0 +1,175 @@
+//! Bibliography files put together into one list of references.
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+
+use super::super::LeftOut;
+use super::super::files::{shown, text_of};
+use super::{Key, Reference, References, bibtex, csl_json, ris};
+
+/// A reference as found in a file.
+#[derive(Debug)]
+pub(super) struct Found {
+    pub(super) reference: Reference,
+    /// The line its entry begins on, counted from 1.
+    pub(super) line: usize,
+}
+
+/// Something in a file that could not be used.
+#[derive(Debug, PartialEq, Eq)]
+pub(super) struct Problem {
+    /// The line, counted from 1.
+    pub(super) line: usize,
+    /// What is the matter and what to do.
+    pub(super) why: String,
+}
+
+/// What a bibliography file gave.
+#[derive(Debug, Default)]
+pub(super) struct FileRead {
+    pub(super) found: Vec<Found>,
+    pub(super) problems: Vec<Problem>,
+}
+
+impl References {
+    /// The references of some bibliography files, told apart by their endings (`.bib`, `.json`, `.ris`),
+    /// and what could not be used. Paths are relative to the review folder `root`; files above
+    /// `limit_mb` megabytes are left out. Of two references with the same key the first is kept.
+    #[must_use]
+    pub fn from_files(root: &Path, files: &[PathBuf], limit_mb: u64) -> (Self, Vec<LeftOut>) {
+        let mut left_out = Vec::new();
+        let mut first: BTreeMap<Key, (String, usize)> = BTreeMap::new();
+        let mut references = Vec::new();
+        for file in files {
+            let name = shown(root, file);
+            let mut tell = |why: String| {
+                left_out.push(LeftOut {
+                    what: name.clone(),
+                    why,
+                })
+            };
+            let read = match read(&root.join(file), limit_mb, &mut tell) {
+                Ok(read) => read,
+                Err(why) => {
+                    tell(why);
+                    continue;
+                }
+            };
+            for problem in read.problems {
+                tell(format!("line {}: {}", problem.line, problem.why));
+            }
+            for Found { reference, line } in read.found {
+                if let Some((file, first_line)) = first.get(&reference.key) {
+                    tell(format!(
+                        "line {line}: the key {} stands a second time and was left out; the first is in {file}, line {first_line}",
+                        reference.key
+                    ));
+                    continue;
+                }
+                first.insert(reference.key.clone(), (name.clone(), line));
+                references.push(reference);
+            }
+        }
+        (Self::new(references), left_out)
+    }
+}
+
+fn read(path: &Path, limit_mb: u64, tell: &mut impl FnMut(String)) -> Result<FileRead, String> {
+    let ending = path
+        .extension()
+        .map(|ending| ending.to_string_lossy().to_lowercase())
+        .unwrap_or_default();
+    let reader = match ending.as_str() {
+        "bib" | "bibtex" => bibtex::read,
+        "json" => csl_json::read,
+        "ris" => ris::read,
+        _ => {
+            return Err(
+                "references are read from .bib, .json (CSL JSON) and .ris; export them as one of these".to_owned(),
+            );
+        }
+    };
+    let (content, remark) = text_of(path, limit_mb)?;
+    remark.into_iter().for_each(tell);
+    Ok(reader(&content))
+}
+
+/// First and last page of a page field such as `113–129`, as written; `None` where it is empty.
+pub(super) fn pages(written: &str) -> Option<(String, String)> {
+    let mut labels = written
+        .split(|letter: char| {
+            matches!(letter, '-' | '–' | '—' | '‐' | '‑' | ',' | ';') || letter.is_whitespace()
+        })
+        .map(|label| label.trim_end_matches('+'))
+        .filter(|label| !label.is_empty());
+    let first = labels.next()?;
+    let last = labels.next_back().unwrap_or(first);
+    Some((first.to_owned(), last.to_owned()))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn page_fields_give_first_and_last() {
+        for (written, wanted) in [
+            ("113–129", Some(("113", "129"))),
+            ("113 - 29", Some(("113", "29"))),
+            ("7", Some(("7", "7"))),
+            ("1-5, 9-12", Some(("1", "12"))),
+            ("12+", Some(("12", "12"))),
+            ("xi–xiv", Some(("xi", "xiv"))),
+            ("–", None),
+            ("", None),
+        ] {
+            let wanted = wanted.map(|(first, last)| (first.to_owned(), last.to_owned()));
+            assert_eq!(pages(written), wanted, "{written}");
+        }
+    }
+
+    #[test]
+    fn files_are_put_together_and_the_first_key_wins() {
+        let folder = tempfile::tempdir().unwrap();
+        let write =
+            |name: &str, content: &[u8]| std::fs::write(folder.path().join(name), content).unwrap();
+        write("a.bib", b"@misc{lind2016, title = {First}}\n@misc{bad\n");
+        write(
+            "b.json",
+            br#"[{"id": "lind2016", "title": "Second"}, {"id": "tarn"}]"#,
+        );
+        write(
+            "c.ris",
+            b"TY  - GEN\nID  - okoro\nTI  - Caf\xe9 light\nER  - \n",
+        );
+        write("d.docx", b"");
+        let files: Vec<PathBuf> = ["a.bib", "b.json", "c.ris", "d.docx", "gone.bib"]
+            .iter()
+            .map(PathBuf::from)
+            .collect();
+        let (references, left_out) = References::from_files(folder.path(), &files, 1);
+        let title = |key: &str| {
+            references
+                .get(&Key::new(key))
+                .map(|work| work.title.as_str())
+        };
+        assert_eq!(title("lind2016"), Some("First"));
+        assert_eq!(title("okoro"), Some("Café light"));
+        assert_eq!(references.len(), 3);
+        let told: Vec<_> = left_out
+            .iter()
+            .map(|left| (left.what.as_str(), left.why.as_str()))
+            .collect();
+        let wanted = [
+            ("a.bib", "line 2: "),
+            ("b.json", "the first is in a.bib, line 1"),
+            ("c.ris", "Windows-1252"),
+            ("d.docx", ".bib"),
+            ("gone.bib", "could not be read"),
+        ];
+        assert_eq!(told.len(), wanted.len(), "{told:?}");
+        for ((what, why), (file, part)) in told.iter().zip(wanted) {
+            assert!(*what == file && why.contains(part), "{what}: {why}");
+        }
+    }
+}

@@ -1,0 +1,93 @@
+//! The index of references: by folded first name and by folded key, so that resolving a citation does
+//! not walk the whole list.
+
+use std::collections::BTreeMap;
+
+use super::{Key, Reference, names};
+
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub(super) struct Index {
+    /// Forms of the first author's name (see [`names::forms`]) to the keys, in order.
+    first_author: BTreeMap<String, Vec<Key>>,
+    /// Keys in lower case to the keys, in order.
+    folded_key: BTreeMap<String, Vec<Key>>,
+    /// The first author's family name without particles, folded, and the key; for near misses.
+    cores: Vec<(String, Key)>,
+    /// References without authors, which are cited by title: folded title and key.
+    titled: Vec<(String, Key)>,
+}
+
+impl Index {
+    /// The index of references that come in order of their keys.
+    pub(super) fn of<'r>(references: impl Iterator<Item = &'r Reference>) -> Self {
+        let mut index = Self::default();
+        for reference in references {
+            let key = &reference.key;
+            index
+                .folded_key
+                .entry(key.as_str().to_lowercase())
+                .or_default()
+                .push(key.clone());
+            match reference.authors.first() {
+                Some(first) => {
+                    let family = names::Family::of(&first.family);
+                    index.cores.push((family.core, key.clone()));
+                    for form in names::forms(first) {
+                        index
+                            .first_author
+                            .entry(form)
+                            .or_default()
+                            .push(key.clone());
+                    }
+                }
+                None => index
+                    .titled
+                    .push((names::fold(&reference.title), key.clone())),
+            }
+        }
+        index
+    }
+
+    /// The keys that are the same but for upper and lower case.
+    pub(super) fn same_key(&self, key: &str) -> &[Key] {
+        self.folded_key
+            .get(&key.to_lowercase())
+            .map_or(&[], Vec::as_slice)
+    }
+
+    /// The keys whose first author, or title where there is none, may be meant by a cited name.
+    pub(super) fn named(&self, cited: &str) -> Vec<Key> {
+        let forms = names::lookups(cited);
+        let mut keys: Vec<Key> = forms
+            .iter()
+            .filter_map(|form| self.first_author.get(form))
+            .flatten()
+            .cloned()
+            .collect();
+        let title = names::fold(cited);
+        let titled = self
+            .titled
+            .iter()
+            .filter(|(whole, _)| begins(whole, &title));
+        keys.extend(titled.map(|(_, key)| key.clone()));
+        keys.sort_unstable();
+        keys.dedup();
+        keys
+    }
+}
+
+impl Index {
+    /// The keys whose first author's name passes a test; it is given without particles, folded.
+    pub(super) fn cores(&self, passes: impl Fn(&str) -> bool) -> impl Iterator<Item = &Key> {
+        let passing = self.cores.iter().filter(move |(core, _)| passes(core));
+        passing.map(|(_, key)| key)
+    }
+}
+
+/// Whether a folded title is cited by its first words: whole words, and not just one short one.
+pub(super) fn begins(whole: &str, cited: &str) -> bool {
+    cited.len() >= 4
+        && whole
+            .strip_prefix(cited)
+            .is_some_and(|rest| rest.is_empty() || rest.starts_with(' '))
+}

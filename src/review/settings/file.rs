@@ -1,0 +1,286 @@
+//! Reads `ownwords.toml` into a layer of options. The table of settings decides what is right; serde
+//! then only fills in values that are known to fit, so that every message can name line and remedy.
+
+use std::path::Path;
+
+use toml::de::{DeTable, DeValue};
+
+use super::table::{self, AboutSetting, TABLE};
+use super::{Options, Place, SettingsError, Shape};
+
+/// Reads a settings file; a missing one is an empty layer.
+pub(super) fn read(path: &Path) -> Result<Options, SettingsError> {
+    match std::fs::read_to_string(path) {
+        Ok(content) => parse(path, &content),
+        Err(cause) if cause.kind() == std::io::ErrorKind::NotFound => Ok(Options::default()),
+        Err(cause) => Err(SettingsError::Unreadable {
+            path: path.to_owned(),
+            cause,
+        }),
+    }
+}
+
+/// Parses the content of a settings file.
+pub(super) fn parse(path: &Path, content: &str) -> Result<Options, SettingsError> {
+    let content = content.strip_prefix('\u{feff}').unwrap_or(content);
+    let place = |position: usize| Place::File {
+        path: path.to_owned(),
+        line: line_of(content, position),
+    };
+    let syntax = |error: toml::de::Error| SettingsError::Syntax {
+        place: place(error.span().map_or(0, |span| span.start)),
+        problem: error.message().replace('\n', ", "),
+    };
+    let document = DeTable::parse(content).map_err(syntax)?;
+    // in the order of the file, so that the first mistake is told first
+    let mut settings: Vec<_> = document.get_ref().iter().collect();
+    settings.sort_by_key(|(name, _)| name.span().start);
+    for (name, value) in settings {
+        let here = place(name.span().start);
+        let name = name.get_ref().as_ref();
+        match table::about(name) {
+            Some(about) => fits(about, value.get_ref(), here)?,
+            None => {
+                return Err(SettingsError::Unknown {
+                    place: here,
+                    name: name.to_owned(),
+                    nearest: nearest(name),
+                });
+            }
+        }
+    }
+    toml::from_str(content).map_err(syntax)
+}
+
+/// Whether a value has the shape and range of its setting.
+fn fits(about: &AboutSetting, value: &DeValue<'_>, place: Place) -> Result<(), SettingsError> {
+    let is_text = |value: &DeValue<'_>| matches!(value, DeValue::String(_));
+    match (about.shape, value) {
+        (Shape::Number { from, to }, DeValue::Integer(number)) => {
+            let parsed = i128::from_str_radix(number.as_str(), number.radix()).ok();
+            match parsed {
+                Some(value) if (i128::from(from)..=i128::from(to)).contains(&value) => Ok(()),
+                _ => Err(SettingsError::OutOfRange {
+                    place,
+                    name: about.name.to_owned(),
+                    value: number.as_str().to_owned(),
+                    from,
+                    to,
+                }),
+            }
+        }
+        (Shape::List, DeValue::Array(items))
+            if items.iter().all(|item| is_text(item.get_ref())) =>
+        {
+            Ok(())
+        }
+        (Shape::Folder, DeValue::String(_)) => Ok(()),
+        (shape, value) => Err(SettingsError::Shape {
+            place,
+            name: about.name.to_owned(),
+            wanted: shape.describe(),
+            found: describe(value).to_owned(),
+        }),
+    }
+}
+
+fn describe(value: &DeValue<'_>) -> &'static str {
+    match value {
+        DeValue::String(_) => "a text",
+        DeValue::Integer(_) => "a whole number",
+        DeValue::Float(_) => "a number with a decimal point",
+        DeValue::Boolean(_) => "true or false",
+        DeValue::Datetime(_) => "a date",
+        DeValue::Array(_) => "a list that holds something else than texts",
+        DeValue::Table(_) => "a table",
+    }
+}
+
+/// The setting whose name is most like the written one, if it is like enough to be meant: at most two
+/// slips, or three in a long name. Ties go to the earlier setting in the table.
+fn nearest(name: &str) -> Option<String> {
+    let written = name.to_lowercase().replace('-', "_");
+    let slips = |about: &&AboutSetting| strsim::damerau_levenshtein(&written, about.name);
+    let close = TABLE.iter().min_by_key(slips)?;
+    let allowed = if close.name.len() > 10 { 3 } else { 2 };
+    let begins = || {
+        TABLE.iter().find(|about| {
+            written.len() >= 4
+                && (about.name.starts_with(&written) || written.starts_with(about.name))
+        })
+    };
+    let found = if slips(&close) <= allowed {
+        Some(close)
+    } else {
+        begins()
+    };
+    found.map(|about| about.name.to_owned())
+}
+
+fn line_of(content: &str, position: usize) -> usize {
+    let before = content.as_bytes().get(..position).unwrap_or_default();
+    1 + memchr::memchr_iter(b'\n', before).count()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::Settings;
+    use super::*;
+    use proptest::prelude::*;
+    use std::path::PathBuf;
+
+    fn parsed(content: &str) -> Result<Options, SettingsError> {
+        parse(Path::new("ownwords.toml"), content)
+    }
+
+    #[test]
+    fn values_are_laid_over_the_defaults() {
+        let options =
+            parsed("run_words = 9\nterms = [\"light trap\"]\nnotes = \"entries\"\n").unwrap();
+        let settings = Settings::of(options).unwrap();
+        assert_eq!(settings.run_words, 9);
+        assert_eq!(settings.terms, ["light trap"]);
+        assert_eq!(settings.notes, PathBuf::from("entries"));
+        assert_eq!(settings.sources, PathBuf::from("sources"));
+        assert_eq!(settings.long_quotation_words, 40);
+    }
+
+    #[test]
+    fn messages_name_line_and_remedy() {
+        let cases: &[(&str, &[&str])] = &[
+            (
+                "\nrun_wrods = 7",
+                &["line 2", "\"run_wrods\"", "did you mean run_words?"],
+            ),
+            ("run-words = 7", &["did you mean run_words?"]),
+            ("summary = []", &["did you mean summary_headings?"]),
+            ("colour = 1", &["no setting \"colour\"", "explain settings"]),
+            ("run_words = 3", &["line 1", "run_words = 3", "4 to 40"]),
+            ("run_words = 41", &["4 to 40"]),
+            ("run_words = -9", &["-9", "4 to 40"]),
+            ("run_words = 99999999999999999999", &["4 to 40"]),
+            ("quotation_words = 0", &["1 to 40"]),
+            ("long_quotation_words = 9", &["10 to 500"]),
+            ("heavily_quoted_percent = 101", &["1 to 100"]),
+            ("credit_sentences = 11", &["0 to 10"]),
+            ("max_file_mb = 2001", &["1 to 2000"]),
+            (
+                "run_words = \"7\"",
+                &["a whole number from 4 to 40", "not a text"],
+            ),
+            ("run_words = 7.5", &["decimal point"]),
+            ("terms = \"light trap\"", &["a list of texts", "not a text"]),
+            ("terms = [1]", &["a list of texts"]),
+            ("sources = [\"a\"]", &["the name of a folder"]),
+            ("[run_words]\nx = 1", &["not a table"]),
+            (
+                "run_words = 7\nnotes = entries",
+                &["line 2", "quotation marks"],
+            ),
+            ("run_words = 7\nrun_words = 8", &["line 2"]),
+        ];
+        for (content, wanted) in cases {
+            let message = parsed(content).expect_err(content).to_string();
+            assert!(message.starts_with("ownwords.toml, line "), "{message}");
+            for part in *wanted {
+                assert!(
+                    message.contains(part),
+                    "{content:?} gave {message:?} without {part:?}"
+                );
+            }
+        }
+    }
+
+    #[test]
+    fn the_ends_of_a_range_are_inside() {
+        for about in TABLE {
+            let Shape::Number { from, to } = about.shape else {
+                continue;
+            };
+            for (value, fine) in [
+                (Some(from), true),
+                (Some(to), true),
+                (from.checked_sub(1), false),
+                (Some(to + 1), false),
+            ] {
+                let Some(value) = value else { continue };
+                let content = format!("{} = {value}", about.name);
+                assert_eq!(parsed(&content).is_ok(), fine, "{content}");
+            }
+        }
+    }
+
+    #[test]
+    fn overrides_are_checked_too() {
+        let options = Options {
+            run_words: Some(2),
+            ..Options::default()
+        };
+        let message = Settings::of(options).unwrap_err().to_string();
+        assert!(
+            message.starts_with("command line: run_words = 2"),
+            "{message}"
+        );
+    }
+
+    #[test]
+    fn table_fields_and_template_agree() {
+        let serde_json::Value::Object(fields) = serde_json::to_value(Options::default()).unwrap()
+        else {
+            panic!("options are no object")
+        };
+        let mut named: Vec<&str> = TABLE.iter().map(|about| about.name).collect();
+        named.sort_unstable();
+        let mut fields: Vec<&str> = fields.keys().map(String::as_str).collect();
+        fields.sort_unstable();
+        assert_eq!(named, fields);
+
+        let template = Settings::template();
+        assert_eq!(
+            parsed(&template).unwrap(),
+            Options::default(),
+            "the template changes nothing"
+        );
+        let said = |line: &str, pattern: &str| {
+            line.strip_prefix(pattern)
+                .filter(|rest| {
+                    TABLE
+                        .iter()
+                        .any(|about| rest.starts_with(&format!("{} = ", about.name)))
+                })
+                .map(str::to_owned)
+        };
+        let defaults: Vec<String> = template
+            .lines()
+            .filter_map(|line| said(line, "# "))
+            .collect();
+        assert_eq!(
+            defaults.len(),
+            TABLE.iter().filter(|about| about.default.is_some()).count()
+        );
+        let spelled_out = Settings::of(parsed(&defaults.join("\n")).unwrap()).unwrap();
+        assert_eq!(spelled_out, Settings::default());
+        let examples: Vec<String> = template
+            .lines()
+            .filter_map(|line| said(line, "# for example: "))
+            .collect();
+        assert_eq!(defaults.len() + examples.len(), TABLE.len());
+        assert!(parsed(&examples.join("\n")).is_ok());
+        for about in TABLE {
+            assert!(
+                parsed(&format!("{} = {}", about.name, about.example)).is_ok(),
+                "{}",
+                about.name
+            );
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn any_content_is_read_or_refused(content in "\\PC*|([a-z_]{1,9} ?= ?[0-9\"\\[\\]{}.\n-]{0,9}\n){0,4}") {
+            if let Ok(options) = parsed(&content) {
+                prop_assert!(Settings::of(options).is_ok());
+            }
+        }
+    }
+}

@@ -1,0 +1,40 @@
+//! Knowledge of the English language: when two words count as the same, or nearly so.
+//!
+//! Texts are compared word by word, and each comparison is one step weaker than the one before it:
+//!
+//! 1. [`normal`]: the *normal form*; two spellings of one word form (`Light`, `light-⏎ing`, `ﬁre`) become one;
+//! 2. [`stems`]: the *stem*; the inflected forms of one word (`wrote`, `writing`) become one, British and American
+//!    [`spelling`] included;
+//! 3. [`synonyms`]: words with different stems that share a sense, or stand one step apart;
+//! 4. [`similar`]: words that differ by a slip of the pen or of the scanner.
+//!
+//! Beside these, [`function_words`] tells the words that carry a sentence from those that carry its matter,
+//! [`frequency`] how much a shared word tells, [`dictionary`] whether a string is a word at all, and [`stock`]
+//! which runs of words belong to nobody. All of it is computed from tables compiled into the program, without
+//! input or output; the tables come from WordNet 3.1 and from lists of our own (`data/make_tables.py`).
+
+pub mod dictionary;
+pub mod frequency;
+pub mod function_words;
+mod lexicon;
+mod lookalikes;
+pub mod normal;
+pub mod similar;
+pub mod spelling;
+pub mod stems;
+pub mod stock;
+pub mod synonyms;
+mod table;
+
+pub use dictionary::is_word;
+pub use frequency::per_million;
+pub use function_words::is_function_word;
+pub use normal::{is_number, normal_form, push_normal_form};
+pub use similar::is_misspelling;
+pub use stems::stem;
+pub use stock::StockPhrases;
+pub use synonyms::{Nearness, Senses, nearness, senses};
+
+/// The licence of WordNet, from which the tables of synonyms, frequencies and irregular forms were derived.
+/// It asks that the notice appear on all copies, so the program has to be able to print it.
+pub const WORDNET_LICENSE: &str = include_str!("data/WORDNET-LICENSE");

@@ -1,0 +1,102 @@
+//! Synonyms: words with different stems and nearly the same sense.
+//!
+//! The table comes from WordNet 3.1 and from a list of our own (`data/own_synonyms.txt`, pairs that learned prose
+//! exchanges freely). Each stem carries two sorted lists of senses: those it has, and those one hop away. Two stems
+//! that have a sense in common are [`Nearness::SameSense`]; when one has a sense that lies one hop from the other,
+//! they are [`Nearness::OneHop`]: a broader or narrower term, a similar adjective, a verb of the same group, a
+//! derived word (`explain`, `explanation`). Rare senses are left out, since they make strange bedfellows; so are
+//! terms so broad that they say nothing. The numbers are in the head of `data/make_tables.py`.
+//!
+//! A sense is three letters of the table's text, and the lists are compared where they lie: looking up a stem
+//! allocates nothing.
+
+use super::lexicon;
+
+/// How near two words stand that have different stems.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
+pub enum Nearness {
+    /// They share a sense: `begin`, `start`.
+    SameSense,
+    /// One is a step away from a sense of the other: `lamp`, `light`.
+    OneHop,
+}
+
+/// The senses of one stem, looked up once and compared often.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Senses {
+    same: &'static [u8],
+    hop: &'static [u8],
+}
+
+/// The senses of a stem as [`super::stem`] gives it; empty for unknown words and function words.
+pub fn senses(stem: &str) -> Senses {
+    lexicon::entry(stem).map_or(Senses::default(), |entry| Senses {
+        same: entry.same.as_bytes(),
+        hop: entry.hop.as_bytes(),
+    })
+}
+
+/// How near two stems stand; `None` when they don't, and for one stem with itself only what its senses say.
+///
+/// ```
+/// use ownwords::wording::{Nearness, nearness, stem};
+/// assert_eq!(nearness(&stem("beginning"), &stem("started")), Some(Nearness::SameSense));
+/// assert_eq!(nearness(&stem("moth"), &stem("committee")), None);
+/// ```
+pub fn nearness(stem_a: &str, stem_b: &str) -> Option<Nearness> {
+    senses(stem_a).nearness(&senses(stem_b))
+}
+
+impl Senses {
+    /// Whether there is nothing to compare.
+    pub fn is_empty(&self) -> bool {
+        self.same.is_empty() && self.hop.is_empty()
+    }
+
+    /// How near the two words stand. The order of the two makes no difference.
+    pub fn nearness(&self, other: &Senses) -> Option<Nearness> {
+        if meet(self.same, other.same) {
+            Some(Nearness::SameSense)
+        } else if meet(self.same, other.hop) || meet(self.hop, other.same) {
+            Some(Nearness::OneHop)
+        } else {
+            None
+        }
+    }
+
+    /// Numbers of the senses this stem has, so that a caller can index words by sense instead of trying all pairs.
+    pub fn ids(&self) -> impl Iterator<Item = u32> + use<> {
+        numbers(self.same)
+    }
+
+    /// Numbers of the senses one hop away.
+    pub fn hop_ids(&self) -> impl Iterator<Item = u32> + use<> {
+        numbers(self.hop)
+    }
+}
+
+/// The three letters of each sense, packed. The numbers are names: only their equality means something.
+fn numbers(letters: &'static [u8]) -> impl Iterator<Item = u32> {
+    letters.chunks_exact(3).map(|id| {
+        id.iter()
+            .fold(0, |number, byte| number << 8 | u32::from(*byte))
+    })
+}
+
+/// Whether two ascending lists of three-letter senses have one in common.
+fn meet(a: &[u8], b: &[u8]) -> bool {
+    let (mut a, mut b) = (a.chunks_exact(3), b.chunks_exact(3));
+    let (mut left, mut right) = (a.next(), b.next());
+    while let (Some(x), Some(y)) = (left, right) {
+        match x.cmp(y) {
+            std::cmp::Ordering::Less => left = a.next(),
+            std::cmp::Ordering::Greater => right = b.next(),
+            std::cmp::Ordering::Equal => return true,
+        }
+    }
+    false
+}
+
+#[cfg(test)]
+#[path = "synonyms_tests.rs"]
+mod tests;
