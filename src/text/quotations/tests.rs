@@ -301,7 +301,7 @@ proptest! {
     #[test]
     fn a_quotation_among_plain_words_is_found(
         before in "[a-z]{2,8}( [a-z]{2,8}){0,4}",
-        inside in "[a-r]{2,8}( [a-r]{2,8}){0,9}",
+        inside in "[a-r]{3,8}( [a-r]{2,8}){0,9}",
         behind in "[a-z]{2,8}( [a-z]{2,8}){0,4}",
         mark in prop::sample::select(vec![('“', '”'), ('‘', '’'), ('"', '"'), ('\'', '\''), ('«', '»')]),
     ) {
