@@ -68,7 +68,7 @@ impl Evidence {
                 .weight(lexicon.stem(*a))
                 .min(lexicon.weight(lexicon.stem(*b)));
             match single.by {
-                Counterpart::Form | Counterpart::Stem => {}
+                Counterpart::String | Counterpart::Form | Counterpart::Stem => {}
                 Counterpart::Misspelling => weight += lighter,
                 Counterpart::Synonym => weight += lighter * SYNONYM,
             }
