@@ -1,7 +1,7 @@
 //! Groups: neighbouring sentences of the draft that answer to neighbouring sentences of one document.
 //!
-//! 1. Each candidate of a sentence becomes a *link*: the sentence and the one to three sentences of
-//!    the document that are closest to it.
+//! 1. Each candidate of a sentence becomes a *link*: the sentence and the few sentences of the
+//!    document that are closest to it.
 //! 2. From the best link outward, links of the next sentences join where they lead to the same place
 //!    of the document.
 //! 3. A group is judged as a whole, so that a passage of which each sentence alone would prove
@@ -35,8 +35,10 @@ const LEAST_LINK: f32 = 0.24;
 /// Sentences of the document that may lie between the places to which neighbouring links lead.
 const SENTENCE_GAP: usize = 2;
 
-/// Sentences of a document that can answer to a single sentence of the draft.
-const WINDOW_SENTENCES: usize = 3;
+/// Sentences of a document (or pieces of long ones) that can answer to any single sentence of the draft,
+/// and words of a sentence of the draft for which one more can.
+const WINDOW_SENTENCES: usize = 4;
+const WORDS_FOR_ONE_MORE: usize = 8;
 
 /// Share of a draft sentence's weight that a single sentence of the document must cover to be
 /// thought its only origin.
@@ -75,7 +77,8 @@ pub fn groups(
     for at in 0..links.len() {
         if !used[at] {
             let own = &by_document[&links[at].document];
-            groups.push(grow(at, &links, own, &mut used, draft, library));
+            let group = grow(at, &links, own, &mut used, draft, library);
+            groups.push(extended(group, draft, library));
         }
     }
     groups
@@ -108,7 +111,8 @@ fn link(sentence: usize, candidate: &Candidate, draft: &Draft<'_>, library: &Lib
         )
     };
     let mut best = judge(WordRange::of(candidate.sentence, candidate.sentence + 1));
-    while best.source.len() < WINDOW_SENTENCES && best.shared < ENOUGH_COVERED * profile.weight {
+    let most = WINDOW_SENTENCES.max(draft.stream.sentences[sentence].len() / WORDS_FOR_ONE_MORE);
+    while best.source.len() < most && best.shared < ENOUGH_COVERED * profile.weight {
         let before = best.source.start().checked_sub(1);
         let wider = [
             before.map(|start| WordRange::of(start, best.source.end())),
@@ -220,4 +224,76 @@ fn leads_near(group: &Group, link: &Group) -> bool {
 fn profile_of(sentences: WordRange, draft: &Draft<'_>, library: &Library<'_>) -> Profile {
     let words = sentence_words(&draft.stream.sentences, sentences);
     draft.profile(words, &library.lexicon)
+}
+
+/// Closeness from which on a group vouches for its neighbours.
+const VOUCHES: f32 = 0.35;
+
+/// Least weight (nats) and closeness of a neighbour that is vouched for.
+const VOUCHED: (f32, f32) = (14.0, 0.2);
+
+/// A group with those sentences before and behind it that go on where it ends: next to a close
+/// passage, sentences that would prove nothing by themselves are part of it.
+fn extended(mut group: Group, draft: &Draft<'_>, library: &Library<'_>) -> Group {
+    if group.closeness < VOUCHES {
+        return group;
+    }
+    let last = draft.stream.sentences.len();
+    loop {
+        let before = group.draft.start().checked_sub(1);
+        let behind = (group.draft.end() < last).then_some(group.draft.end());
+        let next = [before, behind]
+            .into_iter()
+            .flatten()
+            .filter_map(|sentence| continuation(&group, sentence, draft, library))
+            .max_by(|a, b| {
+                a.shared
+                    .total_cmp(&b.shared)
+                    .then_with(|| b.draft.cmp(&a.draft))
+            });
+        let Some(next) = next else { return group };
+        let sentences = group.draft.hull(next.draft);
+        let profile = profile_of(sentences, draft, library);
+        let source = group.source.hull(next.source);
+        group = judged(group.document, sentences, &profile, source, library);
+    }
+}
+
+/// What a neighbouring sentence of the draft answers to at the borders of a group's source, if it does.
+fn continuation(
+    group: &Group,
+    sentence: usize,
+    draft: &Draft<'_>,
+    library: &Library<'_>,
+) -> Option<Group> {
+    let last = library.documents[group.document].stream.sentences.len();
+    let profile = &draft.profiles[sentence];
+    let (start, end) = (group.source.start(), group.source.end());
+    let windows = [
+        (end, end + 1),
+        (end, end + 2),
+        (end.saturating_sub(1), end + 1),
+        (start.saturating_sub(1), start),
+        (start.saturating_sub(2), start),
+        (start.saturating_sub(1), start + 1),
+    ];
+    windows
+        .into_iter()
+        .filter(|(from, to)| from < to && *to <= last)
+        .map(|(from, to)| {
+            let here = WordRange::of(sentence, sentence + 1);
+            judged(
+                group.document,
+                here,
+                profile,
+                WordRange::of(from, to),
+                library,
+            )
+        })
+        .filter(|next| next.shared >= VOUCHED.0 && next.closeness >= VOUCHED.1)
+        .max_by(|a, b| {
+            a.closeness
+                .total_cmp(&b.closeness)
+                .then_with(|| b.source.cmp(&a.source))
+        })
 }

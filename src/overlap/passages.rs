@@ -61,7 +61,11 @@ pub fn passages(
     limits: Limits,
 ) -> Vec<Passage> {
     let mut proposals = copied(overlap, draft, library, among.clone(), limits);
-    proposals.extend(reworded(overlap, draft, library, among.clone()));
+    let reworded = reworded(overlap, draft, library, among.clone())
+        .into_iter()
+        .filter(|group| adds_to_copies(group, &proposals, draft, library));
+    let reworded: Vec<Proposal> = reworded.collect();
+    proposals.extend(reworded);
     let chosen = choose(merge(proposals), draft, library);
     let mut passages: Vec<Passage> = chosen
         .into_par_iter()
@@ -174,6 +178,32 @@ fn reworded(
                 && proposal.evidence(draft, library).sureness() > Sureness::Doubtful
         })
         .collect()
+}
+
+/// Weight (nats) that reworded sentences must share beside the copies in them to widen those: about
+/// two rare words.
+const BESIDE_COPIES: f32 = 14.0;
+
+/// Whether reworded sentences share more than the copies in them: a copied run inside a sentence of
+/// the writer's own is just that run.
+fn adds_to_copies(
+    group: &Proposal,
+    copies: &[Proposal],
+    draft: &Draft<'_>,
+    library: &Library<'_>,
+) -> bool {
+    let mut copied = copies
+        .iter()
+        .filter(|copy| copy.document == group.document && copy.draft.overlaps(group.draft))
+        .peekable();
+    if copied.peek().is_none() {
+        return true;
+    }
+    let mut in_copies = draft.fixed.clone();
+    for copy in copied {
+        in_copies[copy.draft.as_range()].fill(true);
+    }
+    group.evidence_without(&in_copies, draft, library).weight >= BESIDE_COPIES
 }
 
 /// Copies whose words no passage covers, longest first, none overlapping another.

@@ -58,6 +58,18 @@ impl Proposal {
     /// How much it shares once aligned.
     #[must_use]
     pub fn evidence(&self, draft: &Draft<'_>, library: &Library<'_>) -> Evidence {
+        self.evidence_without(&draft.fixed, draft, library)
+    }
+
+    /// How much it shares once aligned, words marked in `ignored` (one for each word of the draft)
+    /// counting for nothing.
+    #[must_use]
+    pub fn evidence_without(
+        &self,
+        ignored: &[bool],
+        draft: &Draft<'_>,
+        library: &Library<'_>,
+    ) -> Evidence {
         let own: Vec<usize> = self
             .draft
             .as_range()
@@ -68,7 +80,7 @@ impl Proposal {
         let alignment = align(&forms, theirs, &library.lexicon);
         Evidence::of(
             &forms,
-            |at| draft.fixed[own[at]],
+            |at| ignored[own[at]],
             theirs,
             &alignment,
             &library.lexicon,

@@ -13,11 +13,17 @@ pub struct Stream {
     pub forms: Vec<FormId>,
     /// For each, its number in [`MarkedText::words`].
     words: Vec<u32>,
-    /// The sentences, as ranges of this stream, none empty.
+    /// The sentences, as ranges of this stream, none empty; of a source, a long one in several pieces,
+    /// cut at its clauses (see [`LONG_SENTENCE`]).
     pub sentences: Vec<WordRange>,
-    /// For each sentence, its number in [`MarkedText::sentences`].
-    pub sentence_numbers: Vec<u32>,
 }
+
+/// A source's sentence of more words than this is cut into pieces where its clauses meet, since wording
+/// is taken over clause by clause, and what comes from one clause should not be measured by ten.
+pub const LONG_SENTENCE: usize = 26;
+
+/// Least words of a piece.
+const LEAST_PIECE: usize = 8;
 
 /// Which blocks of a document are compared.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -38,7 +44,7 @@ impl Stream {
             .iter()
             .map(|citation| citation.aside)
             .peekable();
-        for (number, sentence) in text.sentences.iter().enumerate() {
+        for sentence in &text.sentences {
             if !within.covers(sentence.range) || !is_compared(text, sentence.block, compared) {
                 continue;
             }
@@ -57,16 +63,59 @@ impl Stream {
                 stream.forms.push(*form);
                 stream.words.push(u32::try_from(word).unwrap_or(u32::MAX));
             }
-            if stream.forms.len() > first {
-                stream
-                    .sentences
-                    .push(WordRange::of(first, stream.forms.len()));
-                stream
-                    .sentence_numbers
-                    .push(u32::try_from(number).unwrap_or(u32::MAX));
+            let words = WordRange::of(first, stream.forms.len());
+            match compared {
+                Compared::AllText => stream.cut_into_pieces(text, words),
+                Compared::Prose if words.is_empty() => {}
+                Compared::Prose => stream.sentences.push(words),
             }
         }
         stream
+    }
+
+    /// Adds a sentence, cut where its clauses meet if it is long: at the stronger marks before the
+    /// weaker ones, and nearest to its middle.
+    fn cut_into_pieces(&mut self, text: &MarkedText, sentence: WordRange) {
+        if sentence.is_empty() {
+            return;
+        }
+        let mut rest = vec![sentence];
+        while let Some(piece) = rest.pop() {
+            match self.best_cut(text, piece) {
+                Some(cut) => {
+                    rest.push(WordRange::of(cut, piece.end()));
+                    rest.push(WordRange::of(piece.start(), cut));
+                }
+                None => self.sentences.push(piece),
+            }
+        }
+    }
+
+    fn best_cut(&self, text: &MarkedText, piece: WordRange) -> Option<usize> {
+        if piece.len() <= LONG_SENTENCE {
+            return None;
+        }
+        let middle = piece.start() + piece.len() / 2;
+        let strength = |at: usize| match self.between(text, at) {
+            marks if marks.contains([';', ':', '\u{2014}']) => 0,
+            marks if marks.contains([',', '(', ')', '\u{2013}']) => 1,
+            _ => 2,
+        };
+        (piece.start() + LEAST_PIECE..=piece.end() - LEAST_PIECE)
+            .map(|at| (strength(at), at.abs_diff(middle), at))
+            .filter(|(strength, ..)| *strength < 2)
+            .min()
+            .map(|(.., at)| at)
+    }
+
+    /// What stands between a word and the one before it.
+    fn between<'t>(&self, text: &'t MarkedText, position: usize) -> &'t str {
+        let Some(before) = position.checked_sub(1) else {
+            return "";
+        };
+        let end = self.word_bytes(text, before).end();
+        let range = ByteRange::of(end, self.word_bytes(text, position).start());
+        text.text.slice(range)
     }
 
     /// Words compared.
@@ -123,14 +172,8 @@ impl Stream {
     /// Whether a comma, colon, semicolon, dash or bracket stands between a word and the one before it.
     #[must_use]
     pub fn has_clause_mark_before(&self, text: &MarkedText, position: usize) -> bool {
-        let Some(before) = position.checked_sub(1) else {
-            return false;
-        };
-        let end = self.word_bytes(text, before).end();
-        let between = ByteRange::of(end, self.word_bytes(text, position).start());
-        text.text
-            .slice(between)
-            .contains([',', ':', ';', '(', ')', '\u{2013}', '\u{2014}'])
+        let marks = [',', ':', ';', '(', ')', '\u{2013}', '\u{2014}'];
+        self.between(text, position).contains(marks)
     }
 
     /// The number of the stream's sentence that holds a word, and that of the last sentence for a
