@@ -72,7 +72,10 @@ impl References {
                     et_al: *et_al,
                     year: year.as_ref(),
                 };
-                let found = self.best(&cited);
+                let mut found = self.best(&cited);
+                if found.is_empty() {
+                    found = self.best_without_first_words(&cited);
+                }
                 Resolved::of(found, || {
                     near::near_works(self, names, initials, year.as_ref())
                 })
@@ -111,6 +114,28 @@ impl References {
             .filter(|(fit, _)| Some(*fit) == best)
             .map(|(_, key)| key)
             .collect()
+    }
+
+    /// The keys of the best fit for the family name alone, where more was taken for the first name: a given
+    /// name (`Anna Harrow (2019)`) or the beginning of the sentence (`Read Harrow (2019)`). Without a year
+    /// too much would fit.
+    fn best_without_first_words(&self, cited: &Cited<'_>) -> Vec<Key> {
+        let Some((first, others)) = cited.names.split_first() else {
+            return Vec::new();
+        };
+        let mut rest = first.as_str();
+        while let (Some((_, shorter)), Some(_)) = (rest.split_once(' '), cited.year) {
+            rest = shorter;
+            let names = [&[rest.to_owned()], others].concat();
+            let found = self.best(&Cited {
+                names: &names,
+                ..*cited
+            });
+            if !found.is_empty() {
+                return found;
+            }
+        }
+        Vec::new()
     }
 }
 
