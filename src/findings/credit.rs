@@ -21,11 +21,14 @@ pub fn credit(desk: &Desk<'_>, range: ByteRange, key: &Key) -> Credit {
         let words: Vec<&str> = desk.text().text.slice(range).split_whitespace().collect();
         words.join(" ")
     };
-    Credit {
-        state,
-        citations: nearby
-            .iter()
-            .map(|credited| written(credited.citation.range))
-            .collect(),
+    let mut citations: Vec<String> = Vec::new();
+    for citation in nearby
+        .iter()
+        .map(|credited| written(credited.citation.range))
+    {
+        if !citations.contains(&citation) {
+            citations.push(citation);
+        }
     }
+    Credit { state, citations }
 }

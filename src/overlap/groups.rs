@@ -40,6 +40,9 @@ const SENTENCE_GAP: usize = 2;
 const WINDOW_SENTENCES: usize = 4;
 const WORDS_FOR_ONE_MORE: usize = 8;
 
+/// Sentences or pieces by which such a window is widened at once at most.
+const LOOK_AHEAD: usize = 3;
+
 /// Share of a draft sentence's weight that a single sentence of the document must cover to be
 /// thought its only origin.
 const ENOUGH_COVERED: f32 = 0.8;
@@ -113,21 +116,20 @@ fn link(sentence: usize, candidate: &Candidate, draft: &Draft<'_>, library: &Lib
     let mut best = judge(WordRange::of(candidate.sentence, candidate.sentence + 1));
     let most = WINDOW_SENTENCES.max(draft.stream.sentences[sentence].len() / WORDS_FOR_ONE_MORE);
     while best.source.len() < most && best.shared < ENOUGH_COVERED * profile.weight {
-        let before = best.source.start().checked_sub(1);
-        let wider = [
-            before.map(|start| WordRange::of(start, best.source.end())),
-            (best.source.end() < last)
-                .then(|| WordRange::of(best.source.start(), best.source.end() + 1)),
-        ];
-        let closest =
-            wider
-                .into_iter()
-                .flatten()
-                .map(judge)
-                .fold(None, |closest: Option<Group>, next| match closest {
-                    Some(closest) if closest.closeness >= next.closeness => Some(closest),
-                    _ => Some(next),
-                });
+        let (start, end) = (best.source.start(), best.source.end());
+        // A piece that lends nothing may stand before one that does.
+        let closest = (1..=LOOK_AHEAD)
+            .flat_map(|by| {
+                let before = start.checked_sub(by).map(|start| WordRange::of(start, end));
+                let behind = (end + by <= last).then(|| WordRange::of(start, end + by));
+                [before, behind]
+            })
+            .flatten()
+            .map(judge)
+            .fold(None, |closest: Option<Group>, next| match closest {
+                Some(closest) if closest.closeness >= next.closeness => Some(closest),
+                _ => Some(next),
+            });
         match closest {
             Some(wider) if wider.closeness > best.closeness => best = wider,
             _ => break,
@@ -179,6 +181,7 @@ fn grow(
     loop {
         let next = neighbours(&group, links, own)
             .filter(|at| !used[*at] && leads_near(&group, &links[*at]))
+            .filter(|at| is_same_block(draft, group.draft, links[*at].draft))
             .min();
         let Some(next) = next else { break };
         used[next] = true;
@@ -216,6 +219,11 @@ fn neighbours<'l>(
     at_sentence(group.draft.start().checked_sub(1)).chain(at_sentence(Some(group.draft.end())))
 }
 
+/// Whether two stretches of sentences begin in one block of the draft: a passage stays within one.
+fn is_same_block(draft: &Draft<'_>, one: WordRange, other: WordRange) -> bool {
+    draft.stream.blocks.get(one.start()) == draft.stream.blocks.get(other.start())
+}
+
 fn leads_near(group: &Group, link: &Group) -> bool {
     link.source.start() <= group.source.end() + SENTENCE_GAP
         && group.source.start() <= link.source.end() + SENTENCE_GAP
@@ -245,6 +253,9 @@ fn extended(mut group: Group, draft: &Draft<'_>, library: &Library<'_>) -> Group
         let next = [before, behind]
             .into_iter()
             .flatten()
+            .filter(|sentence| {
+                is_same_block(draft, group.draft, WordRange::of(*sentence, sentence + 1))
+            })
             .filter_map(|sentence| continuation(&group, sentence, draft, library))
             .max_by(|a, b| {
                 a.shared

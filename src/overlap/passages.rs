@@ -66,7 +66,7 @@ pub fn passages(
         .filter(|group| adds_to_copies(group, &proposals, draft, library));
     let reworded: Vec<Proposal> = reworded.collect();
     proposals.extend(reworded);
-    let chosen = choose(merge(proposals), draft, library);
+    let chosen = choose(merge(proposals, draft), draft, library);
     let mut passages: Vec<Passage> = chosen
         .into_par_iter()
         .map(|proposal| measured(&proposal, draft, library, limits))

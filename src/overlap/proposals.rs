@@ -87,11 +87,13 @@ impl Proposal {
         )
     }
 
-    fn is_same_passage(&self, other: &Self) -> bool {
+    fn is_same_passage(&self, other: &Self, draft: &Draft<'_>) -> bool {
         let near = |a: WordRange, b: WordRange, gap: usize| {
             a.start() <= b.end() + gap && b.start() <= a.end() + gap
         };
+        let block = |words: WordRange| draft.stream.block_of(words.start());
         self.document == other.document
+            && block(self.draft) == block(other.draft)
             && near(self.draft, other.draft, SAME_PASSAGE_WORDS)
             && near(self.source, other.source, SAME_PLACE_WORDS)
     }
@@ -109,14 +111,14 @@ impl Proposal {
 
 /// Makes one proposal of those that lead to the same place of the same document.
 #[must_use]
-pub fn merge(mut proposals: Vec<Proposal>) -> Vec<Proposal> {
+pub fn merge(mut proposals: Vec<Proposal>, draft: &Draft<'_>) -> Vec<Proposal> {
     proposals.sort_by_key(|proposal| (proposal.document, proposal.draft, proposal.source));
     let mut merged: Vec<Proposal> = Vec::new();
     for proposal in proposals {
         let recent = merged.iter_mut().rev().take(8);
         match recent
             .into_iter()
-            .find(|earlier| earlier.is_same_passage(&proposal))
+            .find(|earlier| earlier.is_same_passage(&proposal, draft))
         {
             Some(earlier) => earlier.absorb(&proposal),
             None => merged.push(proposal),

@@ -175,10 +175,15 @@ impl Measures {
         (1.0 - closeness).clamp(0.0, 1.0)
     }
 
-    /// The degree of the position.
+    /// The degree of the position. Verbatim is only what stands in one string: a passage whose words are
+    /// all the source's, with others left out between them, is a near copy.
     #[must_use]
     pub fn degree(&self) -> Degree {
-        Degree::at(self.position())
+        match Degree::at(self.position()) {
+            // Words of the source in its order, but with others left out between them.
+            Degree::Verbatim if self.longest_string < self.words => Degree::NearCopy,
+            degree => degree,
+        }
     }
 }
 

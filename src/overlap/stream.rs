@@ -16,6 +16,8 @@ pub struct Stream {
     /// The sentences, as ranges of this stream, none empty; of a source, a long one in several pieces,
     /// cut at its clauses (see [`LONG_SENTENCE`]).
     pub sentences: Vec<WordRange>,
+    /// For each of them, the number of its block in the Text.
+    pub blocks: Vec<u32>,
 }
 
 /// A source's sentence of more words than this is cut into pieces where its clauses meet, since wording
@@ -69,6 +71,7 @@ impl Stream {
                 Compared::Prose if words.is_empty() => {}
                 Compared::Prose => stream.sentences.push(words),
             }
+            stream.blocks.resize(stream.sentences.len(), sentence.block);
         }
         stream
     }
@@ -167,6 +170,12 @@ impl Stream {
             .words
             .partition_point(|word| (*word as usize) < words.end());
         WordRange::of(start, end)
+    }
+
+    /// The number of the block in which a word stands.
+    #[must_use]
+    pub fn block_of(&self, position: usize) -> Option<u32> {
+        self.blocks.get(self.sentence_of(position)).copied()
     }
 
     /// Whether a comma, colon, semicolon, dash or bracket stands between a word and the one before it.
