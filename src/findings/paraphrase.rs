@@ -11,8 +11,7 @@ use super::{Credit, CreditState, Kind, Weight};
 
 /// The verdict on a passage without copies; `None` where there is nothing to say.
 #[must_use]
-pub fn judge(passage: &Passage, credit: &Credit, name: &str) -> Option<Judged> {
-    let sure = passage.evidence.sureness();
+pub fn judge(passage: &Passage, sure: Sureness, credit: &Credit, name: &str) -> Option<Judged> {
     if sure == Sureness::Doubtful {
         return None;
     }

@@ -1,6 +1,8 @@
 //! From a passage to its finding: whether it is a copy, a paraphrase or nothing to speak of, and the
 //! finding with everything that makes it plain.
 
+use crate::overlap::evidence::Sureness;
+use crate::overlap::strings::Run;
 use crate::overlap::{Degree, Passage, shared_places};
 use crate::review::{Key, PartKind};
 
@@ -52,7 +54,8 @@ impl Rules<'_> {
             let credit = credit(self.desk, place.range, &source.key);
             let judged = copying::judge(passage, &copies, lost, &credit, self.desk).or_else(|| {
                 let name = self.desk.shelf.name(&source.key);
-                paraphrase::judge(passage, &credit, &name)
+                let sure = self.sureness(passage, &away);
+                paraphrase::judge(passage, sure, &credit, &name)
             });
             let Some(judged) =
                 judged.filter(|judged| !self.is_own(passage, judged.kind, &source.key))
@@ -72,6 +75,17 @@ impl Rules<'_> {
             }
         }
         (findings, explained)
+    }
+
+    /// How sure it is that a passage comes from its source, overlaps that were explained away left out.
+    fn sureness(&self, passage: &Passage, away: &[(Run, String)]) -> Sureness {
+        if away.is_empty() {
+            return passage.evidence.sureness();
+        }
+        let runs: Vec<Run> = away.iter().map(|(run, _)| *run).collect();
+        passage
+            .evidence_beside(&runs, &self.desk.draft, &self.desk.shelf.library)
+            .sureness()
     }
 
     fn finding(

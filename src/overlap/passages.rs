@@ -44,6 +44,32 @@ pub struct Passage {
     pub also_in: Vec<usize>,
 }
 
+impl Passage {
+    /// How much telling wording it shares beside the given runs, which are nobody's wording.
+    #[must_use]
+    pub fn evidence_beside(
+        &self,
+        runs: &[Run],
+        draft: &Draft<'_>,
+        library: &Library<'_>,
+    ) -> Evidence {
+        let mut ignored = draft.fixed.clone();
+        for run in runs {
+            ignored[run.draft.as_range()].fill(true);
+        }
+        let proposal = Proposal {
+            draft: self.draft,
+            document: self.document,
+            source: self.source,
+            closeness: 0.0,
+            shared: 0.0,
+            runs: Vec::new(),
+            also_in: Vec::new(),
+        };
+        proposal.evidence_without(&ignored, draft, library)
+    }
+}
+
 /// What a comparison looks for.
 #[derive(Debug, Clone, Copy)]
 pub struct Limits {
