@@ -13,7 +13,7 @@ use rustc_hash::FxHashMap;
 use super::lexicon::{FormId, Lexicon, StemId};
 use super::scale::Counterpart;
 use crate::text::WordRange;
-use crate::wording;
+use crate::wording::{self, Nearness};
 
 /// A shared string.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -80,6 +80,9 @@ impl Alignment {
 
 /// Strings shorter than this are no tiles.
 const TILE_WORDS: usize = 2;
+
+/// Words between a counterpart one step away in meaning and where it is expected.
+const HOP_REACH: usize = 4;
 
 /// Repetitions of a pair of words within the source that are followed, per place of the rewrite:
 /// keeps texts of one word repeated from costing the square of their length.
@@ -197,7 +200,7 @@ impl<'a> Work<'a> {
         let lexicon = self.lexicon;
         self.pair_by(Counterpart::Form, |form| Some(form.0));
         self.pair_by(Counterpart::Stem, |form| Some(lexicon.stem(form).0));
-        self.pair_near(Counterpart::Misspelling, |a, b| {
+        self.pair_near(Counterpart::Misspelling, usize::MAX, |a, b| {
             wording::is_misspelling(lexicon.form(a), lexicon.form(b))
         });
         self.pair_synonyms();
@@ -217,14 +220,17 @@ impl<'a> Work<'a> {
         }
     }
 
-    /// Pairs free content words for which `near` holds.
-    fn pair_near(&mut self, by: Counterpart, near: impl Fn(FormId, FormId) -> bool) {
+    /// Pairs free content words for which `near` holds, at most `reach` words from where one expects
+    /// the counterpart.
+    fn pair_near(&mut self, by: Counterpart, reach: usize, near: impl Fn(FormId, FormId) -> bool) {
         let free = self.free_source();
         for draft in self.free_draft() {
             let form = self.draft[draft];
+            let expected = self.expected(draft);
             let candidates: Vec<usize> = free
                 .iter()
                 .copied()
+                .filter(|source| source.abs_diff(expected) <= reach)
                 .filter(|source| near(form, self.source[*source]))
                 .collect();
             self.pair(draft, candidates.into_iter(), by);
@@ -241,11 +247,16 @@ impl<'a> Work<'a> {
             .map(|stem| (stem, wording::senses(self.lexicon.stem_text(stem))))
             .collect();
         let lexicon = self.lexicon;
-        self.pair_near(Counterpart::Synonym, |a, b| {
-            match (senses.get(&lexicon.stem(a)), senses.get(&lexicon.stem(b))) {
-                (Some(a), Some(b)) => a.nearness(b).is_some(),
-                _ => false,
-            }
+        let nearness = |a: FormId, b: FormId| {
+            let (a, b) = (senses.get(&lexicon.stem(a))?, senses.get(&lexicon.stem(b))?);
+            a.nearness(b)
+        };
+        self.pair_near(Counterpart::Synonym, usize::MAX, |a, b| {
+            nearness(a, b) == Some(Nearness::SameSense)
+        });
+        // A word one step away answers only where its neighbours let one expect it.
+        self.pair_near(Counterpart::Synonym, HOP_REACH, |a, b| {
+            nearness(a, b).is_some()
         });
     }
 

@@ -17,6 +17,7 @@ use super::groups::{groups, sentence_words};
 use super::library::{Draft, Library, Overlap};
 use super::proposals::{Proposal, choose, merge};
 use super::scale::Measures;
+use super::stream::Stream;
 use super::strings::Run;
 use super::unique::unique_share;
 use crate::text::WordRange;
@@ -298,27 +299,30 @@ fn measured(
     limits: Limits,
 ) -> Passage {
     let document = &library.documents[proposal.document];
-    let theirs = document.stream.slice(proposal.source);
-    let aligned = |words: WordRange| {
+    let aligned = |words: WordRange, source: WordRange| {
         let own: Vec<usize> = words.as_range().filter(|at| !draft.quoted[*at]).collect();
         let forms: Vec<_> = own.iter().map(|at| draft.stream.forms[*at]).collect();
-        let local = align(&forms, theirs, &library.lexicon);
+        let local = align(&forms, document.stream.slice(source), &library.lexicon);
         (own, forms, local)
     };
-    let mut words = proposal.draft;
-    let (mut own, mut forms, mut local) = aligned(words);
-    let placed = local.placed(&own, proposal.source.start());
-    let clauses = without_lead(words, &placed, draft);
-    if clauses != words {
-        words = clauses;
-        (own, forms, local) = aligned(words);
+    let (mut words, mut source) = (proposal.draft, proposal.source);
+    let (mut own, mut forms, mut local) = aligned(words, source);
+    let placed = local.placed(&own, source.start());
+    let trimmed = (
+        without_lead(words, &placed, draft),
+        without_strays(source, &placed, &document.stream),
+    );
+    if trimmed != (words, source) {
+        (words, source) = trimmed;
+        (own, forms, local) = aligned(words, source);
     }
+    let theirs = document.stream.slice(source);
     let mut measures = Measures::count(&forms, &local, &library.lexicon);
     measures.unique_share = Some(unique_share(
         &forms,
         &local,
         &document.stream.forms,
-        proposal.source,
+        source,
         &library.lexicon,
     ));
     let copies: Vec<Run> = proposal
@@ -330,7 +334,7 @@ fn measured(
     Passage {
         draft: words,
         document: proposal.document,
-        source: proposal.source,
+        source,
         longest_copy: copies
             .iter()
             .map(|run| unmarked_words(run, draft))
@@ -345,7 +349,7 @@ fn measured(
             &local,
             &library.lexicon,
         ),
-        alignment: local.placed(&own, proposal.source.start()),
+        alignment: local.placed(&own, source.start()),
         also_in: proposal.also_in.clone(),
     }
 }
@@ -366,4 +370,44 @@ fn without_lead(words: WordRange, alignment: &Alignment, draft: &Draft<'_>) -> W
     let start = (words.start() + 1..=shared.start()).rev().find(mark_before);
     let end = (shared.end()..words.end()).find(mark_before);
     WordRange::of(start.unwrap_or(words.start()), end.unwrap_or(words.end()))
+}
+
+/// Words in a row that make a sentence of the source part of a passage by themselves.
+const HOLDING_STRING: usize = 4;
+
+/// The source's stretch without sentences at its ends from which no more than a single word came: that
+/// one is as likely the writer's own.
+fn without_strays(source: WordRange, alignment: &Alignment, stream: &Stream) -> WordRange {
+    let lends = |sentence: &WordRange| {
+        let sentence = sentence.intersection(source);
+        let of_tiles = alignment
+            .tiles
+            .iter()
+            .map(|tile| tile.source.intersection(sentence).len());
+        let singles = alignment
+            .singles
+            .iter()
+            .filter(|single| sentence.contains(single.source))
+            .count();
+        let in_strings: usize = of_tiles
+            .map(|len| {
+                if len >= HOLDING_STRING {
+                    len
+                } else {
+                    len.min(1)
+                }
+            })
+            .sum();
+        in_strings + singles > 1
+    };
+    let first = stream.sentence_of(source.start());
+    let last = stream.sentence_of(source.end().saturating_sub(1));
+    let inside = stream.sentences.get(first..=last).unwrap_or_default();
+    let (Some(from), Some(to)) = (
+        inside.iter().find(|s| lends(s)),
+        inside.iter().rev().find(|s| lends(s)),
+    ) else {
+        return source;
+    };
+    from.hull(*to).intersection(source)
 }

@@ -7,6 +7,7 @@
 
 use rustc_hash::{FxHashMap, FxHashSet};
 
+use crate::overlap::Document;
 use crate::overlap::lexicon::{FormId, Lexicon};
 use crate::overlap::local::{Scores, align_local};
 use crate::text::WordRange;
@@ -43,10 +44,30 @@ const MOST_PLACES: usize = 16;
 /// A source and the way to its words as written.
 #[derive(Debug, Clone, Copy)]
 pub struct Stored<'a> {
-    /// Its words.
-    pub forms: &'a [FormId],
+    /// The source.
+    pub document: &'a Document<'a>,
     /// All forms.
     pub lexicon: &'a Lexicon,
+}
+
+impl<'a> Stored<'a> {
+    fn forms(&self) -> &'a [FormId] {
+        &self.document.stream.forms
+    }
+
+    /// The words of the sentence that holds a word.
+    fn sentence(&self, position: usize) -> WordRange {
+        let Document { text, stream } = self.document;
+        let byte = stream.word_bytes(text, position).start();
+        let number = text
+            .sentences
+            .partition_point(|sentence| sentence.range.end() <= byte);
+        text.sentences
+            .get(number)
+            .map_or_else(WordRange::default, |sentence| {
+                stream.within(text, sentence.range)
+            })
+    }
 }
 
 /// Looks up a quotation.
@@ -62,7 +83,7 @@ pub fn look_up(segments: &[Segment], stored: Stored<'_>) -> Option<Match> {
                 .collect()
         })
         .collect();
-    let exact = exact_places(&forms, stored.forms);
+    let exact = exact_places(&forms, stored.forms());
     if exact.is_empty() {
         nearest(segments, &forms, stored)
     } else {
@@ -121,7 +142,7 @@ fn nearest(
 ) -> Option<Match> {
     let all: Vec<Option<FormId>> = forms.iter().flatten().copied().collect();
     let window = densest(&all, stored)?;
-    let source = stored.forms.get(window.as_range())?;
+    let source = stored.forms().get(window.as_range())?;
     let kept = align_local(
         &all,
         source,
@@ -138,9 +159,16 @@ fn nearest(
         .flat_map(|segment| &segment.written)
         .map(String::as_str)
         .collect();
-    // Words before the first kept and behind the last count as changed one for one.
-    let start = first.1.saturating_sub(first.0);
-    let end = (last.1 + 1 + (all.len() - 1 - last.0)).min(source.len());
+    // Words before the first kept and behind the last count as changed one for one, as far as the
+    // source's sentence goes.
+    let sentence_start = stored.sentence(window.start() + first.1).start();
+    let sentence_end = stored.sentence(window.start() + last.1).end();
+    let start =
+        (first.1.saturating_sub(first.0)).max(sentence_start.saturating_sub(window.start()));
+    let end = (last.1 + 1 + (all.len() - 1 - last.0))
+        .min(sentence_end.saturating_sub(window.start()))
+        .clamp(last.1 + 1, source.len());
+    let start = start.min(first.1);
     let borders = segment_borders(forms);
     let differences = differences(
         &kept,
@@ -187,18 +215,18 @@ fn densest(quotation: &[Option<FormId>], stored: Stored<'_>) -> Option<WordRange
             )
         })
         .collect();
-    let size = (quotation.len() * 3 / 2 + 4).min(stored.forms.len());
+    let size = (quotation.len() * 3 / 2 + 4).min(stored.forms().len());
     let mut inside: FxHashMap<FormId, u32> = FxHashMap::default();
     let mut score = 0_u32;
     let mut best: Option<(u32, usize)> = None;
-    for (end, form) in stored.forms.iter().enumerate() {
+    for (end, form) in stored.forms().iter().enumerate() {
         if let Some(value) = wanted.get(form) {
             let count = inside.entry(*form).or_insert(0);
             score += if *count == 0 { *value } else { 0 };
             *count += 1;
         }
         if end >= size {
-            let leaving = stored.forms[end - size];
+            let leaving = stored.forms()[end - size];
             if let (Some(value), Some(count)) = (wanted.get(&leaving), inside.get_mut(&leaving)) {
                 *count -= 1;
                 score -= if *count == 0 { *value } else { 0 };
@@ -213,7 +241,7 @@ fn densest(quotation: &[Option<FormId>], stored: Stored<'_>) -> Option<WordRange
     // The best window ends with a wanted word; what the quotation changed may lie just behind it.
     Some(WordRange::of(
         start,
-        (end + 1 + quotation.len() / 2).min(stored.forms.len()),
+        (end + 1 + quotation.len() / 2).min(stored.forms().len()),
     ))
 }
 

@@ -89,11 +89,11 @@ fn look<'d>(
     }
     let library = &desk.shelf.library;
     let matches = documents.into_iter().filter_map(|document| {
-        let forms = &library.documents[document].stream.forms;
+        let stored = &library.documents[document];
         let found = look_up(
             segments,
             Stored {
-                forms,
+                document: stored,
                 lexicon: &library.lexicon,
             },
         )?;
