@@ -44,9 +44,9 @@ const LEAST_CONTENT: usize = 5;
 /// Closeness times the square root of the shared weight (nats) from which on a stretch is likely, and
 /// certain, to come from its source: the more is shared, the less close it need be. Our own calibration
 /// on independent prose and on planted translations, 2026-11-25; see DEVELOPERS.md.
-pub const LIKELY: f32 = 3.2;
+pub const LIKELY: f32 = 3.1;
 /// See [`LIKELY`].
-pub const CERTAIN: f32 = 3.7;
+pub const CERTAIN: f32 = 3.5;
 
 /// Least shared weight (nats) that says anything: about four rare words.
 const LEAST_WEIGHT: f32 = 30.0;
