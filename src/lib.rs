@@ -14,9 +14,11 @@
 //!
 //! Files of the writer are read and never changed, and nothing is sent anywhere.
 
+pub mod commands;
 pub mod findings;
 pub mod overlap;
 pub mod reading;
+pub mod report;
 pub mod review;
 pub mod text;
 pub mod wording;

@@ -183,6 +183,7 @@ impl<'a> Desk<'a> {
         DraftPlace {
             range,
             line: text.line(range.start()),
+            page: text.pages().at(range.start()).cloned(),
             text: text.slice(range).to_owned(),
         }
     }

@@ -17,9 +17,10 @@ pub mod material;
 pub mod paraphrase;
 pub mod passage;
 pub mod quoting;
+pub mod thresholds;
 pub mod trail;
 
-pub use kinds::{Kind, Weight};
+pub use kinds::{About, Kind, Weight};
 
 use std::path::PathBuf;
 
@@ -34,6 +35,8 @@ pub struct DraftPlace {
     pub range: ByteRange,
     /// Line of the Text it begins on, from 1.
     pub line: usize,
+    /// The page it begins on, where the draft's file names its pages.
+    pub page: Option<PageLabel>,
     /// Its characters.
     pub text: String,
 }

@@ -87,6 +87,19 @@ impl Degree {
             .find(|(_, last)| position <= *last)
             .map_or(Self::Restructured, |(degree, _)| degree)
     }
+
+    /// From where to where the degree reaches on the line from 0 to 1.
+    #[must_use]
+    pub fn span(self) -> (f64, f64) {
+        let mut from = 0.0;
+        for (degree, last) in BOUNDARIES {
+            if degree == self {
+                return (from, last);
+            }
+            from = last;
+        }
+        (from, 1.0)
+    }
 }
 
 /// The measures behind a degree.

@@ -2,13 +2,16 @@
 
 use std::path::{Path, PathBuf};
 
+use crate::reading;
+use crate::text::Text;
+
 /// A path relative to the review folder, with forward slashes on every system, as reports show it.
 pub(super) fn shown(root: &Path, path: &Path) -> String {
     let relative = path.strip_prefix(root).unwrap_or(path);
     relative.to_string_lossy().replace('\\', "/")
 }
 
-/// The text of a small file: UTF-8, else Windows-1252, which gives every byte a character; the second
+/// The text of a small file: UTF-8, or UTF-16 with a byte-order mark, else Windows-1252, which gives every byte a character; the second
 /// value is a remark about that.
 pub(super) fn text_of(path: &Path, limit_mb: u64) -> Result<(String, Option<String>), String> {
     let refused = |cause: std::io::Error| {
@@ -24,12 +27,12 @@ pub(super) fn text_of(path: &Path, limit_mb: u64) -> Result<(String, Option<Stri
         ));
     }
     let bytes = std::fs::read(path).map_err(refused)?;
+    if let Some((encoding, _)) = encoding_rs::Encoding::for_bom(&bytes) {
+        let (text, _) = encoding.decode_with_bom_removal(&bytes);
+        return Ok((text.into_owned(), None));
+    }
     match String::from_utf8(bytes) {
-        Ok(text) => Ok((
-            text.strip_prefix('\u{feff}')
-                .map_or(text.clone(), str::to_owned),
-            None,
-        )),
+        Ok(text) => Ok((text, None)),
         Err(error) => {
             let (text, _) = encoding_rs::WINDOWS_1252.decode_without_bom_handling(error.as_bytes());
             let remark =
@@ -38,6 +41,28 @@ pub(super) fn text_of(path: &Path, limit_mb: u64) -> Result<(String, Option<Stri
             Ok((text.into_owned(), Some(remark)))
         }
     }
+}
+
+/// A document of the review and the remarks of its reader; an error says why it can't be used, without
+/// the file's name, which is shown beside it.
+pub(super) fn read_text(
+    root: &Path,
+    path: &Path,
+    limit_mb: u64,
+) -> Result<(Text, Vec<String>), String> {
+    let full = root.join(path);
+    let read = reading::read(&full, limit_mb).map_err(|error| {
+        let message = error.to_string();
+        let named = format!("{}: ", full.display());
+        message.strip_prefix(&named).unwrap_or(&message).to_owned()
+    })?;
+    if read.text.content().trim().is_empty() {
+        return Err(
+            "holds no text that can be read; if it is a scan, have its text recognised first, else leave the file out"
+                .to_owned(),
+        );
+    }
+    Ok((read.text, read.remarks))
 }
 
 /// The files of a folder and its sub-folders, sorted, relative to the review folder. Hidden files,

@@ -12,13 +12,17 @@ mod files;
 pub mod references;
 mod settings;
 mod sources;
+mod start;
 
 use std::path::{Path, PathBuf};
 
 pub use entries::{Entry, NoteFile, Part, PartKind};
-pub use references::{Key, Person, Reference, ReferenceKind, References, Resolved};
+pub use references::{
+    Difference, Key, NearMiss, Person, Reference, ReferenceKind, References, Resolved,
+};
 pub use settings::{AboutSetting, Options, Place, SETTINGS_FILE, Settings, SettingsError, Shape};
 pub use sources::Source;
+pub use start::{StartError, start};
 
 /// Something of the review that was not compared, or was read in a way the reader should know of.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
@@ -83,19 +87,94 @@ impl Review {
     /// [`ReviewError`] where the folder or its settings can't be used; a bad source, note or
     /// reference is no error but a [`LeftOut`].
     pub fn open(root: &Path) -> Result<Self, ReviewError> {
-        let _ = root;
-        Err(ReviewError::Missing {
-            path: root.to_owned(),
+        Self::open_with(root, &Options::default())
+    }
+
+    /// Reads a review folder with some settings laid over those of its file, as the command line does.
+    ///
+    /// # Errors
+    /// As for [`Review::open`].
+    pub fn open_with(root: &Path, overrides: &Options) -> Result<Self, ReviewError> {
+        if !root.is_dir() {
+            return Err(ReviewError::Missing {
+                path: root.to_owned(),
+            });
+        }
+        let settings = Settings::open(root, overrides)?;
+        let mut left_out = Vec::new();
+        let files = bibliography(root, &settings);
+        if files.is_empty() {
+            left_out.push(LeftOut {
+                what: "references".to_owned(),
+                why: "no bibliography file was found; export your references as references.bib, .json or .ris into the review folder".to_owned(),
+            });
+        }
+        let (references, told) = References::from_files(root, &files, settings.max_file_mb);
+        left_out.extend(told);
+        let sources = sources::read(root, &settings, &references, &mut left_out);
+        let (note_files, entries) = entries::read(root, &settings, &references, &mut left_out);
+        if sources.is_empty() && note_files.is_empty() {
+            return Err(ReviewError::Empty {
+                path: root.to_owned(),
+                sources: root.join(&settings.sources),
+            });
+        }
+        left_out.sort();
+        left_out.dedup();
+        Ok(Self {
+            root: root.to_owned(),
+            settings,
+            references,
+            sources,
+            note_files,
+            entries,
+            left_out,
         })
     }
 
-    /// The nearest folder upward from `from` that holds `ownwords.toml`.
+    /// The nearest folder upward from `from` (a folder or a file in one) that holds `ownwords.toml`.
     ///
     /// # Errors
     /// [`ReviewError::NotFound`] where there is none.
     pub fn find(from: &Path) -> Result<PathBuf, ReviewError> {
-        Err(ReviewError::NotFound {
+        let not_found = || ReviewError::NotFound {
             from: from.to_owned(),
-        })
+        };
+        let start = std::path::absolute(from).map_err(|_| not_found())?;
+        start
+            .ancestors()
+            .find(|folder| folder.join(SETTINGS_FILE).is_file())
+            .map(Path::to_owned)
+            .ok_or_else(not_found)
+    }
+
+    /// A path as the review names it: relative to its folder where it lies inside, else as given.
+    #[must_use]
+    pub fn relative(&self, path: &Path) -> PathBuf {
+        if let Ok(inside) = path.strip_prefix(&self.root) {
+            return inside.to_owned();
+        }
+        // links and `..` are resolved only where the plain way fails, since it costs a look at the disk
+        let inside = || {
+            let (root, path) = (self.root.canonicalize().ok()?, path.canonicalize().ok()?);
+            Some(path.strip_prefix(root).ok()?.to_owned())
+        };
+        inside().unwrap_or_else(|| path.to_owned())
     }
 }
+
+/// The bibliography files: those that the settings name, else every `references.*` of a known ending in
+/// the review folder, in order of their names.
+fn bibliography(root: &Path, settings: &Settings) -> Vec<PathBuf> {
+    if !settings.references.is_empty() {
+        return settings.references.clone();
+    }
+    ["bib", "json", "ris"]
+        .iter()
+        .map(|ending| PathBuf::from(format!("references.{ending}")))
+        .filter(|name| root.join(name).is_file())
+        .collect()
+}
+
+#[cfg(test)]
+mod tests;

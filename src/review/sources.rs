@@ -1,8 +1,12 @@
-//! The stored source texts.
+//! The stored source texts: every readable file in the folder of sources, told to its reference by name.
 
-use std::path::PathBuf;
+use std::collections::{BTreeMap, BTreeSet};
+use std::path::{Path, PathBuf};
 
-use super::Key;
+use rayon::prelude::*;
+
+use super::files::{read_text, shown, walk};
+use super::{Key, LeftOut, References, Settings};
 use crate::text::MarkedText;
 
 /// One stored source text.
@@ -14,4 +18,204 @@ pub struct Source {
     pub path: PathBuf,
     /// The text, marked.
     pub text: MarkedText,
+}
+
+/// Reads all source files, several at a time; the result is in order of keys and paths all the same.
+pub(super) fn read(
+    root: &Path,
+    settings: &Settings,
+    references: &References,
+    left_out: &mut Vec<LeftOut>,
+) -> Vec<Source> {
+    let Some(files) = walk(root, &settings.sources) else {
+        left_out.push(LeftOut {
+            what: shown(root, &settings.sources),
+            why: "there is no such folder of sources; make it and put in source texts, each named by its reference key"
+                .to_owned(),
+        });
+        return Vec::new();
+    };
+    let read: Vec<_> = files
+        .into_par_iter()
+        .map(|path| {
+            let text = read_text(root, &path, settings.max_file_mb);
+            (
+                path,
+                text.map(|(text, remarks)| (MarkedText::source(text), remarks)),
+            )
+        })
+        .collect();
+    let mut sources = Vec::new();
+    for (path, text) in read {
+        let what = shown(root, &path);
+        let mut tell = |why: String| {
+            left_out.push(LeftOut {
+                what: what.clone(),
+                why,
+            })
+        };
+        match text {
+            Ok((text, remarks)) => {
+                remarks.into_iter().for_each(&mut tell);
+                let key = key_of(&path, references);
+                sources.push(Source { key, path, text });
+            }
+            Err(why) => tell(why),
+        }
+    }
+    sources.sort_by(|one, other| (&one.key, &one.path).cmp(&(&other.key, &other.path)));
+    tell_of_keys(root, settings, references, &sources, left_out);
+    sources
+}
+
+/// The key that a file name gives: its stem if that is a known key, else the stem up to the first dot
+/// that makes one (`harrow2019a.part2.txt`), else the whole stem. Upper and lower case make no difference
+/// where just one key is meant.
+fn key_of(path: &Path, references: &References) -> Key {
+    let stem = path.file_stem().unwrap_or_default().to_string_lossy();
+    let beginnings = stem
+        .match_indices('.')
+        .filter_map(|(dot, _)| stem.get(..dot));
+    std::iter::once(stem.as_ref())
+        .chain(beginnings)
+        .find_map(|name| references.resolve_key(name).one().cloned())
+        .unwrap_or_else(|| Key::new(&stem))
+}
+
+/// Tells of sources without a reference, of several files for one reference, and of references without
+/// a source.
+fn tell_of_keys(
+    root: &Path,
+    settings: &Settings,
+    references: &References,
+    sources: &[Source],
+    left_out: &mut Vec<LeftOut>,
+) {
+    let mut first: BTreeMap<&Key, &Path> = BTreeMap::new();
+    for source in sources {
+        let what = shown(root, &source.path);
+        let known = references.get(&source.key).is_some();
+        if !known {
+            let resolved = references.resolve_key(source.key.as_str());
+            let hint = match resolved {
+                super::Resolved::None { near } => references.hint(&near),
+                _ => None,
+            };
+            let hint = hint.map(|hint| format!("; {hint}")).unwrap_or_default();
+            left_out.push(LeftOut {
+                what: what.clone(),
+                why: format!(
+                    "no reference has the key {}, so this text was compared without one; name the file by a key of the references{hint}",
+                    source.key
+                ),
+            });
+        }
+        if let Some(other) = first.get(&source.key) {
+            left_out.push(LeftOut {
+                what,
+                why: format!(
+                    "belongs to {} like {}; both were compared",
+                    source.key,
+                    shown(root, other)
+                ),
+            });
+        } else {
+            first.insert(&source.key, &source.path);
+        }
+    }
+    let stored: BTreeSet<&Key> = first.into_keys().collect();
+    let folder = shown(root, &settings.sources);
+    for reference in references
+        .iter()
+        .filter(|reference| !stored.contains(&reference.key))
+    {
+        left_out.push(LeftOut {
+            what: reference.key.to_string(),
+            why: format!(
+                "no stored source; to have {} compared, put its text into {folder} as {}.txt (or .pdf, .docx, ...)",
+                reference.name(),
+                reference.key
+            ),
+        });
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::references::tests::reference;
+    use super::*;
+
+    #[test]
+    fn file_names_give_keys() {
+        let list = References::new(
+            ["harrow2019a", "lind.2016", "Quill1999", "quill1999"]
+                .map(|key| reference(key, "A, B", None, "T")),
+        );
+        for (file, key) in [
+            ("sources/harrow2019a.txt", "harrow2019a"),
+            ("sources/Harrow2019a.PDF", "harrow2019a"),
+            ("sources/harrow2019a.part2.txt", "harrow2019a"),
+            ("sources/lind.2016.txt", "lind.2016"),
+            ("sources/lind.2016.part1.txt", "lind.2016"),
+            ("sources/deep/quill1999.txt", "quill1999"),
+            ("sources/QUILL1999.txt", "QUILL1999"),
+            ("sources/other.notes.txt", "other.notes"),
+            ("sources/é.txt", "é"),
+        ] {
+            assert_eq!(key_of(Path::new(file), &list).as_str(), key, "{file}");
+        }
+    }
+
+    #[test]
+    fn a_missing_folder_is_told() {
+        let root = tempfile::tempdir().unwrap();
+        let mut told = Vec::new();
+        let sources = read(
+            root.path(),
+            &Settings::default(),
+            &References::default(),
+            &mut told,
+        );
+        assert!(sources.is_empty());
+        assert_eq!(told.len(), 1);
+        assert_eq!(told[0].what, "sources");
+    }
+
+    #[test]
+    fn keys_that_do_not_pair_up_are_told() {
+        let list = References::new([
+            reference("harrow2019", "Harrow, A.", Some(2019), "Moths"),
+            reference("lind2016", "Lind, E.", Some(2016), "Nectar"),
+        ]);
+        let source = |key: &str, path: &str| Source {
+            key: Key::new(key),
+            path: PathBuf::from(path),
+            text: MarkedText::source(crate::text::Text::paragraph("Moths.")),
+        };
+        let sources = [
+            source("harow2019", "sources/harow2019.txt"),
+            source("lind2016", "sources/lind2016.md"),
+            source("lind2016", "sources/lind2016.txt"),
+        ];
+        let mut told = Vec::new();
+        tell_of_keys(
+            Path::new("/review"),
+            &Settings::default(),
+            &list,
+            &sources,
+            &mut told,
+        );
+        let wanted = [
+            (
+                "sources/harow2019.txt",
+                "did you mean Harrow (2019), key harrow2019",
+            ),
+            ("sources/lind2016.txt", "like sources/lind2016.md"),
+            ("harrow2019", "no stored source"),
+        ];
+        assert_eq!(told.len(), wanted.len(), "{told:?}");
+        for (left, (what, why)) in told.iter().zip(wanted) {
+            assert!(left.what == what && left.why.contains(why), "{left:?}");
+        }
+    }
 }

@@ -81,6 +81,33 @@ impl Pages {
             .map(|start| &start.label)
     }
 
+    /// The page marks that lie at least partly inside a range, in order; page breaks without a mark
+    /// are left out. Readers give marks that don't overlap.
+    pub fn marks_in(&self, range: ByteRange) -> impl Iterator<Item = ByteRange> + '_ {
+        let from = self
+            .starts
+            .partition_point(|start| start.mark.end() <= range.start());
+        self.starts
+            .iter()
+            .skip(from)
+            .map(|start| start.mark)
+            .take_while(move |mark| mark.start() < range.end())
+            .filter(|mark| !mark.is_empty())
+    }
+
+    /// The stretches of a range between the page marks inside it, in order; none is empty.
+    pub fn between_marks(&self, range: ByteRange) -> impl Iterator<Item = ByteRange> + '_ {
+        let mut at = range.start();
+        self.marks_in(range)
+            .map(|mark| (mark.start(), mark.end()))
+            .chain(std::iter::once((range.end(), range.end())))
+            .filter_map(move |(start, end)| {
+                let stretch = ByteRange::of(at, start);
+                at = end.max(at);
+                (!stretch.is_empty()).then_some(stretch)
+            })
+    }
+
     /// The first and the last page of a range (the same label twice where it stays on one page).
     #[must_use]
     pub fn of(&self, range: ByteRange) -> Option<(&PageLabel, &PageLabel)> {
@@ -108,5 +135,9 @@ mod tests {
         let (first, last) = pages.of(ByteRange::new(30, 60)).unwrap();
         assert_eq!((first.as_str(), last.as_str()), ("xiii", "14"));
         assert!(pages.of(ByteRange::new(0, 60)).is_none());
+        let between: Vec<_> = pages.between_marks(ByteRange::new(5, 60)).collect();
+        assert_eq!(between, [ByteRange::new(5, 40), ByteRange::new(47, 60)]);
+        let inside: Vec<_> = pages.between_marks(ByteRange::new(42, 47)).collect();
+        assert!(inside.is_empty());
     }
 }

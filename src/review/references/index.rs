@@ -11,6 +11,8 @@ pub(super) struct Index {
     first_author: BTreeMap<String, Vec<Key>>,
     /// Keys in lower case to the keys, in order.
     folded_key: BTreeMap<String, Vec<Key>>,
+    /// The first author's family name without particles, folded, and the key; for near misses.
+    cores: Vec<(String, Key)>,
     /// References without authors, which are cited by title: folded title and key.
     titled: Vec<(String, Key)>,
 }
@@ -28,6 +30,8 @@ impl Index {
                 .push(key.clone());
             match reference.authors.first() {
                 Some(first) => {
+                    let family = names::Family::of(&first.family);
+                    index.cores.push((family.core, key.clone()));
                     for form in names::forms(first) {
                         index
                             .first_author
@@ -69,6 +73,14 @@ impl Index {
         keys.sort_unstable();
         keys.dedup();
         keys
+    }
+}
+
+impl Index {
+    /// The keys whose first author's name passes a test; it is given without particles, folded.
+    pub(super) fn cores(&self, passes: impl Fn(&str) -> bool) -> impl Iterator<Item = &Key> {
+        let passing = self.cores.iter().filter(move |(core, _)| passes(core));
+        passing.map(|(_, key)| key)
     }
 }
 

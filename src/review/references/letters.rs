@@ -8,7 +8,7 @@ use super::{Key, Reference, names};
 /// a, b, c in order of their titles, a leading article passed over (common practice of author-date
 /// styles; from memory, APA 7 section 9.47). Works beyond the letter z stay without.
 pub(super) fn assign(references: &mut BTreeMap<Key, Reference>) {
-    let mut groups: BTreeMap<(Vec<String>, Option<i32>), Vec<(String, Key)>> = BTreeMap::new();
+    let mut groups: BTreeMap<AuthorsAndYear, Vec<(String, Key)>> = BTreeMap::new();
     for reference in references.values() {
         if reference.authors.is_empty() {
             continue;
@@ -41,6 +41,10 @@ pub(super) fn assign(references: &mut BTreeMap<Key, Reference>) {
     }
 }
 
+/// Folded names in order, and the year.
+type AuthorsAndYear = (Vec<String>, Option<i32>);
+
+/// The folded title without a leading article.
 fn sort_title(title: &str) -> String {
     let folded = names::fold(title);
     ["a ", "an ", "the "]

@@ -175,11 +175,16 @@ impl References {
 }
 
 #[cfg(test)]
-pub(crate) mod tests {
+pub(in crate::review) mod tests {
     use super::*;
 
     /// A reference for tests: `authors` as `Family, Given; Group`.
-    pub(crate) fn reference(key: &str, authors: &str, year: Option<i32>, title: &str) -> Reference {
+    pub(in crate::review) fn reference(
+        key: &str,
+        authors: &str,
+        year: Option<i32>,
+        title: &str,
+    ) -> Reference {
         let person = |name: &str| match name.split_once(',') {
             Some((family, given)) => Person {
                 family: family.trim().to_owned(),

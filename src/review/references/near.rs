@@ -136,38 +136,36 @@ pub(super) fn near_works(
     };
     let initials = initials.first().map_or("", String::as_str);
     let cited = Family::of(first);
-    let mut found: Vec<(u32, NearMiss)> = references
-        .iter()
-        .filter_map(|reference| {
-            let (rank, difference) = differs(reference, first, &cited, initials, year)?;
-            Some((
-                rank,
-                NearMiss {
-                    key: reference.key.clone(),
-                    difference,
-                },
-            ))
+    let allowed = slips_allowed(&cited.core);
+    let like = |core: &str| allowed > 0 && slips(&cited.core, core, allowed).is_some();
+    let mut keys = references.index.named(first);
+    keys.extend(references.index.cores(like).cloned());
+    keys.sort_unstable();
+    keys.dedup();
+    let mut found: Vec<(u32, NearMiss)> = keys
+        .into_iter()
+        .filter_map(|key| {
+            let reference = references.get(&key)?;
+            let (rank, difference) = differs(reference, first, initials, year)?;
+            Some((rank, NearMiss { key, difference }))
         })
         .collect();
     found.sort_by(|(one, a), (other, b)| one.cmp(other).then_with(|| a.key.cmp(&b.key)));
     found.into_iter().map(|(_, miss)| miss).take(TOLD).collect()
 }
 
-/// The one thing in which a reference differs, with its rank; `None` where it is too far off.
+/// The one thing in which a reference differs whose first author is named nearly as cited, with its
+/// rank; `None` where it is too far off.
 fn differs(
     reference: &Reference,
     first: &str,
-    cited: &Family,
     initials: &str,
     year: Option<&Year>,
 ) -> Option<(u32, Difference)> {
     let author = reference.authors.first()?;
     let same_year = year.is_none_or(|year| year.number == reference.year);
     if fit(author, first).is_none() {
-        let listed = Family::of(&author.family);
-        let allowed = slips_allowed(&cited.core);
-        let near = allowed > 0 && slips(&cited.core, &listed.core, allowed).is_some();
-        return (same_year && near).then(|| {
+        return same_year.then(|| {
             let difference = Difference::Spelling {
                 cited: first.to_owned(),
                 listed: author.family.clone(),

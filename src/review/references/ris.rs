@@ -1,7 +1,7 @@
 //! RIS files: lines of a two-character tag, two blanks, a hyphen and a value.
 //!
 //! Read by hand: the crate at hand (`biblib`) mixes editors in among the authors, cuts group names at
-//! *and*, and loses a year written `2019a`; what remains is a page of code.
+//! *and*, and loses the letter of a year written `2019a`; what remains is a page of code.
 
 use std::collections::BTreeMap;
 

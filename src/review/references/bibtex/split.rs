@@ -121,7 +121,8 @@ mod tests {
 
     #[test]
     fn files_are_cut_into_entries() {
-        let cases: &[(&str, &[(&str, Option<&str>)])] = &[
+        type Cut<'s> = (&'s str, Option<&'s str>);
+        let cases: &[(&str, &[Cut<'_>])] = &[
             (
                 "@article{a, title={b}}",
                 &[("article", Some("a, title={b}"))],

@@ -1,0 +1,113 @@
+//! What can be typed: the subcommands, and the options that several of them share. Help, completions
+//! and manual pages all come from these definitions.
+
+use std::num::NonZeroUsize;
+use std::path::PathBuf;
+
+use clap::{Args, Parser, Subcommand, ValueEnum};
+
+use super::{Failure, check, completions, explain, man, place, start, text};
+
+/// Compares a draft with your own sources and notes: copied wording, lost quotation marks, missing
+/// pages, close paraphrase. Everything stays on this machine.
+#[derive(Debug, Parser)]
+#[command(name = "ownwords", version, after_help = EXAMPLES, max_term_width = 100)]
+#[command(arg_required_else_help = true, disable_help_subcommand = true)]
+pub struct Arguments {
+    /// When to use colours (NO_COLOR is honoured); they never carry meaning alone
+    #[arg(long, global = true, value_enum, default_value_t, value_name = "WHEN")]
+    pub(super) color: When,
+    #[command(subcommand)]
+    pub(super) command: Command,
+}
+
+const EXAMPLES: &str = "\
+A first round:
+  ownwords start lamps                      lay out a review folder
+  cp ~/reading/harrow2019.pdf lamps/sources/
+  ownwords check lamps/drafts/chapter.md    what to look at, passage by passage
+  ownwords explain close-paraphrase         what a finding means
+
+Exit status: 0 nothing open, 1 open findings, 2 the job could not be done.
+Drafts, sources and notes are only read, never changed.";
+
+/// The subcommands.
+#[derive(Debug, Subcommand)]
+pub(super) enum Command {
+    /// Lay out an empty review folder with one worked example
+    Start(start::StartArgs),
+    /// Check drafts against the sources and notes of a review
+    Check(check::CheckArgs),
+    /// Put rewrites of one passage on the scale from verbatim to restructured
+    Place(place::PlaceArgs),
+    /// Show what is read from a file: blocks, pages, sentences, quotations, citations
+    Text(text::TextArgs),
+    /// Say what a kind, a degree, a threshold or a setting means
+    Explain(explain::ExplainArgs),
+    /// Print a completion script for a shell
+    Completions(completions::CompletionsArgs),
+    /// Print a manual page
+    Man(man::ManArgs),
+}
+
+/// When to use colours.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+pub(super) enum When {
+    /// On a terminal, unless NO_COLOR is set
+    #[default]
+    Auto,
+    /// Always, even in a file
+    Always,
+    /// Never
+    Never,
+}
+
+/// The form of a report.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+pub(super) enum Format {
+    /// For reading, here
+    #[default]
+    Terminal,
+    /// For programs; `ownwords explain schema` prints the contract
+    Json,
+}
+
+/// Where the output goes.
+#[derive(Debug, Args)]
+pub(super) struct OutArgs {
+    /// Write to this file instead of the terminal; it is replaced only once all is written
+    #[arg(long, value_name = "FILE")]
+    pub(super) out: Option<PathBuf>,
+}
+
+/// How much of the machine is used.
+#[derive(Debug, Args)]
+pub(super) struct JobsArgs {
+    /// Work on this many things at once [default: as many as the machine has cores]
+    #[arg(long, value_name = "N")]
+    jobs: Option<NonZeroUsize>,
+}
+
+impl JobsArgs {
+    /// Sets the number of threads for this run.
+    pub(super) fn apply(&self) -> Result<(), Failure> {
+        let Some(jobs) = self.jobs else {
+            return Ok(());
+        };
+        rayon::ThreadPoolBuilder::new()
+            .num_threads(jobs.get())
+            .build_global()
+            .map_err(|cause| Failure::Jobs { jobs, cause })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use clap::CommandFactory;
+
+    #[test]
+    fn the_definitions_hold_together() {
+        Arguments::command().debug_assert();
+    }
+}

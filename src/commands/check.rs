@@ -1,0 +1,125 @@
+//! `ownwords check`: the main job.
+
+use std::num::NonZeroUsize;
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+
+use super::args::{Format, JobsArgs, OutArgs, When};
+use super::output::Output;
+use super::progress::Progress;
+use super::{Failure, Outcome, look};
+use crate::report::{json, terminal};
+use crate::review::{Options, Review, ReviewError, Settings};
+
+/// Check drafts against the sources and notes of a review
+#[derive(Debug, Args)]
+#[command(after_help = "\
+For example, from inside the review folder:
+  ownwords check drafts/chapter.md          every finding, with both wordings
+  ownwords check drafts/*.md --quiet        a line for each finding
+  ownwords check drafts/chapter.md --format json --out report.json
+
+and from anywhere else:
+  ownwords check --review ~/lamps ~/texts/chapter.docx
+
+Exit status: 0 nothing open, 1 open findings, 2 the job could not be done.")]
+pub(super) struct CheckArgs {
+    /// The drafts
+    #[arg(required = true, value_name = "DRAFT")]
+    drafts: Vec<PathBuf>,
+    /// The review folder [default: the nearest folder upward with ownwords.toml, from here or else
+    /// from the first draft]
+    #[arg(long, value_name = "DIR")]
+    review: Option<PathBuf>,
+    /// The form of the report
+    #[arg(long, value_enum, default_value_t)]
+    format: Format,
+    #[command(flatten)]
+    out: OutArgs,
+    /// Only one line for each finding, and no progress
+    #[arg(short, long)]
+    quiet: bool,
+    /// Also list shared wording that is no finding: stock phrases, titles, names, your own terms
+    #[arg(long)]
+    show_explained: bool,
+    /// Words in a row that count as a copy when unmarked, for this run
+    #[arg(long, value_name = "N")]
+    run_words: Option<NonZeroUsize>,
+    #[command(flatten)]
+    jobs: JobsArgs,
+}
+
+pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
+    args.jobs.apply()?;
+    let progress = Progress::new(args.quiet);
+    progress.stage("reading the review");
+    let review = open_review(args)?;
+    let output = Output::open(
+        &args.out,
+        files_of(args, &review).iter().map(PathBuf::as_path),
+    )?;
+    progress.stage("comparing");
+    let report = crate::check(&review, &args.drafts)?;
+    drop(progress);
+    output.write(|mut out| match args.format {
+        Format::Json => json::write(&report, &mut out),
+        Format::Terminal if args.quiet => terminal::write_short(&report, &mut out),
+        Format::Terminal => {
+            let look = look::look(colour, &args.out);
+            terminal::write(&report, &look, args.show_explained, &mut out)
+        }
+    })?;
+    Ok(if report.has_open() {
+        Outcome::Open
+    } else {
+        Outcome::Clear
+    })
+}
+
+fn open_review(args: &CheckArgs) -> Result<Review, Failure> {
+    let root = match &args.review {
+        Some(root) => root.clone(),
+        None => nearest_review(&args.drafts)?,
+    };
+    let mut review = Review::open(&root)?;
+    if let Some(words) = args.run_words {
+        let wish = Options {
+            run_words: Some(words.get()),
+            ..Options::default()
+        };
+        // Through the settings' own check, so that the range holds here too.
+        review.settings.run_words = Settings::of(wish)?.run_words;
+    }
+    Ok(review)
+}
+
+/// The review around the current folder, or else around the first draft.
+fn nearest_review(drafts: &[PathBuf]) -> Result<PathBuf, ReviewError> {
+    let here = Review::find(Path::new("."));
+    if here.is_ok() {
+        return here;
+    }
+    let folder = drafts.first().and_then(|draft| draft.parent());
+    match folder {
+        Some(folder) if !folder.as_os_str().is_empty() => Review::find(folder).or(here),
+        _ => here,
+    }
+}
+
+/// Every file that this run reads, so that the output replaces none of them.
+fn files_of(args: &CheckArgs, review: &Review) -> Vec<PathBuf> {
+    let root = &review.root;
+    let sources = review.sources.iter().map(|source| root.join(&source.path));
+    let notes = review.note_files.iter().map(|file| root.join(&file.path));
+    let references = review
+        .settings
+        .references
+        .iter()
+        .map(|path| root.join(path));
+    let settings = [root.join("ownwords.toml"), root.join("decisions.toml")];
+    let usual = ["bib", "json", "ris"].map(|ending| root.join(format!("references.{ending}")));
+    let drafts = args.drafts.iter().cloned();
+    let all = drafts.chain(sources).chain(notes).chain(references);
+    all.chain(settings).chain(usual).collect()
+}

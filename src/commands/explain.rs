@@ -1,0 +1,57 @@
+//! `ownwords explain`: what the words of a report mean.
+
+use std::path::Path;
+
+use clap::Args;
+
+use super::args::{OutArgs, When};
+use super::output::Output;
+use super::{Failure, Outcome, look};
+use crate::report::explain::{self, Topic};
+use crate::review::{Options, Review, Settings};
+
+/// Say what a kind, a degree, a threshold or a setting means
+#[derive(Debug, Args)]
+#[command(after_help = "\
+For example:
+  ownwords explain                     everything that can be explained
+  ownwords explain close-paraphrase    a kind: what it means, what would mend it
+  ownwords explain near copy           a degree of the scale
+  ownwords explain thresholds          every number, and where it comes from
+  ownwords explain schema              the contract of check --format json
+
+Inside a review folder, thresholds and settings are shown as they are set there.")]
+pub(super) struct ExplainArgs {
+    /// A kind, a degree, or: scale, thresholds, settings, weights, cautions, schema, schema-place
+    #[arg(value_name = "TOPIC")]
+    topic: Vec<String>,
+    #[command(flatten)]
+    out: OutArgs,
+}
+
+pub(super) fn run(args: &ExplainArgs, colour: When) -> Result<Outcome, Failure> {
+    let look = look::look(colour, &args.out);
+    let topic = match args.topic.as_slice() {
+        [] => None,
+        words => Some(Topic::from_name(&words.join(" "))?),
+    };
+    let settings = settings_here(topic)?;
+    let output = Output::open(&args.out, [Path::new("ownwords.toml")])?;
+    output.write(|mut out| match topic {
+        None => explain::write_topics(&look, &mut out),
+        Some(topic) => explain::write(topic, &settings, &look, &mut out),
+    })?;
+    Ok(Outcome::Clear)
+}
+
+/// The settings of the review around the current folder, where the topic asks for them and there is
+/// one; else the defaults.
+fn settings_here(topic: Option<Topic>) -> Result<Settings, Failure> {
+    if !matches!(topic, Some(Topic::Thresholds | Topic::Settings)) {
+        return Ok(Settings::default());
+    }
+    match Review::find(Path::new(".")) {
+        Ok(root) => Ok(Settings::open(&root, &Options::default())?),
+        Err(_) => Ok(Settings::default()),
+    }
+}

@@ -1,0 +1,71 @@
+//! Why a command could not do its job. Each message names the file, what is wrong and what to do.
+
+use std::io;
+use std::num::NonZeroUsize;
+use std::path::PathBuf;
+
+use crate::CheckError;
+use crate::reading::ReadError;
+use crate::report::explain::UnknownTopic;
+use crate::review::{ReviewError, SettingsError};
+
+/// Why a command could not do its job.
+#[derive(Debug, thiserror::Error)]
+pub enum Failure {
+    /// The review can't be used.
+    #[error(transparent)]
+    Review(#[from] ReviewError),
+    /// The settings can't be used.
+    #[error(transparent)]
+    Settings(#[from] SettingsError),
+    /// No draft could be checked.
+    #[error(transparent)]
+    Check(#[from] CheckError),
+    /// A file can't be read.
+    #[error(transparent)]
+    Read(#[from] ReadError),
+    /// A review folder can't be laid out.
+    #[error(transparent)]
+    Start(#[from] crate::review::StartError),
+    /// There is no such topic.
+    #[error(transparent)]
+    Topic(#[from] UnknownTopic),
+    /// There is no such subcommand.
+    #[error("{name:?} is no command of ownwords; `ownwords --help` lists them")]
+    NoCommand {
+        /// As typed.
+        name: String,
+    },
+    /// The output can't be written.
+    #[error("{place}: could not be written ({cause}); check the disk and that you may write there")]
+    Write {
+        /// The file, or the standard output.
+        place: String,
+        /// What the system said.
+        cause: io::Error,
+    },
+    /// The output would replace a file that is only to be read.
+    #[error("{}: the output would replace a file of yours that ownwords reads; name another file after --out", path.display())]
+    WouldReplace {
+        /// The file.
+        path: PathBuf,
+    },
+    /// The pairs can't be read.
+    #[error(
+        "{place}: could not be read ({cause}); check that the file exists and that you may open it"
+    )]
+    Pairs {
+        /// The file, or the standard input.
+        place: String,
+        /// What the system said.
+        cause: io::Error,
+    },
+    /// The threads can't be started.
+    #[error("--jobs {jobs}: so many threads could not be started ({cause}); try a smaller number")]
+    Jobs {
+        /// As typed.
+        jobs: NonZeroUsize,
+        /// What the system said.
+        cause: rayon::ThreadPoolBuildError,
+    },
+}

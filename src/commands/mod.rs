@@ -1,0 +1,66 @@
+//! The command line.
+//!
+//! 1. What was typed becomes [`Arguments`] ([`args`]); clap answers slips and `--help` itself.
+//! 2. Each subcommand, a file each, turns its arguments into what they mean here: which review, which
+//!    look, where the output goes ([`output`]).
+//! 3. It runs the pipeline and hands the result to a report. What comes back is an [`Outcome`] or a
+//!    [`Failure`], and only `main` turns these into an exit status.
+
+mod args;
+mod check;
+mod completions;
+mod explain;
+mod failure;
+mod look;
+mod man;
+mod output;
+mod pairs;
+mod place;
+mod progress;
+mod start;
+mod text;
+
+use std::process::ExitCode;
+
+pub use args::Arguments;
+pub use failure::Failure;
+
+use args::Command;
+
+/// How a command that could do its job ended.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Outcome {
+    /// Nothing is open.
+    Clear,
+    /// There are open findings.
+    Open,
+    /// Part of the job could not be done; what and why has been told already.
+    InPart,
+}
+
+impl From<Outcome> for ExitCode {
+    fn from(outcome: Outcome) -> Self {
+        match outcome {
+            Outcome::Clear => Self::from(0),
+            Outcome::Open => Self::from(1),
+            Outcome::InPart => Self::from(2),
+        }
+    }
+}
+
+/// Runs the command that was typed.
+///
+/// # Errors
+/// [`Failure`] where the job could not be done.
+pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
+    let colour = arguments.color;
+    match &arguments.command {
+        Command::Start(args) => start::run(args),
+        Command::Check(args) => check::run(args, colour),
+        Command::Place(args) => place::run(args, colour),
+        Command::Text(args) => text::run(args, colour),
+        Command::Explain(args) => explain::run(args, colour),
+        Command::Completions(args) => completions::run(args),
+        Command::Man(args) => man::run(args),
+    }
+}

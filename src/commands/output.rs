@@ -1,0 +1,214 @@
+//! Where the output goes: the standard output, or a file that is replaced only once all is written.
+//!
+//! A reader of the standard output who has seen enough (`| head`) closes the pipe; that is no failure
+//! and ends the writing quietly. A file is written beside its place and renamed, so that a run that
+//! fails leaves the old one untouched. A file that ownwords reads is never written to.
+
+use std::fs::{self, File, Permissions};
+use std::io::{self, BufWriter, ErrorKind, Write};
+use std::path::{Path, PathBuf};
+
+use tempfile::{Builder, NamedTempFile};
+
+use super::{Failure, args::OutArgs};
+
+/// The place that a command writes to.
+pub(super) enum Output {
+    Standard(BufWriter<io::Stdout>),
+    /// A file of its own beside the one it will replace.
+    Replacing {
+        temporary: BufWriter<NamedTempFile>,
+        target: PathBuf,
+    },
+    /// Something that can't be replaced, such as `/dev/null` or a named pipe.
+    Device {
+        file: File,
+        path: PathBuf,
+    },
+}
+
+impl Output {
+    /// Opens the place that was asked for. `read` are the files of this run that must not be written.
+    pub(super) fn open<'a>(
+        out: &OutArgs,
+        read: impl IntoIterator<Item = &'a Path>,
+    ) -> Result<Self, Failure> {
+        let Some(path) = &out.out else {
+            return Ok(Self::Standard(BufWriter::new(io::stdout())));
+        };
+        // Through a link the file it leads to is meant; a file that is not there yet is itself.
+        let target = fs::canonicalize(path).unwrap_or_else(|_| path.clone());
+        let is_read = |other: &Path| fs::canonicalize(other).is_ok_and(|other| other == target);
+        if read.into_iter().any(is_read) {
+            return Err(Failure::WouldReplace { path: path.clone() });
+        }
+        let opened = match fs::metadata(&target) {
+            Ok(there) if !there.is_file() && !there.is_dir() => File::options()
+                .write(true)
+                .open(&target)
+                .map(|file| Self::Device {
+                    file,
+                    path: path.clone(),
+                }),
+            Ok(there) => Self::replacing(target, Some(there.permissions())),
+            Err(_) => Self::replacing(target, None),
+        };
+        opened.map_err(|cause| Failure::Write {
+            place: path.display().to_string(),
+            cause,
+        })
+    }
+
+    fn replacing(target: PathBuf, permissions: Option<Permissions>) -> io::Result<Self> {
+        if target.is_dir() {
+            return Err(io::Error::from(ErrorKind::IsADirectory));
+        }
+        let folder = match target.parent() {
+            Some(folder) if !folder.as_os_str().is_empty() => folder,
+            _ => Path::new("."),
+        };
+        let mut builder = Builder::new();
+        builder.prefix(".ownwords-");
+        let permissions = permissions.or_else(usual_permissions);
+        if let Some(permissions) = permissions {
+            builder.permissions(permissions);
+        }
+        let temporary = BufWriter::new(builder.tempfile_in(folder)?);
+        Ok(Self::Replacing { temporary, target })
+    }
+
+    /// Writes with the given function and finishes: flushes, and puts the file in its place.
+    pub(super) fn write(
+        mut self,
+        write: impl FnOnce(&mut dyn Write) -> io::Result<()>,
+    ) -> Result<(), Failure> {
+        let written = write(self.writer());
+        self.finish(written)
+    }
+
+    /// The writer. What it refuses is handed to [`finish`](Self::finish).
+    pub(super) fn writer(&mut self) -> &mut dyn Write {
+        match self {
+            Self::Standard(out) => out,
+            Self::Replacing { temporary, .. } => temporary,
+            Self::Device { file, .. } => file,
+        }
+    }
+
+    /// Ends the writing, which went as told.
+    pub(super) fn finish(mut self, written: io::Result<()>) -> Result<(), Failure> {
+        let place = match &self {
+            Self::Standard(_) => "standard output".to_owned(),
+            Self::Replacing { target: path, .. } | Self::Device { path, .. } => {
+                path.display().to_string()
+            }
+        };
+        let flushed = written.and_then(|()| self.writer().flush());
+        let finished = flushed.and_then(|()| match self {
+            Self::Standard(_) | Self::Device { .. } => Ok(()),
+            Self::Replacing { temporary, target } => {
+                let file = temporary
+                    .into_inner()
+                    .map_err(io::IntoInnerError::into_error)?;
+                file.persist(target).map(drop).map_err(|error| error.error)
+            }
+        });
+        match finished {
+            Err(cause) if cause.kind() == ErrorKind::BrokenPipe => Ok(()),
+            Err(cause) => Err(Failure::Write { place, cause }),
+            Ok(()) => Ok(()),
+        }
+    }
+}
+
+/// The permissions of a new file, before the user's mask; without them a temporary file would stay
+/// closed to everyone else.
+#[cfg(unix)]
+fn usual_permissions() -> Option<Permissions> {
+    use std::os::unix::fs::PermissionsExt;
+    Some(Permissions::from_mode(0o666))
+}
+
+#[cfg(not(unix))]
+fn usual_permissions() -> Option<Permissions> {
+    None
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn to(path: &Path) -> OutArgs {
+        OutArgs {
+            out: Some(path.to_owned()),
+        }
+    }
+
+    fn print(out: &OutArgs, text: &str) -> Result<(), Failure> {
+        Output::open(out, [])?.write(|writer| writer.write_all(text.as_bytes()))
+    }
+
+    #[test]
+    fn a_file_is_replaced_only_when_all_is_written() {
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("report.txt");
+        print(&to(&path), "first").unwrap();
+        let broken = Output::open(&to(&path), []).unwrap().write(|writer| {
+            writer.write_all(b"half of the sec")?;
+            Err(io::Error::other("the disk is full"))
+        });
+        assert!(matches!(broken, Err(Failure::Write { .. })));
+        assert_eq!(fs::read_to_string(&path).unwrap(), "first");
+        print(&to(&path), "second").unwrap();
+        assert_eq!(fs::read_to_string(&path).unwrap(), "second");
+        assert_eq!(
+            fs::read_dir(folder.path()).unwrap().count(),
+            1,
+            "something was left behind"
+        );
+    }
+
+    #[test]
+    fn what_is_read_is_never_written() {
+        let folder = tempfile::tempdir().unwrap();
+        let draft = folder.path().join("draft.md");
+        fs::write(&draft, "mine").unwrap();
+        let roundabout = folder.path().join(".").join("draft.md");
+        let opened = Output::open(&to(&roundabout), [draft.as_path()]);
+        assert!(matches!(opened, Err(Failure::WouldReplace { .. })));
+        assert_eq!(fs::read_to_string(&draft).unwrap(), "mine");
+    }
+
+    #[test]
+    fn a_folder_is_no_place_for_output() {
+        let folder = tempfile::tempdir().unwrap();
+        let error = print(&to(folder.path()), "x").unwrap_err().to_string();
+        assert!(error.contains("could not be written"), "{error}");
+        let missing = folder.path().join("no/such/folder/report.txt");
+        assert!(matches!(
+            print(&to(&missing), "x"),
+            Err(Failure::Write { .. })
+        ));
+    }
+
+    #[cfg(unix)]
+    #[test]
+    fn permissions_stay_and_links_lead_on() {
+        use std::os::unix::fs::{PermissionsExt, symlink};
+        let folder = tempfile::tempdir().unwrap();
+        let path = folder.path().join("private.json");
+        fs::write(&path, "old").unwrap();
+        fs::set_permissions(&path, Permissions::from_mode(0o600)).unwrap();
+        let link = folder.path().join("link.json");
+        symlink(&path, &link).unwrap();
+        print(&to(&link), "new").unwrap();
+        assert_eq!(fs::read_to_string(&path).unwrap(), "new");
+        assert!(fs::symlink_metadata(&link).unwrap().is_symlink());
+        assert_eq!(
+            fs::metadata(&path).unwrap().permissions().mode() & 0o777,
+            0o600
+        );
+        print(&to(Path::new("/dev/null")), "away").unwrap();
+        assert!(!fs::metadata("/dev/null").unwrap().is_file());
+    }
+}

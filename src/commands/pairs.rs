@@ -1,0 +1,230 @@
+//! `ownwords place --pairs`: many pairs at once. Lines are read in chunks, placed on all cores, and
+//! printed in the order they came, so that hundreds of thousands of pairs need no more room than one
+//! chunk. A line that can't be used is told with its number and doesn't stop the others.
+
+use std::fs::File;
+use std::io::{self, BufRead, BufReader, Write};
+use std::path::Path;
+
+use rayon::prelude::*;
+use serde::Deserialize;
+use serde_json::Value;
+
+use super::args::OutArgs;
+use super::output::Output;
+use super::{Failure, Outcome};
+use crate::overlap;
+use crate::report::place;
+use crate::review::Settings;
+use crate::text::{MarkedText, Text};
+
+/// Lines of a chunk: enough to keep the cores busy.
+const CHUNK_LINES: usize = 2048;
+
+/// Bytes after which a chunk is closed although it has fewer lines.
+const CHUNK_BYTES: usize = 16 << 20;
+
+/// Places all pairs of a file, or of the standard input where the path is `-`.
+pub(super) fn run(path: &Path, out: &OutArgs) -> Result<Outcome, Failure> {
+    let standard = path.as_os_str() == "-";
+    let place = if standard {
+        "standard input".to_owned()
+    } else {
+        path.display().to_string()
+    };
+    let refused = |cause| Failure::Pairs {
+        place: place.clone(),
+        cause,
+    };
+    let input: Box<dyn BufRead> = if standard {
+        Box::new(io::stdin().lock())
+    } else {
+        Box::new(BufReader::new(File::open(path).map_err(refused)?))
+    };
+    let mut output = Output::open(out, (!standard).then_some(path))?;
+    let mut lines = Lines { input, number: 0 };
+    let mut outcome = Outcome::Clear;
+    loop {
+        let chunk = lines.chunk().map_err(refused)?;
+        if chunk.is_empty() {
+            output.finish(Ok(()))?;
+            return Ok(outcome);
+        }
+        let placed: Vec<Result<Vec<u8>, Fault>> = chunk.par_iter().map(Line::placed).collect();
+        for line in placed {
+            match line {
+                Ok(bytes) => {
+                    if let Err(cause) = output.writer().write_all(&bytes) {
+                        output.finish(Err(cause))?;
+                        return Ok(outcome);
+                    }
+                }
+                Err(fault) => {
+                    outcome = Outcome::InPart;
+                    // Where the standard error is closed nobody is there to be told.
+                    let _ = writeln!(io::stderr(), "ownwords: {place}: {fault}");
+                }
+            }
+        }
+    }
+}
+
+/// The lines of the input with their numbers.
+struct Lines {
+    input: Box<dyn BufRead>,
+    number: usize,
+}
+
+impl Lines {
+    /// The next chunk without its empty lines; an empty chunk at the end of the input.
+    fn chunk(&mut self) -> io::Result<Vec<Line>> {
+        let mut chunk = Vec::new();
+        let mut bytes = 0;
+        while chunk.len() < CHUNK_LINES && bytes < CHUNK_BYTES {
+            let mut content = Vec::new();
+            if self.input.read_until(b'\n', &mut content)? == 0 {
+                break;
+            }
+            self.number += 1;
+            if self.number == 1 && content.starts_with(b"\xef\xbb\xbf") {
+                content.drain(..3);
+            }
+            if content.iter().all(u8::is_ascii_whitespace) {
+                continue;
+            }
+            bytes += content.len();
+            chunk.push(Line {
+                number: self.number,
+                content,
+            });
+        }
+        Ok(chunk)
+    }
+}
+
+/// One line of the input.
+struct Line {
+    /// From 1.
+    number: usize,
+    content: Vec<u8>,
+}
+
+/// What a line holds; other fields are passed over, since sets of pairs carry labels of their own.
+#[derive(Deserialize)]
+struct Pair {
+    id: Value,
+    source: String,
+    rewrite: String,
+}
+
+/// Why a line can't be used.
+#[derive(Debug, thiserror::Error)]
+#[error(
+    "line {number}: {problem}; each line has to be an object {{\"id\", \"source\", \"rewrite\"}}"
+)]
+struct Fault {
+    number: usize,
+    problem: String,
+}
+
+impl Line {
+    /// The line of JSON that answers to this one.
+    fn placed(&self) -> Result<Vec<u8>, Fault> {
+        let fault = |problem: String| Fault {
+            number: self.number,
+            problem,
+        };
+        let pair: Pair = serde_json::from_slice(&self.content).map_err(|error| {
+            let message = error.to_string();
+            // The place inside the one line: its own line number would always be 1.
+            let message = message.split(" at line ").next().unwrap_or_default();
+            fault(format!("{message} (column {})", error.column()))
+        })?;
+        if !pair.id.is_string() && !pair.id.is_number() {
+            return Err(fault("the id is neither a string nor a number".to_owned()));
+        }
+        let source = MarkedText::source(Text::paragraph(&pair.source));
+        let rewrite = MarkedText::new(Text::paragraph(&pair.rewrite));
+        let quotation_words = Settings::default().quotation_words;
+        let placement = overlap::place(&source, &rewrite, quotation_words);
+        let mut bytes = Vec::new();
+        place::write_pair(&pair.id, &placement, &mut bytes)
+            .map_err(|error| fault(error.to_string()))?;
+        Ok(bytes)
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn chunks(content: &[u8]) -> Vec<(usize, String)> {
+        let mut lines = Lines {
+            input: Box::new(io::Cursor::new(content.to_vec())),
+            number: 0,
+        };
+        let mut all = Vec::new();
+        loop {
+            let chunk = lines.chunk().unwrap();
+            if chunk.is_empty() {
+                return all;
+            }
+            let text = |line: Line| (line.number, String::from_utf8(line.content).unwrap());
+            all.extend(chunk.into_iter().map(text));
+        }
+    }
+
+    #[test]
+    fn lines_keep_their_numbers() {
+        let lines = chunks(b"\xef\xbb\xbfa\n\n  \r\nb\r\nc");
+        assert_eq!(
+            lines,
+            [
+                (1, "a\n".to_owned()),
+                (4, "b\r\n".to_owned()),
+                (5, "c".to_owned())
+            ]
+        );
+        let many = "x\n".repeat(CHUNK_LINES * 2 + 5);
+        assert_eq!(chunks(many.as_bytes()).len(), CHUNK_LINES * 2 + 5);
+    }
+
+    #[test]
+    fn bad_lines_say_what_is_wrong() {
+        let table: [(&[u8], &str); 6] = [
+            (b"nonsense", "line 7: expected ident (column 2)"),
+            (
+                b"{\"id\":1,\"source\":\"a\"}",
+                "line 7: missing field `rewrite`",
+            ),
+            (
+                b"{\"id\":[],\"source\":\"a\",\"rewrite\":\"b\"}",
+                "line 7: the id is neither",
+            ),
+            (
+                b"{\"id\":null,\"source\":\"a\",\"rewrite\":\"b\"}",
+                "line 7: the id is neither",
+            ),
+            (
+                b"{\"id\":1,\"source\":2,\"rewrite\":\"b\"}",
+                "line 7: invalid type",
+            ),
+            (
+                b"{\"id\":1,\"source\":\"\xff\",\"rewrite\":\"b\"}",
+                "line 7: ",
+            ),
+        ];
+        for (content, wanted) in table {
+            let line = Line {
+                number: 7,
+                content: content.to_vec(),
+            };
+            let said = line.placed().unwrap_err().to_string();
+            assert!(said.starts_with(wanted), "{said}");
+            assert!(
+                said.contains("each line has to be an object {\"id\""),
+                "{said}"
+            );
+        }
+    }
+}

@@ -1,0 +1,85 @@
+//! `ownwords place`: rewrites of one passage on the scale.
+
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+
+use super::args::{Format, JobsArgs, OutArgs, When};
+use super::output::Output;
+use super::{Failure, Outcome, look, pairs};
+use crate::overlap;
+use crate::reading;
+use crate::report::place::{self, NamedText, PlaceReport, PlacedRewrite};
+use crate::review::Settings;
+use crate::text::MarkedText;
+
+/// Put rewrites of one passage on the scale from verbatim to restructured
+#[derive(Debug, Args)]
+#[command(after_help = "\
+For example, one passage and three rewrites, with everything that is counted:
+  ownwords place --source passage.txt anna.txt ben.txt cleo.txt
+
+Many pairs at once, one JSON object a line, - for the standard input:
+  echo '{\"id\": 1, \"source\": \"Lamps hold moths.\", \"rewrite\": \"Moths stay at lamps.\"}' |
+    ownwords place --pairs -
+
+A line of pairs that can't be used is told with its number; the others are
+printed all the same, and the exit status is 2.")]
+pub(super) struct PlaceArgs {
+    /// The passage that was rewritten
+    #[arg(long, value_name = "FILE", required_unless_present = "pairs")]
+    source: Option<PathBuf>,
+    /// The rewrites
+    #[arg(value_name = "REWRITE", required_unless_present = "pairs")]
+    rewrites: Vec<PathBuf>,
+    /// Lines {"id", "source", "rewrite"}; prints lines {"id", "degree", "position", "measures"}
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["source", "rewrites"])]
+    pairs: Option<PathBuf>,
+    /// The form of the report [default: terminal; json with --pairs]
+    #[arg(long, value_enum)]
+    format: Option<Format>,
+    #[command(flatten)]
+    out: OutArgs,
+    #[command(flatten)]
+    jobs: JobsArgs,
+}
+
+pub(super) fn run(args: &PlaceArgs, colour: When) -> Result<Outcome, Failure> {
+    args.jobs.apply()?;
+    if let Some(path) = &args.pairs {
+        return pairs::run(path, &args.out);
+    }
+    // clap asks for a source where there are no pairs.
+    let source = args.source.iter();
+    let read = source.chain(&args.rewrites).map(PathBuf::as_path);
+    let output = Output::open(&args.out, read)?;
+    let report = place_files(args)?;
+    output.write(|mut out| match args.format.unwrap_or_default() {
+        Format::Json => place::write_json(&report, &mut out),
+        Format::Terminal => {
+            let look = look::look(colour, &args.out);
+            place::write(&report, &look, &mut out)
+        }
+    })?;
+    Ok(Outcome::Clear)
+}
+
+fn place_files(args: &PlaceArgs) -> Result<PlaceReport, Failure> {
+    let settings = Settings::default();
+    let read = |path: &Path, mark: fn(crate::text::Text) -> MarkedText| {
+        let file = reading::read(path, settings.max_file_mb)?;
+        Ok::<NamedText, Failure>(NamedText {
+            name: path.display().to_string(),
+            text: mark(file.text),
+        })
+    };
+    let path = args.source.as_deref().unwrap_or(Path::new(""));
+    let source = read(path, MarkedText::source)?;
+    let rewrites = args.rewrites.iter().map(|path| {
+        let rewrite = read(path, MarkedText::new)?;
+        let placement = overlap::place(&source.text, &rewrite.text, settings.quotation_words);
+        Ok(PlacedRewrite { rewrite, placement })
+    });
+    let rewrites = rewrites.collect::<Result<_, Failure>>()?;
+    Ok(PlaceReport { source, rewrites })
+}

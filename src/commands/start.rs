@@ -1,0 +1,40 @@
+//! `ownwords start`: an empty review folder with one worked example.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+use super::args::OutArgs;
+use super::output::Output;
+use super::{Failure, Outcome};
+use crate::report::harmless;
+use crate::review;
+
+/// Lay out an empty review folder with one worked example
+#[derive(Debug, Args)]
+#[command(after_help = "\
+For example:
+  ownwords start lamps
+
+Then put each source text into lamps/sources/, named by its reference key
+(harrow2019.pdf), write your entries into lamps/notes/, and check a draft with
+`ownwords check lamps/drafts/chapter.md`. Nothing that is there is replaced.")]
+pub(super) struct StartArgs {
+    /// The folder; it is made if it is not there
+    dir: PathBuf,
+}
+
+pub(super) fn run(args: &StartArgs) -> Result<Outcome, Failure> {
+    let made = review::start(&args.dir)?;
+    Output::open(&OutArgs { out: None }, [])?.write(|out| {
+        for path in &made {
+            let path = path.display().to_string();
+            writeln!(out, "made {}", harmless(&path))?;
+        }
+        writeln!(
+            out,
+            "\nNext: ownwords check on a draft; `ownwords check --help` shows how."
+        )
+    })?;
+    Ok(Outcome::Clear)
+}

@@ -1,0 +1,46 @@
+//! `ownwords text`: what is read from a file.
+
+use std::path::PathBuf;
+
+use clap::Args;
+
+use super::args::{OutArgs, When};
+use super::output::Output;
+use super::{Failure, Outcome, look};
+use crate::reading;
+use crate::report::text;
+use crate::review::Settings;
+use crate::text::MarkedText;
+
+/// Show what is read from a file: blocks, pages, sentences, quotations, citations
+#[derive(Debug, Args)]
+#[command(after_help = "\
+For example:
+  ownwords text sources/harrow2019.txt            blocks and what is marked in them
+  ownwords text drafts/chapter.md --plain | wc -w
+
+The offsets of `check --format json` count bytes in the text that --plain prints.")]
+pub(super) struct TextArgs {
+    /// The file
+    file: PathBuf,
+    /// Print the bare text, byte for byte
+    #[arg(long)]
+    plain: bool,
+    #[command(flatten)]
+    out: OutArgs,
+}
+
+pub(super) fn run(args: &TextArgs, colour: When) -> Result<Outcome, Failure> {
+    let file = reading::read(&args.file, Settings::default().max_file_mb)?;
+    let output = Output::open(&args.out, [args.file.as_path()])?;
+    output.write(|mut out| {
+        if args.plain {
+            return text::write_plain(&file, &mut out);
+        }
+        let name = args.file.display().to_string();
+        let look = look::look(colour, &args.out);
+        let marked = MarkedText::new(file.text);
+        text::write(&name, &marked, &file.remarks, &look, &mut out)
+    })?;
+    Ok(Outcome::Clear)
+}

@@ -1,0 +1,337 @@
+//! What the words of a report mean: kinds, degrees, the scale, thresholds, settings, the contract of
+//! the JSON output.
+
+mod degrees;
+mod settings;
+
+use std::io::{self, Write};
+
+use super::cautions::CAUTIONS;
+use super::english::capitalised;
+use super::json::{CHECK_SCHEMA, PLACE_SCHEMA};
+use super::terminal::Look;
+use super::terminal::scale;
+use super::terminal::sheet::{INDENT, Sheet};
+use crate::findings::thresholds::thresholds;
+use crate::findings::{Kind, Weight};
+use crate::overlap::Degree;
+use crate::review::Settings;
+
+/// Something that can be explained.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Topic {
+    /// A kind of finding.
+    Kind(Kind),
+    /// A degree of the scale.
+    Degree(Degree),
+    /// The scale and its measures.
+    Scale,
+    /// Every number on which a finding depends.
+    Thresholds,
+    /// What `ownwords.toml` may hold.
+    Settings,
+    /// `act`, `look`, `know`.
+    Weights,
+    /// What to bear in mind.
+    Cautions,
+    /// The contract of `check --format json`.
+    CheckSchema,
+    /// The contract of `place --format json` and `place --pairs`.
+    PlaceSchema,
+}
+
+/// The topics that are neither kind nor degree, with their names and what each tells.
+const GENERAL: [(&str, Topic, &str); 7] = [
+    (
+        "scale",
+        Topic::Scale,
+        "the five degrees and the measures behind them",
+    ),
+    (
+        "thresholds",
+        Topic::Thresholds,
+        "every number, and where it comes from",
+    ),
+    ("settings", Topic::Settings, "what ownwords.toml may hold"),
+    (
+        "weights",
+        Topic::Weights,
+        "please mend, worth a look, good to know",
+    ),
+    (
+        "cautions",
+        Topic::Cautions,
+        "what a finding does and does not say",
+    ),
+    (
+        "schema",
+        Topic::CheckSchema,
+        "JSON Schema of check --format json",
+    ),
+    (
+        "schema-place",
+        Topic::PlaceSchema,
+        "JSON Schema of place --format json and --pairs",
+    ),
+];
+
+impl Topic {
+    /// The topic of a name: `close-paraphrase`, `near copy`, `thresholds`. Capitals make no difference,
+    /// and a space is as good as a hyphen.
+    ///
+    /// # Errors
+    /// [`UnknownTopic`] with the nearest name.
+    pub fn from_name(name: &str) -> Result<Self, UnknownTopic> {
+        let wanted = name.trim().to_lowercase().replace([' ', '_'], "-");
+        let all = Self::all();
+        if let Some((_, topic)) = all.iter().find(|(name, _)| *name == wanted) {
+            return Ok(*topic);
+        }
+        let nearest = all
+            .into_iter()
+            .map(|(name, _)| (strsim::damerau_levenshtein(&name, &wanted), name))
+            .min()
+            .filter(|(distance, name)| *distance <= name.len().div_ceil(2))
+            .map(|(_, name)| name);
+        Err(UnknownTopic {
+            name: name.to_owned(),
+            nearest,
+        })
+    }
+
+    /// Every topic with its name: kinds, degrees, the rest.
+    #[must_use]
+    pub fn all() -> Vec<(String, Self)> {
+        let kinds = Kind::ALL.map(|kind| (kind.name().to_owned(), Self::Kind(kind)));
+        let degrees =
+            Degree::ALL.map(|degree| (degree.name().replace(' ', "-"), Self::Degree(degree)));
+        let general = GENERAL.map(|(name, topic, _)| (name.to_owned(), topic));
+        kinds.into_iter().chain(degrees).chain(general).collect()
+    }
+}
+
+/// A name that is no topic.
+#[derive(Debug, thiserror::Error)]
+#[error("{name:?} is nothing that can be explained;{} `ownwords explain` lists the topics",
+    nearest.as_ref().map(|name| format!(" did you mean {name:?}?")).unwrap_or_default())]
+pub struct UnknownTopic {
+    /// As typed.
+    pub name: String,
+    /// The nearest name, if any is near.
+    pub nearest: Option<String>,
+}
+
+/// Lists the topics.
+///
+/// # Errors
+/// What the writer refuses.
+pub fn write_topics(look: &Look, out: &mut impl Write) -> io::Result<()> {
+    let mut sheet = Sheet::new(out, look);
+    let column = 29;
+    sheet.heading(0, "Kinds of findings")?;
+    for kind in Kind::ALL {
+        let about = kind.about();
+        sheet.hanging(column, &format!("   {}", about.name), about.short)?;
+    }
+    sheet.blank()?;
+    sheet.heading(0, "Degrees of the scale")?;
+    for degree in Degree::ALL {
+        let about = degrees::about(degree);
+        let name = degree.name().replace(' ', "-");
+        sheet.hanging(column, &format!("   {name}"), about.short)?;
+    }
+    sheet.blank()?;
+    sheet.heading(0, "More")?;
+    for (name, _, tells) in GENERAL {
+        sheet.hanging(column, &format!("   {name}"), tells)?;
+    }
+    sheet.blank()?;
+    sheet.paragraph(0, "For example: ownwords explain close-paraphrase")
+}
+
+/// Explains a topic, with the values that the settings give.
+///
+/// # Errors
+/// What the writer refuses.
+pub fn write(
+    topic: Topic,
+    settings: &Settings,
+    look: &Look,
+    out: &mut impl Write,
+) -> io::Result<()> {
+    match topic {
+        Topic::CheckSchema => return out.write_all(CHECK_SCHEMA.as_bytes()),
+        Topic::PlaceSchema => return out.write_all(PLACE_SCHEMA.as_bytes()),
+        _ => {}
+    }
+    let mut sheet = Sheet::new(out, look);
+    match topic {
+        Topic::Kind(kind) => write_kind(&mut sheet, kind),
+        Topic::Degree(degree) => write_degree(&mut sheet, degree),
+        Topic::Scale => write_scale(&mut sheet),
+        Topic::Thresholds => write_thresholds(&mut sheet, settings),
+        Topic::Settings => settings::write(&mut sheet, settings),
+        Topic::Weights => write_weights(&mut sheet),
+        Topic::Cautions => write_cautions(&mut sheet),
+        Topic::CheckSchema | Topic::PlaceSchema => Ok(()),
+    }
+}
+
+fn write_kind<W: Write>(sheet: &mut Sheet<'_, W>, kind: Kind) -> io::Result<()> {
+    let about = kind.about();
+    sheet.heading(0, &format!("{} ({})", about.short, about.name))?;
+    sheet.blank()?;
+    sheet.labelled("means", about.meaning)?;
+    sheet.blank()?;
+    sheet.labelled("mend", about.mend)?;
+    sheet.blank()?;
+    sheet.labelled("example", about.example)?;
+    sheet.blank()?;
+    sheet.labelled("number", about.origin)?;
+    let weight = format!(
+        "usually \"{}\" ({})",
+        about.weight.request(),
+        about.weight.name()
+    );
+    sheet.labelled("weight", &weight)
+}
+
+fn write_degree<W: Write>(sheet: &mut Sheet<'_, W>, degree: Degree) -> io::Result<()> {
+    let about = degrees::about(degree);
+    let (from, to) = degree.span();
+    sheet.heading(
+        0,
+        &format!("{}: {}", capitalised(degree.name()), about.short),
+    )?;
+    sheet.blank()?;
+    scale::write_one(sheet, degree, f64::midpoint(from, to))?;
+    sheet.blank()?;
+    sheet.labelled("means", about.meaning)?;
+    sheet.blank()?;
+    sheet.labelled("mend", about.mend)?;
+    sheet.blank()?;
+    sheet.labelled("source", degrees::PASSAGE)?;
+    sheet.labelled("draft", about.example)?;
+    sheet.blank()?;
+    let text = format!(
+        "from {from:.2} to {to:.2} on the scale; `ownwords explain thresholds` says where the numbers come from"
+    );
+    sheet.labelled("number", &text)
+}
+
+fn write_scale<W: Write>(sheet: &mut Sheet<'_, W>) -> io::Result<()> {
+    sheet.heading(0, "The scale, from verbatim copy to restructured wording")?;
+    sheet.blank()?;
+    scale::write_many(sheet, &[])?;
+    sheet.blank()?;
+    for degree in Degree::ALL {
+        let (from, to) = degree.span();
+        let text = format!("{from:.2} to {to:.2}  {}", degrees::about(degree).short);
+        sheet.hanging(19, &format!("   {}", degree.name()), &text)?;
+    }
+    sheet.blank()?;
+    let text = "The position runs from 0, word for word the source, to 1, nothing of its wording kept. It is \
+        computed from these measures and from nothing else, and they are shown with it, so that anyone can \
+        check it by hand:";
+    sheet.paragraph(INDENT, text)?;
+    sheet.blank()?;
+    for (name, text) in degrees::MEASURES {
+        sheet.hanging(20, &format!("   {name}"), text)?;
+    }
+    sheet.blank()?;
+    let text = "Half of the closeness is wording kept in strings, half is content words kept one by one, which \
+        count in full only where they keep their order:";
+    sheet.paragraph(INDENT, text)?;
+    sheet.blank()?;
+    degrees::FORMULA
+        .iter()
+        .try_for_each(|line| sheet.line(&format!("   {line}")))
+}
+
+fn write_thresholds<W: Write>(sheet: &mut Sheet<'_, W>, settings: &Settings) -> io::Result<()> {
+    sheet.heading(0, "Thresholds")?;
+    let text = "Every number on which a finding depends. None is any institution's rule.";
+    sheet.paragraph(0, text)?;
+    for threshold in thresholds(settings) {
+        sheet.blank()?;
+        sheet.heading(INDENT, &format!("{}: {}", threshold.name, threshold.value))?;
+        sheet.paragraph(INDENT + 2, threshold.text)?;
+        sheet.paragraph(
+            INDENT + 2,
+            &format!("{}.", capitalised(&threshold.origin.to_string())),
+        )?;
+    }
+    Ok(())
+}
+
+fn write_weights<W: Write>(sheet: &mut Sheet<'_, W>) -> io::Result<()> {
+    sheet.heading(0, "Weights of findings")?;
+    for weight in Weight::ALL {
+        sheet.blank()?;
+        sheet.heading(INDENT, &format!("{} ({})", weight.request(), weight.name()))?;
+        sheet.paragraph(INDENT + 2, weight.meaning())?;
+    }
+    Ok(())
+}
+
+fn write_cautions<W: Write>(sheet: &mut Sheet<'_, W>) -> io::Result<()> {
+    sheet.heading(0, "Please bear in mind")?;
+    CAUTIONS
+        .iter()
+        .try_for_each(|caution| sheet.hanging(INDENT, " -", caution))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::report::Colours;
+
+    fn explained(topic: Topic, width: usize) -> String {
+        let look = Look::new(width, Colours::Off);
+        let mut out = Vec::new();
+        write(topic, &Settings::default(), &look, &mut out).unwrap();
+        String::from_utf8(out).unwrap()
+    }
+
+    #[test]
+    fn every_topic_is_found_by_its_name_and_fits_the_width() {
+        for (name, topic) in Topic::all() {
+            assert_eq!(Topic::from_name(&name).unwrap(), topic);
+            let spoken = name.replace('-', " ").to_uppercase();
+            assert_eq!(Topic::from_name(&spoken).unwrap(), topic);
+            for width in [60, 80, 100] {
+                let text = explained(topic, width);
+                assert!(text.lines().count() > 3, "{name} says too little");
+                let schema = matches!(topic, Topic::CheckSchema | Topic::PlaceSchema);
+                let long = text.lines().find(|line| line.chars().count() > width);
+                assert!(schema || long.is_none(), "{name} at {width}: {long:?}");
+            }
+        }
+    }
+
+    #[test]
+    fn the_list_names_every_topic() {
+        let mut out = Vec::new();
+        write_topics(&Look::new(80, Colours::Off), &mut out).unwrap();
+        let list = String::from_utf8(out).unwrap();
+        for (name, _) in Topic::all() {
+            let listed = list
+                .lines()
+                .any(|line| line.split_whitespace().next() == Some(&name));
+            assert!(listed, "{name} is not listed");
+        }
+    }
+
+    #[test]
+    fn a_slip_gets_the_nearest_name() {
+        let nearest = |name: &str| Topic::from_name(name).unwrap_err().nearest;
+        assert_eq!(
+            nearest("close-paraphrse").as_deref(),
+            Some("close-paraphrase")
+        );
+        assert_eq!(nearest("treshold").as_deref(), Some("thresholds"));
+        assert_eq!(nearest("xyzzyxyzzyxyzzyxyzzyxyzzyxyzzy"), None);
+        let message = Topic::from_name("scle").unwrap_err().to_string();
+        assert!(message.contains("did you mean \"scale\"?"), "{message}");
+    }
+}

@@ -1,0 +1,377 @@
+//! The types of the report as the contract names their fields. They borrow from the report and are made
+//! one finding at a time.
+
+use std::path::Path;
+
+use serde::{Serialize, Serializer};
+
+use super::{FORMAT, VERSION};
+use crate::findings::{
+    CheckReport, Credit, CreditState, DraftPlace, DraftReport, Evidence, Explained, Finding,
+    NotePlace, Settled, SourcePlace,
+};
+use crate::overlap::{Counterpart, Degree, Measures, SharedPlace};
+use crate::review::{Key, LeftOut};
+use crate::text::{ByteRange, PageLabel};
+
+/// A share or position, to four decimals.
+pub(in crate::report) fn rounded(number: f64) -> f64 {
+    // Adding zero turns a negative zero into a plain one.
+    (number * 10_000.0).round() / 10_000.0 + 0.0
+}
+
+#[derive(Serialize)]
+pub(super) struct DocumentForm<'a> {
+    format: &'static str,
+    version: u32,
+    review: ReviewForm,
+    #[serde(serialize_with = "drafts")]
+    drafts: &'a [DraftReport],
+    left_out: Vec<LeftOutForm<'a>>,
+}
+
+impl<'a> DocumentForm<'a> {
+    pub(super) fn of(report: &'a CheckReport) -> Self {
+        Self {
+            format: FORMAT,
+            version: VERSION,
+            review: ReviewForm {
+                path: shown(&report.review),
+                sources: report.sources,
+                source_words: report.source_words,
+                entries: report.entries,
+            },
+            drafts: &report.drafts,
+            left_out: report.left_out.iter().map(LeftOutForm::of).collect(),
+        }
+    }
+}
+
+fn drafts<S: Serializer>(drafts: &[DraftReport], to: S) -> Result<S::Ok, S::Error> {
+    to.collect_seq(drafts.iter().map(DraftForm::of))
+}
+
+fn findings<S: Serializer>(findings: &[Finding], to: S) -> Result<S::Ok, S::Error> {
+    to.collect_seq(findings.iter().map(FindingForm::of))
+}
+
+/// A path as text. Bytes that are no Unicode become replacement characters: JSON knows no others.
+fn shown(path: &Path) -> String {
+    path.to_string_lossy().into_owned()
+}
+
+#[derive(Serialize)]
+struct ReviewForm {
+    path: String,
+    sources: usize,
+    source_words: usize,
+    entries: usize,
+}
+
+#[derive(Serialize)]
+struct LeftOutForm<'a> {
+    what: &'a str,
+    why: &'a str,
+}
+
+impl<'a> LeftOutForm<'a> {
+    fn of(item: &'a LeftOut) -> Self {
+        Self {
+            what: &item.what,
+            why: &item.why,
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct DraftForm<'a> {
+    path: String,
+    words: usize,
+    quoted_words: usize,
+    #[serde(serialize_with = "findings")]
+    findings: &'a [Finding],
+    explained: Vec<ExplainedForm<'a>>,
+    remarks: &'a [String],
+}
+
+impl<'a> DraftForm<'a> {
+    fn of(draft: &'a DraftReport) -> Self {
+        Self {
+            path: shown(&draft.path),
+            words: draft.words,
+            quoted_words: draft.quoted_words,
+            findings: &draft.findings,
+            explained: draft.explained.iter().map(ExplainedForm::of).collect(),
+            remarks: &draft.remarks,
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct ExplainedForm<'a> {
+    draft: DraftPlaceForm<'a>,
+    source: &'a str,
+    why: &'a str,
+}
+
+impl<'a> ExplainedForm<'a> {
+    fn of(explained: &'a Explained) -> Self {
+        Self {
+            draft: DraftPlaceForm::of(&explained.draft),
+            source: explained.source.as_str(),
+            why: &explained.why,
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct FindingForm<'a> {
+    id: &'a str,
+    kind: &'static str,
+    weight: &'static str,
+    draft: DraftPlaceForm<'a>,
+    source: Option<SourceForm<'a>>,
+    note: Option<NoteForm<'a>>,
+    degree: Option<&'static str>,
+    position: Option<f64>,
+    measures: Option<MeasuresForm>,
+    credit: Option<CreditForm<'a>>,
+    shared: Vec<SharedForm>,
+    differences: Vec<DifferenceForm<'a>>,
+    also_in: Vec<&'a str>,
+    advice: &'a str,
+    settled: Option<SettledForm<'a>>,
+}
+
+impl<'a> FindingForm<'a> {
+    fn of(finding: &'a Finding) -> Self {
+        let Evidence {
+            shared,
+            differences,
+            also_in,
+        } = &finding.evidence;
+        let measures = finding.measures.as_ref();
+        Self {
+            id: &finding.id,
+            kind: finding.kind.name(),
+            weight: finding.weight.name(),
+            draft: DraftPlaceForm::of(&finding.draft),
+            source: finding.source.as_ref().map(SourceForm::of),
+            note: finding.note.as_ref().map(NoteForm::of),
+            degree: finding.degree.map(Degree::name),
+            position: measures.map(|measures| rounded(measures.position())),
+            measures: measures.map(MeasuresForm::of),
+            credit: finding.credit.as_ref().map(CreditForm::of),
+            shared: shared.iter().map(SharedForm::of).collect(),
+            differences: differences.iter().map(DifferenceForm::of).collect(),
+            also_in: also_in.iter().map(Key::as_str).collect(),
+            advice: &finding.advice,
+            settled: finding.settled.as_ref().map(SettledForm::of),
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct DraftPlaceForm<'a> {
+    start: usize,
+    end: usize,
+    line: usize,
+    page: Option<&'a str>,
+    text: &'a str,
+}
+
+impl<'a> DraftPlaceForm<'a> {
+    fn of(place: &'a DraftPlace) -> Self {
+        Self {
+            start: place.range.start(),
+            end: place.range.end(),
+            line: place.line,
+            page: place.page.as_ref().map(PageLabel::as_str),
+            text: &place.text,
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct SourceForm<'a> {
+    key: &'a str,
+    name: &'a str,
+    path: String,
+    start: usize,
+    end: usize,
+    page: Option<&'a str>,
+    last_page: Option<&'a str>,
+    text: &'a str,
+}
+
+impl<'a> SourceForm<'a> {
+    fn of(place: &'a SourcePlace) -> Self {
+        let pages = place.pages.as_ref();
+        Self {
+            key: place.key.as_str(),
+            name: &place.name,
+            path: shown(&place.path),
+            start: place.range.start(),
+            end: place.range.end(),
+            page: pages.map(|(first, _)| first.as_str()),
+            last_page: pages.map(|(_, last)| last.as_str()),
+            text: &place.text,
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct NoteForm<'a> {
+    entry: &'a str,
+    path: String,
+    part: &'static str,
+    marked: bool,
+    start: usize,
+    end: usize,
+    text: &'a str,
+    from_source: Option<ClosenessForm>,
+    to_draft: Option<ClosenessForm>,
+}
+
+impl<'a> NoteForm<'a> {
+    fn of(place: &'a NotePlace) -> Self {
+        Self {
+            entry: &place.entry,
+            path: shown(&place.path),
+            part: place.part.name(),
+            marked: place.marked,
+            start: place.range.start(),
+            end: place.range.end(),
+            text: &place.text,
+            from_source: place.from_source.map(ClosenessForm::of),
+            to_draft: place.to_draft.map(ClosenessForm::of),
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct ClosenessForm {
+    degree: &'static str,
+    position: f64,
+}
+
+impl ClosenessForm {
+    fn of((degree, position): (Degree, f64)) -> Self {
+        Self {
+            degree: degree.name(),
+            position: rounded(position),
+        }
+    }
+}
+
+/// The measures of a passage as JSON.
+#[derive(Serialize)]
+pub(in crate::report) struct MeasuresForm {
+    words: usize,
+    string_share: f64,
+    longest_string: usize,
+    content_words: usize,
+    kept_content: f64,
+    swapped: usize,
+    order: f64,
+    unique_share: Option<f64>,
+}
+
+impl MeasuresForm {
+    pub(in crate::report) fn of(measures: &Measures) -> Self {
+        Self {
+            words: measures.words,
+            string_share: rounded(measures.string_share),
+            longest_string: measures.longest_string,
+            content_words: measures.content_words,
+            kept_content: rounded(measures.kept_content),
+            swapped: measures.swapped,
+            order: rounded(measures.order),
+            unique_share: measures.unique_share.map(rounded),
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct CreditForm<'a> {
+    state: &'static str,
+    citations: &'a [String],
+}
+
+impl<'a> CreditForm<'a> {
+    fn of(credit: &'a Credit) -> Self {
+        Self {
+            state: match credit.state {
+                CreditState::Credited => "credited",
+                CreditState::Elsewhere => "elsewhere",
+                CreditState::None => "none",
+            },
+            citations: &credit.citations,
+        }
+    }
+}
+
+/// A shared stretch as JSON.
+#[derive(Serialize)]
+pub(in crate::report) struct SharedForm {
+    draft: RangeForm,
+    source: RangeForm,
+    by: &'static str,
+}
+
+impl SharedForm {
+    pub(in crate::report) fn of(place: &SharedPlace) -> Self {
+        Self {
+            draft: RangeForm::of(place.draft),
+            source: RangeForm::of(place.source),
+            by: match place.by {
+                Counterpart::Form => "form",
+                Counterpart::Stem => "stem",
+                Counterpart::Synonym => "synonym",
+                Counterpart::Misspelling => "misspelling",
+            },
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct RangeForm {
+    start: usize,
+    end: usize,
+}
+
+impl RangeForm {
+    fn of(range: ByteRange) -> Self {
+        Self {
+            start: range.start(),
+            end: range.end(),
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct DifferenceForm<'a> {
+    draft: &'a str,
+    source: &'a str,
+}
+
+impl<'a> DifferenceForm<'a> {
+    fn of((draft, source): &'a (String, String)) -> Self {
+        Self { draft, source }
+    }
+}
+
+#[derive(Serialize)]
+struct SettledForm<'a> {
+    because: &'a str,
+    on: &'a str,
+}
+
+impl<'a> SettledForm<'a> {
+    fn of(settled: &'a Settled) -> Self {
+        Self {
+            because: &settled.because,
+            on: &settled.on,
+        }
+    }
+}

@@ -1,0 +1,452 @@
+//! Rewrites of one passage on the scale, for seeing why each stands where it stands.
+//!
+//! For each rewrite the two wordings, the scale, the measures with everything that was counted (so
+//! that a class can recount them by hand), and one sentence of reason; with several rewrites one line
+//! that holds them all. For programs a line of JSON each.
+
+use std::io::{self, Write};
+
+use serde::Serialize;
+use serde_json::Value;
+
+use super::english::{counted, part_of};
+use super::harmless;
+use super::json::{MeasuresForm, SharedForm, rounded};
+use super::terminal::scale::{self, Marker};
+use super::terminal::sheet::Sheet;
+use super::terminal::wording::{LEGEND, Wording};
+use super::terminal::{Ink, Look, why};
+use crate::overlap::{Counterpart, Placement, SharedPlace};
+use crate::text::{ByteRange, MarkedText};
+
+/// Lines of words shown of a wording: a long paragraph; what is longer is no single passage.
+const MOST_LINES: usize = 24;
+
+/// Columns before the value of a measure.
+const MEASURE: usize = 27;
+
+/// A passage with the name it goes by.
+#[derive(Debug, Clone)]
+pub struct NamedText {
+    /// Its file, as named.
+    pub name: String,
+    /// The passage.
+    pub text: MarkedText,
+}
+
+/// A rewrite and where it stands.
+#[derive(Debug, Clone)]
+pub struct PlacedRewrite {
+    /// The rewrite.
+    pub rewrite: NamedText,
+    /// How it stands to the passage.
+    pub placement: Placement,
+}
+
+/// The result of `place`.
+#[derive(Debug, Clone)]
+pub struct PlaceReport {
+    /// The passage that was rewritten.
+    pub source: NamedText,
+    /// The rewrites in the order named.
+    pub rewrites: Vec<PlacedRewrite>,
+}
+
+/// Writes the rewrites for reading.
+///
+/// # Errors
+/// What the writer refuses.
+pub fn write(report: &PlaceReport, look: &Look, out: &mut impl Write) -> io::Result<()> {
+    let mut sheet = Sheet::new(out, look);
+    sheet.hanging(7, "Marks", LEGEND)?;
+    sheet.hanging(
+        7,
+        "Scale",
+        "from 0, word for word the passage, to 1, nothing of its wording kept",
+    )?;
+    sheet.blank()?;
+    for (index, placed) in report.rewrites.iter().enumerate() {
+        write_rewrite(&mut sheet, &report.source, placed, index + 1)?;
+        sheet.blank()?;
+    }
+    if report.rewrites.len() > 1 {
+        side_by_side(&mut sheet, &report.rewrites)?;
+    }
+    Ok(())
+}
+
+/// Writes the rewrites as lines of JSON, with the shared stretches.
+///
+/// # Errors
+/// What the writer refuses.
+pub fn write_json(report: &PlaceReport, out: &mut impl Write) -> io::Result<()> {
+    report.rewrites.iter().try_for_each(|placed| {
+        let id = Value::from(placed.rewrite.name.as_str());
+        let shared = &placed.placement.shared;
+        let shared = Some(shared.iter().map(SharedForm::of).collect());
+        write_line(&id, &placed.placement, shared, out)
+    })
+}
+
+/// Writes the placement of one pair as a line of JSON.
+///
+/// # Errors
+/// What the writer refuses.
+pub fn write_pair(id: &Value, placement: &Placement, out: &mut impl Write) -> io::Result<()> {
+    write_line(id, placement, None, out)
+}
+
+#[derive(Serialize)]
+struct LineForm<'a> {
+    id: &'a Value,
+    degree: &'static str,
+    position: f64,
+    measures: MeasuresForm,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    shared: Option<Vec<SharedForm>>,
+}
+
+fn write_line(
+    id: &Value,
+    placement: &Placement,
+    shared: Option<Vec<SharedForm>>,
+    out: &mut impl Write,
+) -> io::Result<()> {
+    let measures = &placement.measures;
+    let line = LineForm {
+        id,
+        degree: measures.degree().name(),
+        position: rounded(measures.position()),
+        measures: MeasuresForm::of(measures),
+        shared,
+    };
+    serde_json::to_writer(&mut *out, &line)?;
+    writeln!(out)
+}
+
+fn write_rewrite<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    source: &NamedText,
+    placed: &PlacedRewrite,
+    number: usize,
+) -> io::Result<()> {
+    let rewrite = &placed.rewrite;
+    let measures = &placed.placement.measures;
+    let shared = &placed.placement.shared;
+    sheet.heading(0, &format!("{number}. {}", harmless(&rewrite.name)))?;
+    sheet.blank()?;
+    let of_rewrite = shared.iter().map(|place| (place.draft, place.by));
+    whole(&rewrite.text, of_rewrite).write(sheet, "rewrite", MOST_LINES)?;
+    sheet.labelled("source", &harmless(&source.name))?;
+    let of_source = shared.iter().map(|place| (place.source, place.by));
+    whole(&source.text, of_source).write(sheet, "", MOST_LINES)?;
+    sheet.blank()?;
+    scale::write_one(sheet, measures.degree(), measures.position())?;
+    sheet.blank()?;
+    write_measures(sheet, source, placed)?;
+    sheet.blank()?;
+    sheet.paragraph(3, &why::reason(measures.degree(), measures))
+}
+
+fn whole(text: &MarkedText, marks: impl Iterator<Item = (ByteRange, Counterpart)>) -> Wording<'_> {
+    let content = text.text.content();
+    Wording::new(content, ByteRange::of(0, content.len()), marks)
+}
+
+fn write_measures<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    source: &NamedText,
+    placed: &PlacedRewrite,
+) -> io::Result<()> {
+    let measures = &placed.placement.measures;
+    let counts = Counts::of(source, placed);
+    let in_strings = part_of(measures.string_share, measures.words);
+    let kept = part_of(measures.kept_content, measures.content_words);
+    let rows = [
+        ("words", measures.words.to_string(), String::new()),
+        (
+            "in shared strings",
+            share(in_strings, measures.words, measures.string_share),
+            counts.strings,
+        ),
+        (
+            "longest shared string",
+            measures.longest_string.to_string(),
+            String::new(),
+        ),
+        (
+            "content words kept",
+            share(kept, measures.content_words, measures.kept_content),
+            counts.singles,
+        ),
+        (
+            "in another form",
+            counts.other_forms.0.to_string(),
+            counts.other_forms.1,
+        ),
+        (
+            "swapped for synonyms",
+            measures.swapped.to_string(),
+            counts.synonyms,
+        ),
+        (
+            "order kept",
+            format!("{:.2}", measures.order),
+            String::new(),
+        ),
+    ];
+    for (name, value, counted) in rows {
+        measure(sheet, name, &value, &counted)?;
+    }
+    if let Some(unique) = measures.unique_share {
+        measure(sheet, "in unique links", &format!("{unique:.2}"), "")?;
+    }
+    Ok(())
+}
+
+fn measure<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    name: &str,
+    value: &str,
+    counted: &str,
+) -> io::Result<()> {
+    let lead = format!(
+        "   {}",
+        sheet.look.paint(Ink::Quiet, &format!("{name:<24}"))
+    );
+    let text = if counted.is_empty() {
+        value.to_owned()
+    } else {
+        format!("{value}: {}", harmless(counted))
+    };
+    sheet.hanging(MEASURE, &lead, &text)
+}
+
+/// `19 of 31 = 0.61`.
+fn share(part: usize, whole: usize, share: f64) -> String {
+    format!("{part} of {whole} = {share:.2}")
+}
+
+/// What was counted, as lists for recounting.
+struct Counts {
+    /// Strings of two words and more: `"less far where the" 4`.
+    strings: String,
+    /// Single words that stand in both: `pollen`.
+    singles: String,
+    /// Number and list of words in another form: `circle (circling)`.
+    other_forms: (usize, String),
+    /// Swapped words: `lights (lamps)`.
+    synonyms: String,
+}
+
+impl Counts {
+    fn of(source: &NamedText, placed: &PlacedRewrite) -> Self {
+        let rewrite = &placed.rewrite.text;
+        let words = |place: &SharedPlace| rewrite.words_in(place.draft).len();
+        let here = |place: &SharedPlace| spaced(rewrite.text.slice(place.draft));
+        let there = |place: &SharedPlace| spaced(source.text.text.slice(place.source));
+        let chosen = |wanted: &dyn Fn(&SharedPlace) -> bool| -> Vec<&SharedPlace> {
+            let all = placed.placement.shared.iter();
+            all.filter(|place| wanted(place)).collect()
+        };
+        let pairs = |places: &[&SharedPlace]| {
+            let shown = places
+                .iter()
+                .map(|place| format!("{} ({})", here(place), there(place)));
+            shown.collect::<Vec<_>>().join(", ")
+        };
+        let strings = chosen(&|place| words(place) > 1 && place.by == Counterpart::Form);
+        let strings = strings
+            .iter()
+            .map(|place| format!("\"{}\" {}", here(place), words(place)));
+        let singles = chosen(&|place| words(place) <= 1 && place.by == Counterpart::Form);
+        let singles: Vec<String> = singles.into_iter().map(here).collect();
+        let forms =
+            chosen(&|place| matches!(place.by, Counterpart::Stem | Counterpart::Misspelling));
+        let swapped = chosen(&|place| place.by == Counterpart::Synonym);
+        Self {
+            strings: strings.collect::<Vec<_>>().join(", "),
+            singles: if singles.is_empty() {
+                String::new()
+            } else {
+                format!("outside strings {}", singles.join(", "))
+            },
+            other_forms: (forms.len(), pairs(&forms)),
+            synonyms: pairs(&swapped),
+        }
+    }
+}
+
+/// Words with one space between them.
+fn spaced(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+fn side_by_side<W: Write>(sheet: &mut Sheet<'_, W>, rewrites: &[PlacedRewrite]) -> io::Result<()> {
+    let count = counted(rewrites.len(), "rewrite", "rewrites");
+    sheet.heading(0, &format!("{count} side by side"))?;
+    sheet.blank()?;
+    let markers: Vec<Marker> = rewrites
+        .iter()
+        .enumerate()
+        .map(|(index, placed)| Marker {
+            sign: (index + 1).to_string(),
+            degree: placed.placement.measures.degree(),
+            position: placed.placement.measures.position(),
+        })
+        .collect();
+    scale::write_many(sheet, &markers)?;
+    sheet.blank()?;
+    for (marker, placed) in markers.iter().zip(rewrites) {
+        let lead = format!("{:>6}", format!("{}.", marker.sign));
+        let text = format!(
+            "{:.2}  {:<14}  {}",
+            marker.position,
+            marker.degree.name(),
+            harmless(&placed.rewrite.name)
+        );
+        sheet.hanging(8, &lead, &text)?;
+    }
+    Ok(())
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::overlap::Measures;
+    use crate::report::{Colours, samples};
+    use crate::text::Text;
+
+    const SOURCE: &str = "Pollen is carried less far where the lamps stay lit.";
+
+    fn named(name: &str, content: &str) -> NamedText {
+        let mut text = MarkedText::new(Text::paragraph(content));
+        // Words split at spaces, so that the test stands on its own.
+        text.words = content
+            .split_inclusive(' ')
+            .scan(0, |start, word| {
+                let from = *start;
+                *start += word.len();
+                Some(ByteRange::of(from, from + word.trim_end().len()))
+            })
+            .collect();
+        NamedText {
+            name: name.to_owned(),
+            text,
+        }
+    }
+
+    fn placed(name: &str, content: &str, shared: &[(&str, &str, Counterpart)]) -> PlacedRewrite {
+        let range = |words: &str, text: &str| {
+            let start = text.find(words).unwrap();
+            ByteRange::of(start, start + words.len())
+        };
+        let shared = shared.iter().map(|&(here, there, by)| SharedPlace {
+            draft: range(here, content),
+            source: range(there, SOURCE),
+            by,
+        });
+        PlacedRewrite {
+            rewrite: named(name, content),
+            placement: Placement {
+                measures: Measures {
+                    words: 9,
+                    string_share: 6.0 / 9.0,
+                    longest_string: 4,
+                    content_words: 5,
+                    kept_content: 0.8,
+                    swapped: 2,
+                    order: 1.0,
+                    unique_share: None,
+                },
+                shared: shared.collect(),
+            },
+        }
+    }
+
+    fn report() -> PlaceReport {
+        let rewrite = "Pollen is transported less far where the lights stay on.";
+        let shared = [
+            ("Pollen is", "Pollen is", Counterpart::Form),
+            ("transported", "carried", Counterpart::Synonym),
+            (
+                "less far where the",
+                "less far where the",
+                Counterpart::Form,
+            ),
+            ("lights", "lamps", Counterpart::Synonym),
+            ("stay", "stay", Counterpart::Form),
+        ];
+        PlaceReport {
+            source: named("passage.txt", SOURCE),
+            rewrites: vec![
+                placed("first.txt", rewrite, &shared),
+                placed("second\u{1b}.txt", "Lit lamps keep pollen near.", &[]),
+            ],
+        }
+    }
+
+    fn shown(width: usize) -> String {
+        let mut out = Vec::new();
+        write(&report(), &Look::new(width, Colours::Off), &mut out).unwrap();
+        String::from_utf8(out).unwrap()
+    }
+
+    #[test]
+    fn everything_counted_is_listed() {
+        let shown = shown(80);
+        for line in [
+            "1. first.txt",
+            "   rewrite Pollen is transported less far where the lights stay on.",
+            "           ========= ~~~~~~~~~~~ ================== ~~~~~~ ====",
+            "   source  passage.txt",
+            "           ========= ~~~~~~~ ================== ~~~~~ ====",
+            "   in shared strings       6 of 9 = 0.67: \"Pollen is\" 2, \"less far where the\" 4",
+            "   content words kept      4 of 5 = 0.80: outside strings stay",
+            "   swapped for synonyms    2: transported (carried), lights (lamps)",
+            "2 rewrites side by side",
+        ] {
+            assert!(
+                shown.lines().any(|other| other == line),
+                "missing: {line}\n{shown}"
+            );
+        }
+        assert!(shown.contains(r"2. second\u{1b}.txt"));
+    }
+
+    #[test]
+    fn lines_keep_the_width() {
+        for width in [60, 80, 100] {
+            let shown = shown(width);
+            let long = shown.lines().find(|line| line.chars().count() > width);
+            assert_eq!(long, None);
+        }
+    }
+
+    #[test]
+    fn json_lines_keep_the_contract() {
+        let schema: Value = serde_json::from_str(crate::report::json::PLACE_SCHEMA).unwrap();
+        let validator = jsonschema::validator_for(&schema).unwrap();
+        let mut out = Vec::new();
+        write_json(&report(), &mut out).unwrap();
+        let placement = Placement {
+            measures: samples::MEASURES,
+            shared: Vec::new(),
+        };
+        write_pair(&Value::from(7), &placement, &mut out).unwrap();
+        let lines: Vec<Value> = String::from_utf8(out)
+            .unwrap()
+            .lines()
+            .map(|line| serde_json::from_str(line).unwrap())
+            .collect();
+        assert_eq!(lines.len(), 3);
+        for line in &lines {
+            assert!(validator.is_valid(line), "{line}");
+        }
+        assert_eq!(lines[0]["id"], "first.txt");
+        assert_eq!(lines[0]["shared"].as_array().map(Vec::len), Some(5));
+        let fields = lines[2].as_object().unwrap().keys().collect::<Vec<_>>();
+        assert_eq!(fields.len(), 4, "{fields:?}");
+        assert!(!validator.is_valid(&serde_json::json!({"id": "x", "degree": "verbatim"})));
+    }
+}

@@ -1,0 +1,236 @@
+//! Reports made by hand for the tests of the writers. All texts are invented.
+
+use std::path::PathBuf;
+
+use crate::findings::{
+    CheckReport, Credit, CreditState, DraftPlace, DraftReport, Evidence, Explained, Finding, Kind,
+    NotePlace, Settled, SourcePlace, Weight,
+};
+use crate::overlap::{Counterpart, Degree, Measures, SharedPlace};
+use crate::review::{Key, LeftOut, PartKind};
+use crate::text::{ByteRange, PageLabel};
+
+const DRAFT: &str = "Pollen is transported less far where the lights stay on until morning, because the \
+    moths that would carry it circle below the lamps and are caught there by bats (Harrow, 2019).";
+
+const SOURCE: &str = "Pollen is carried less far where the lamps stay lit until morning: the moths that \
+    would carry it are circling below the lamps, and there the bats take them.";
+
+/// Pairs of wording, draft and source, with the way they answer to each other, in order.
+const ANSWERS: [(&str, &str, Counterpart); 9] = [
+    ("Pollen is", "Pollen is", Counterpart::Form),
+    ("transported", "carried", Counterpart::Synonym),
+    (
+        "less far where the",
+        "less far where the",
+        Counterpart::Form,
+    ),
+    ("lights", "lamps", Counterpart::Synonym),
+    ("stay", "stay", Counterpart::Form),
+    ("until morning", "until morning", Counterpart::Form),
+    (
+        "moths that would carry it",
+        "moths that would carry it",
+        Counterpart::Form,
+    ),
+    ("circle", "circling", Counterpart::Stem),
+    (
+        "below the lamps and",
+        "below the lamps, and",
+        Counterpart::Form,
+    ),
+];
+
+/// Where the draft's passage begins in its Text.
+const DRAFT_START: usize = 1200;
+/// Where the source's passage begins in its Text.
+const SOURCE_START: usize = 5000;
+
+fn range_of(words: &str, text: &str, start: usize) -> ByteRange {
+    let at = start + text.find(words).unwrap();
+    ByteRange::of(at, at + words.len())
+}
+
+fn shared() -> Vec<SharedPlace> {
+    ANSWERS
+        .into_iter()
+        .map(|(draft, source, by)| SharedPlace {
+            draft: range_of(draft, DRAFT, DRAFT_START),
+            source: range_of(source, SOURCE, SOURCE_START),
+            by,
+        })
+        .collect()
+}
+
+/// Measures with every field filled.
+pub(super) const MEASURES: Measures = Measures {
+    words: 31,
+    string_share: 19.0 / 31.0,
+    longest_string: 5,
+    content_words: 14,
+    kept_content: 11.0 / 14.0,
+    swapped: 2,
+    order: 1.0,
+    unique_share: Some(16.0 / 31.0),
+};
+
+/// A place of the draft.
+pub(super) fn draft_place(text: &str, line: usize, start: usize) -> DraftPlace {
+    DraftPlace {
+        range: ByteRange::of(start, start + text.len()),
+        line,
+        page: None,
+        text: text.to_owned(),
+    }
+}
+
+/// A close paraphrase with everything a finding can carry.
+pub(super) fn close_paraphrase() -> Finding {
+    Finding {
+        id: "k7mw-2f9d".to_owned(),
+        kind: Kind::CloseParaphrase,
+        weight: Weight::Look,
+        draft: DraftPlace {
+            page: Some(PageLabel::new("7")),
+            ..draft_place(DRAFT, 14, DRAFT_START)
+        },
+        source: Some(SourcePlace {
+            key: Key::new("harrow2019"),
+            name: "Harrow (2019)".to_owned(),
+            path: PathBuf::from("sources/harrow2019.pdf"),
+            range: ByteRange::of(SOURCE_START, SOURCE_START + SOURCE.len()),
+            pages: Some((PageLabel::new("14"), PageLabel::new("15"))),
+            text: SOURCE.to_owned(),
+        }),
+        note: Some(NotePlace {
+            entry: "harrow2019".to_owned(),
+            path: PathBuf::from("notes/lamps.md"),
+            part: PartKind::Summary,
+            marked: false,
+            range: ByteRange::of(310, 420),
+            text: "Pollen is carried less far where the lamps stay lit until morning.".to_owned(),
+            from_source: Some((Degree::Verbatim, 0.0123)),
+            to_draft: Some((Degree::NearCopy, 0.21)),
+        }),
+        degree: Some(Degree::LightRevision),
+        measures: Some(MEASURES),
+        credit: Some(Credit {
+            state: CreditState::Credited,
+            citations: vec!["(Harrow, 2019)".to_owned()],
+        }),
+        evidence: Evidence {
+            shared: shared(),
+            differences: Vec::new(),
+            also_in: vec![Key::new("okoro2021")],
+        },
+        advice: "The idea is credited, but the sentence keeps the source's frame. Write the point again \
+            from memory, or quote the part whose wording matters."
+            .to_owned(),
+        settled: None,
+    }
+}
+
+/// A quotation that differs from its source.
+pub(super) fn altered_quotation() -> Finding {
+    let text = "“they circle until the light is gone”";
+    let found = "they circle until the light fails";
+    Finding {
+        id: "a3qx-81nb".to_owned(),
+        kind: Kind::AlteredQuotation,
+        weight: Weight::Act,
+        draft: draft_place(text, 21, 2000),
+        source: Some(SourcePlace {
+            key: Key::new("harrow2019"),
+            name: "Harrow (2019)".to_owned(),
+            path: PathBuf::from("sources/harrow2019.pdf"),
+            range: ByteRange::of(6100, 6100 + found.len()),
+            pages: Some((PageLabel::new("16"), PageLabel::new("16"))),
+            text: found.to_owned(),
+        }),
+        note: None,
+        degree: None,
+        measures: None,
+        credit: None,
+        evidence: Evidence {
+            differences: vec![
+                ("is gone".to_owned(), "fails".to_owned()),
+                (String::new(), "at last".to_owned()),
+            ],
+            ..Evidence::default()
+        },
+        advice: "Copy the words again from page 16, or show the change with [brackets].".to_owned(),
+        settled: None,
+    }
+}
+
+/// A finding without a source.
+pub(super) fn cited_not_listed() -> Finding {
+    Finding {
+        id: "c0dd-5555".to_owned(),
+        kind: Kind::CitedNotListed,
+        weight: Weight::Look,
+        draft: draft_place("(Harrow, 2018)", 30, 2600),
+        source: None,
+        note: None,
+        degree: None,
+        measures: None,
+        credit: None,
+        evidence: Evidence::default(),
+        advice: "The references hold Harrow (2019); check the year.".to_owned(),
+        settled: None,
+    }
+}
+
+/// A finding that the writer has decided on.
+pub(super) fn settled() -> Finding {
+    Finding {
+        id: "f00d-0001".to_owned(),
+        draft: draft_place("part-night lighting of residential streets", 40, 3000),
+        settled: Some(Settled {
+            because: "the name of the scheme".to_owned(),
+            on: "2026-03-02".to_owned(),
+        }),
+        ..cited_not_listed()
+    }
+}
+
+/// A report on two drafts: one with findings of every sort, one with none.
+pub(super) fn report() -> CheckReport {
+    CheckReport {
+        review: PathBuf::from("review"),
+        sources: 12,
+        source_words: 84_210,
+        entries: 10,
+        drafts: vec![
+            DraftReport {
+                path: PathBuf::from("chapter.md"),
+                words: 4210,
+                quoted_words: 312,
+                findings: vec![
+                    close_paraphrase(),
+                    altered_quotation(),
+                    cited_not_listed(),
+                    settled(),
+                ],
+                explained: vec![Explained {
+                    draft: draft_place("on the one hand and on the other hand", 9, 700),
+                    source: Key::new("okoro2021"),
+                    why: "a stock phrase of academic prose".to_owned(),
+                }],
+                remarks: vec!["read as Windows-1252".to_owned()],
+            },
+            DraftReport {
+                path: PathBuf::from("outlook.md"),
+                words: 800,
+                quoted_words: 0,
+                findings: Vec::new(),
+                explained: Vec::new(),
+                remarks: Vec::new(),
+            },
+        ],
+        left_out: vec![LeftOut {
+            what: "sources/lindqvist2014.pdf".to_owned(),
+            why: "the file holds page images only; store a text version beside it".to_owned(),
+        }],
+    }
+}

@@ -1,0 +1,203 @@
+//! A draft's findings for reading in a terminal.
+//!
+//! For each draft a headline and its findings in order of the text ([`finding`]); in each finding the
+//! draft's wording above the source's with the shared words marked below ([`wording`]), the place on
+//! the scale ([`scale`]) and the measures in words ([`why`]). What is settled is told in one line. At
+//! the end what there is to do by kind and source ([`summary`]).
+//!
+//! Everything is readable without colours and at 60 columns, and no character of the user's texts
+//! reaches the terminal that could do more there than be seen.
+
+mod finding;
+pub(super) mod scale;
+pub(super) mod sheet;
+mod style;
+mod summary;
+pub(super) mod why;
+pub(super) mod wording;
+
+use std::io::{self, Write};
+use std::path::Path;
+
+use sheet::{INDENT, Sheet};
+pub(super) use style::Ink;
+pub use style::{Colours, Look};
+use wording::LEGEND;
+
+use super::english::{counted, grouped};
+use super::harmless;
+use crate::findings::{CheckReport, DraftPlace, DraftReport, Finding};
+
+/// Words of a finding in the short form.
+const FIRST_WORDS: usize = 8;
+
+/// Writes the whole report.
+///
+/// # Errors
+/// What the writer refuses.
+pub fn write(
+    report: &CheckReport,
+    look: &Look,
+    show_explained: bool,
+    out: &mut impl Write,
+) -> io::Result<()> {
+    let mut sheet = Sheet::new(out, look);
+    if report.has_open() {
+        legend(&mut sheet)?;
+    }
+    for draft in &report.drafts {
+        write_draft(&mut sheet, report, draft, show_explained)?;
+    }
+    summary::write(&mut sheet, report, show_explained)
+}
+
+/// Writes one line for each open finding, `file:line: kind: first words...`, and nothing else.
+///
+/// # Errors
+/// What the writer refuses.
+pub fn write_short(report: &CheckReport, out: &mut impl Write) -> io::Result<()> {
+    for draft in &report.drafts {
+        for finding in open(draft) {
+            let place = place_of(&draft.path, &finding.draft);
+            let words = first_words(&finding.draft.text);
+            writeln!(out, "{place}: {}: {words}", finding.kind.name())?;
+        }
+    }
+    Ok(())
+}
+
+fn open(draft: &DraftReport) -> impl Iterator<Item = &Finding> {
+    draft
+        .findings
+        .iter()
+        .filter(|finding| finding.settled.is_none())
+}
+
+/// `chapter.md:14`.
+fn place_of(draft: &Path, place: &DraftPlace) -> String {
+    let path = draft.display().to_string();
+    format!("{}:{}", harmless(&path), place.line)
+}
+
+fn first_words(text: &str) -> String {
+    let mut words = text.split_whitespace();
+    let first: Vec<&str> = words.by_ref().take(FIRST_WORDS).collect();
+    let more = if words.next().is_some() { "..." } else { "" };
+    format!("{}{more}", harmless(&first.join(" ")))
+}
+
+fn legend<W: Write>(sheet: &mut Sheet<'_, W>) -> io::Result<()> {
+    sheet.hanging(7, "Marks", LEGEND)?;
+    sheet.hanging(
+        7,
+        "Scale",
+        "from 0, word for word the source, to 1, nothing of its wording kept",
+    )?;
+    sheet.blank()
+}
+
+fn write_draft<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    report: &CheckReport,
+    draft: &DraftReport,
+    show_explained: bool,
+) -> io::Result<()> {
+    headline(sheet, draft)?;
+    for remark in &draft.remarks {
+        sheet.hanging(INDENT, " -", &harmless(remark))?;
+    }
+    sheet.blank()?;
+    for (index, finding) in open(draft).enumerate() {
+        finding::write(sheet, &draft.path, index + 1, finding)?;
+        sheet.blank()?;
+    }
+    if open(draft).next().is_none() {
+        nothing_open(sheet, report, draft)?;
+        sheet.blank()?;
+    }
+    settled(sheet, draft)?;
+    if show_explained {
+        explained(sheet, draft)?;
+    }
+    Ok(())
+}
+
+fn headline<W: Write>(sheet: &mut Sheet<'_, W>, draft: &DraftReport) -> io::Result<()> {
+    let path = draft.path.display().to_string();
+    let words = counted(draft.words, "word", "words");
+    let quoted = match draft.quoted_words {
+        0 => String::new(),
+        some => format!(" ({} of them quoted)", grouped(some)),
+    };
+    let findings = match open(draft).count() {
+        0 => "nothing to look at".to_owned(),
+        some => counted(some, "place to look at", "places to look at"),
+    };
+    let text = format!("{}: {words}{quoted}, {findings}", harmless(&path));
+    sheet.heading(0, &text)?;
+    let rule = "=".repeat(sheet.look.width());
+    let rule = sheet.look.paint(Ink::Quiet, &rule);
+    sheet.line(&rule)
+}
+
+fn nothing_open<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    report: &CheckReport,
+    draft: &DraftReport,
+) -> io::Result<()> {
+    let sources = counted(report.sources, "stored source", "stored sources");
+    let news = if draft.findings.is_empty() {
+        "no wording here asks for another look"
+    } else {
+        "all that asks for another look is settled"
+    };
+    let text = format!(
+        "Good news: set against {sources}, {news}. That is no clearance, since works that are not \
+         stored could not be compared."
+    );
+    sheet.paragraph(INDENT, &text)
+}
+
+fn settled<W: Write>(sheet: &mut Sheet<'_, W>, draft: &DraftReport) -> io::Result<()> {
+    let mut any = false;
+    for finding in &draft.findings {
+        let Some(decision) = &finding.settled else {
+            continue;
+        };
+        if !any {
+            sheet.heading(INDENT, "Settled by you")?;
+        }
+        any = true;
+        let text = format!(
+            "{}, {}, {}: {} (ID {})",
+            place_of(&draft.path, &finding.draft),
+            finding.kind.name(),
+            harmless(&decision.on),
+            harmless(&decision.because),
+            harmless(&finding.id),
+        );
+        sheet.hanging(INDENT + 2, "   -", &text)?;
+    }
+    if any { sheet.blank() } else { Ok(()) }
+}
+
+fn explained<W: Write>(sheet: &mut Sheet<'_, W>, draft: &DraftReport) -> io::Result<()> {
+    if draft.explained.is_empty() {
+        return Ok(());
+    }
+    sheet.heading(INDENT, "Shared wording that is no finding")?;
+    for overlap in &draft.explained {
+        let text = format!(
+            "{}, also in {}: \"{}\": {}",
+            place_of(&draft.path, &overlap.draft),
+            harmless(overlap.source.as_str()),
+            first_words(&overlap.draft.text),
+            harmless(&overlap.why),
+        );
+        sheet.hanging(INDENT + 2, "   -", &text)?;
+    }
+    sheet.blank()
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,204 @@
+//! The measures behind a degree, said so that a person can recount them.
+
+use crate::overlap::{Degree, Measures};
+use crate::report::english::{capitalised, counted, part_of};
+
+/// The measures as two or three sentences.
+pub(in crate::report) fn sentences(measures: &Measures) -> String {
+    let mut said = vec![strings(measures), content(measures)];
+    said.extend(measures.unique_share.map(keck));
+    said.retain(|sentence| !sentence.is_empty());
+    said.join(" ")
+}
+
+/// Why a passage stands at its degree, in one sentence.
+pub(in crate::report) fn reason(degree: Degree, measures: &Measures) -> String {
+    let in_strings = part_of(measures.string_share, measures.words);
+    let kept = part_of(measures.kept_content, measures.content_words);
+    let whole = counted(measures.words, "word", "words");
+    let content = counted(measures.content_words, "content word", "content words");
+    let mostly = measures.string_share >= 0.5;
+    let because = if mostly && measures.swapped == 0 {
+        format!("{in_strings} of its {whole} stand in strings of the passage")
+    } else if mostly {
+        let swapped = counted(measures.swapped, "word", "words");
+        format!(
+            "{swapped} swapped, but {in_strings} of its {whole} stand in strings of the passage"
+        )
+    } else if measures.kept_content >= 0.5 {
+        let order = order(measures.order);
+        let order = order.trim_start_matches("; ");
+        format!(
+            "the strings are short, but {kept} of its {content} are still those of the passage, {order}"
+        )
+    } else {
+        format!(
+            "only {kept} of its {content} and {in_strings} of its {whole} in strings are those of the passage"
+        )
+    };
+    format!("{}: {because}.", capitalised(degree.name()))
+}
+
+fn strings(measures: &Measures) -> String {
+    let in_strings = part_of(measures.string_share, measures.words);
+    if in_strings == 0 {
+        let words = counted(measures.words, "word", "words");
+        return format!("None of {words} stands in a string shared with the source.");
+    }
+    let whole = counted(measures.words, "word", "words");
+    let stand = if in_strings == 1 { "stands" } else { "stand" };
+    format!(
+        "{in_strings} of {whole} {stand} in shared strings; the longest has {}.",
+        counted(measures.longest_string, "word", "words"),
+    )
+}
+
+fn content(measures: &Measures) -> String {
+    if measures.content_words == 0 {
+        return String::new();
+    }
+    let kept = part_of(measures.kept_content, measures.content_words);
+    let whole = counted(measures.content_words, "content word", "content words");
+    if kept == 0 {
+        return format!("None of {whole} has a counterpart there.");
+    }
+    let swapped = match measures.swapped {
+        0 => String::new(),
+        1 => ", 1 of them as a synonym".to_owned(),
+        some => format!(", {some} of them as synonyms"),
+    };
+    let order = if kept > 1 { order(measures.order) } else { "" };
+    format!("{kept} of {whole} kept{swapped}{order}.")
+}
+
+/// How much of the source's order is left. The steps only choose the words; they decide nothing.
+fn order(order: f64) -> &'static str {
+    if order >= 1.0 {
+        "; in the same order"
+    } else if order >= 0.85 {
+        "; in nearly the same order"
+    } else if order >= 0.6 {
+        "; partly in another order"
+    } else {
+        "; in another order"
+    }
+}
+
+/// The category of Keck (2006) by the share of words in unique links. Her boundaries (50 %, 20 %,
+/// 1 %) are quoted from memory, and the sentence says so.
+fn keck(unique_share: f64) -> String {
+    let category = if unique_share >= 0.5 {
+        "near copy"
+    } else if unique_share >= 0.2 {
+        "minimal revision"
+    } else if unique_share >= 0.01 {
+        "moderate revision"
+    } else {
+        "substantial revision"
+    };
+    let percent = part_of(unique_share, 100);
+    format!("Unique links hold {percent} % of the words: {category} by Keck (2006, from memory).")
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    const MEASURES: Measures = Measures {
+        words: 40,
+        string_share: 0.775,
+        longest_string: 12,
+        content_words: 10,
+        kept_content: 0.9,
+        swapped: 2,
+        order: 1.0,
+        unique_share: None,
+    };
+
+    #[test]
+    fn measures_read_as_sentences() {
+        assert_eq!(
+            sentences(&MEASURES),
+            "31 of 40 words stand in shared strings; the longest has 12 words. 9 of 10 content words \
+             kept, 2 of them as synonyms; in the same order."
+        );
+        let little = Measures {
+            words: 9,
+            string_share: 0.0,
+            longest_string: 0,
+            content_words: 5,
+            kept_content: 0.2,
+            swapped: 1,
+            order: 1.0,
+            unique_share: Some(0.0),
+        };
+        assert_eq!(
+            sentences(&little),
+            "None of 9 words stands in a string shared with the source. 1 of 5 content words kept, 1 \
+             of them as a synonym. Unique links hold 0 % of the words: substantial revision by Keck \
+             (2006, from memory)."
+        );
+    }
+
+    #[test]
+    fn the_reason_names_what_weighs_most() {
+        let with = |string_share, kept_content, swapped| Measures {
+            string_share,
+            kept_content,
+            swapped,
+            ..MEASURES
+        };
+        let table = [
+            (
+                with(0.9, 0.9, 0),
+                "Near copy: 36 of its 40 words stand in strings of the passage.",
+            ),
+            (
+                with(0.5, 0.9, 1),
+                "Near copy: 1 word swapped, but 20 of its 40 words stand in strings of the passage.",
+            ),
+            (
+                with(0.2, 0.8, 4),
+                "Near copy: the strings are short, but 8 of its 10 content words are still those of \
+                 the passage, in the same order.",
+            ),
+            (
+                with(0.1, 0.2, 0),
+                "Near copy: only 2 of its 10 content words and 4 of its 40 words in strings are those \
+                 of the passage.",
+            ),
+        ];
+        for (measures, said) in table {
+            assert_eq!(reason(Degree::NearCopy, &measures), said);
+        }
+    }
+
+    #[test]
+    fn keck_categories_begin_at_their_boundaries() {
+        let table = [
+            (0.5, "near copy"),
+            (0.499, "minimal"),
+            (0.2, "minimal"),
+            (0.199, "moderate"),
+            (0.01, "moderate"),
+            (0.009, "substantial"),
+        ];
+        for (share, category) in table {
+            assert!(keck(share).contains(category), "{share}: {}", keck(share));
+        }
+    }
+
+    #[test]
+    fn a_passage_without_words_is_no_trouble() {
+        let empty = Measures {
+            words: 0,
+            string_share: f64::NAN,
+            content_words: 0,
+            ..MEASURES
+        };
+        assert_eq!(
+            sentences(&empty),
+            "None of 0 words stands in a string shared with the source."
+        );
+    }
+}

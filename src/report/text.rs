@@ -1,0 +1,364 @@
+//! What was read from a file: its blocks with lines, pages and sentences, its quotations, and its
+//! citations with what each was taken to mean. For seeing why something was or was not found.
+
+use std::io::{self, Write};
+
+use super::english::{counted, listed};
+use super::harmless;
+use super::terminal::Look;
+use super::terminal::sheet::Sheet;
+use crate::reading::ReadFile;
+use crate::text::{
+    Block, BlockKind, ByteRange, Citation, CitationForm, Cite, CiteTarget, Locator, LocatorUnit,
+    MarkedText, Quotation, QuotationForm,
+};
+
+/// Columns before the text of a sentence.
+const SENTENCE: usize = 11;
+
+/// Writes the bare Text, byte for byte: the offsets of the JSON report count in it.
+///
+/// # Errors
+/// What the writer refuses.
+pub fn write_plain(file: &ReadFile, out: &mut impl Write) -> io::Result<()> {
+    out.write_all(file.text.content().as_bytes())
+}
+
+/// Writes what was read and marked.
+///
+/// # Errors
+/// What the writer refuses.
+pub fn write(
+    name: &str,
+    marked: &MarkedText,
+    remarks: &[String],
+    look: &Look,
+    out: &mut impl Write,
+) -> io::Result<()> {
+    let mut sheet = Sheet::new(out, look);
+    head(&mut sheet, name, marked, remarks)?;
+    for (index, block) in marked.text.blocks().iter().enumerate() {
+        sheet.blank()?;
+        write_block(&mut sheet, marked, index, block)?;
+    }
+    Ok(())
+}
+
+fn head<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    name: &str,
+    marked: &MarkedText,
+    remarks: &[String],
+) -> io::Result<()> {
+    let pages = match marked.text.pages().starts() {
+        [] => "no page numbers".to_owned(),
+        starts => counted(starts.len(), "page", "pages"),
+    };
+    let facts = [
+        counted(marked.words.len(), "word", "words"),
+        counted(marked.sentences.len(), "sentence", "sentences"),
+        counted(marked.quotations.len(), "quotation", "quotations"),
+        counted(marked.citations.len(), "citation", "citations"),
+        pages,
+    ];
+    sheet.heading(0, &format!("{}: {}", harmless(name), listed(&facts)))?;
+    remarks
+        .iter()
+        .try_for_each(|remark| sheet.hanging(3, " -", &harmless(remark)))
+}
+
+fn write_block<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    marked: &MarkedText,
+    index: usize,
+    block: &Block,
+) -> io::Result<()> {
+    let line = marked.text.line(block.range.start());
+    let level = match block.kind {
+        BlockKind::Heading { level } => format!(" of level {level}"),
+        _ => String::new(),
+    };
+    let words = counted(marked.words_in(block.range).len(), "word", "words");
+    let head = format!(
+        "line {line}: {}{level}{}, {words}",
+        block.kind.name(),
+        pages_of(marked, block.range)
+    );
+    sheet.heading(0, &harmless(&head))?;
+    sentences(sheet, marked, index, block)?;
+    for quotation in starting_in(&marked.quotations, block.range, |quotation| quotation.outer) {
+        write_quotation(sheet, marked, quotation)?;
+    }
+    for citation in starting_in(&marked.citations, block.range, |citation| citation.range) {
+        write_citation(sheet, marked, citation)?;
+    }
+    Ok(())
+}
+
+fn pages_of(marked: &MarkedText, range: ByteRange) -> String {
+    match marked.text.pages().of(range) {
+        None => String::new(),
+        Some((first, last)) if first == last => format!(", page {first}"),
+        Some((first, last)) => format!(", pages {first}-{last}"),
+    }
+}
+
+/// The items that begin in a range; they stand in order of their start.
+fn starting_in<T>(items: &[T], range: ByteRange, place: impl Fn(&T) -> ByteRange) -> &[T] {
+    let from = items.partition_point(|item| place(item).start() < range.start());
+    let to = items.partition_point(|item| place(item).start() < range.end());
+    items.get(from..to).unwrap_or_default()
+}
+
+fn sentences<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    marked: &MarkedText,
+    index: usize,
+    block: &Block,
+) -> io::Result<()> {
+    let from = marked
+        .sentences
+        .partition_point(|sentence| (sentence.block as usize) < index);
+    let own: Vec<ByteRange> = marked
+        .sentences
+        .iter()
+        .skip(from)
+        .take_while(|sentence| sentence.block as usize == index)
+        .map(|sentence| sentence.range)
+        .collect();
+    if own.is_empty() {
+        return sheet.paragraph(SENTENCE, &shown(marked, block.range));
+    }
+    for (number, range) in own.into_iter().enumerate() {
+        let lead = format!("{:>9}", number + 1);
+        sheet.hanging(SENTENCE, &lead, &shown(marked, range))?;
+    }
+    Ok(())
+}
+
+/// A stretch of the Text on one line, harmless for a terminal.
+fn shown(marked: &MarkedText, range: ByteRange) -> String {
+    let words = marked.text.slice(range).split_whitespace();
+    harmless(&words.collect::<Vec<_>>().join(" ")).into_owned()
+}
+
+fn write_quotation<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    marked: &MarkedText,
+    quotation: &Quotation,
+) -> io::Result<()> {
+    let form = match (quotation.form, quotation.depth) {
+        (QuotationForm::Block, _) => "set off as a block",
+        (QuotationForm::Inline, 0) => "in the text",
+        (QuotationForm::Inline, _) => "inside another",
+    };
+    let words = counted(marked.words_in(quotation.inner).len(), "word", "words");
+    let text = shown(marked, quotation.outer);
+    sheet.labelled("quoted", &format!("{text} ({form}, {words})"))
+}
+
+fn write_citation<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    marked: &MarkedText,
+    citation: &Citation,
+) -> io::Result<()> {
+    let form = match citation.form {
+        CitationForm::AuthorYear => "author and year",
+        CitationForm::AuthorPage => "author and page",
+        CitationForm::Numbered => "by number",
+        CitationForm::Key => "by key",
+    };
+    let narrative = if citation.narrative {
+        ", in the sentence"
+    } else {
+        ""
+    };
+    let cites: Vec<String> = citation.cites.iter().map(meaning).collect();
+    let text = format!(
+        "{} ({form}{narrative}): {}",
+        shown(marked, citation.range),
+        harmless(&cites.join("; "))
+    );
+    sheet.labelled("cites", &text)
+}
+
+/// What a cite was taken to mean: `Harrow and Okoro, 2019, pages 3, 7-9`.
+fn meaning(cite: &Cite) -> String {
+    let mut said = match &cite.target {
+        CiteTarget::Key(key) => format!("key {key}"),
+        CiteTarget::Number(number) => format!("number {number} of the list"),
+        CiteTarget::Author {
+            names,
+            initials,
+            et_al,
+            year,
+        } => {
+            let mut said = listed(&with_initials(names, initials));
+            if *et_al {
+                said.push_str(" and others");
+            }
+            if let Some(year) = year {
+                said.push_str(&format!(", {}", year.written));
+            }
+            said
+        }
+    };
+    if let Some(locator) = &cite.locator {
+        said.push_str(&format!(", {}", place(locator)));
+    }
+    match &cite.prefix {
+        Some(prefix) => format!("\"{}\" {said}", prefix.trim()),
+        None => said,
+    }
+}
+
+fn with_initials(names: &[String], initials: &[String]) -> Vec<String> {
+    let initials = initials.iter().map(String::as_str);
+    names
+        .iter()
+        .zip(initials.chain(std::iter::repeat("")))
+        .map(|(name, initials)| format!("{initials} {name}").trim().to_owned())
+        .collect()
+}
+
+fn place(locator: &Locator) -> String {
+    let one = matches!(locator.stretches.as_slice(), [(first, last)] if first == last);
+    let unit = match (locator.unit, one) {
+        (LocatorUnit::Page, true) => "page",
+        (LocatorUnit::Page, false) => "pages",
+        (LocatorUnit::Paragraph, true) => "paragraph",
+        (LocatorUnit::Paragraph, false) => "paragraphs",
+        (LocatorUnit::Chapter, true) => "chapter",
+        (LocatorUnit::Chapter, false) => "chapters",
+        (LocatorUnit::Section, true) => "section",
+        (LocatorUnit::Section, false) => "sections",
+        (LocatorUnit::Other, _) => return format!("place {}", locator.written),
+    };
+    let stretches = locator.stretches.iter().map(|(first, last)| {
+        if first == last {
+            first.clone()
+        } else {
+            format!("{first}-{last}")
+        }
+    });
+    format!("{unit} {}", stretches.collect::<Vec<_>>().join(", "))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::report::Colours;
+    use crate::text::{Origin, PageLabel, PageStart, Pages, Sentence, Text, WordRange, Year};
+
+    const CONTENT: &str = "Night lights\n\nMoths circle. They “never leave” (see Harrow & Okoro, 2019a, pp. 3, 7–9).\n";
+
+    fn range(words: &str) -> ByteRange {
+        let start = CONTENT.find(words).unwrap();
+        ByteRange::of(start, start + words.len())
+    }
+
+    /// Marked by hand, so that the test stands on its own.
+    fn sample() -> MarkedText {
+        let paragraph = "Moths circle. They “never leave” (see Harrow & Okoro, 2019a, pp. 3, 7–9).";
+        let block = |kind, range| Block { kind, range };
+        let blocks = vec![
+            block(BlockKind::Heading { level: 1 }, range("Night lights")),
+            block(BlockKind::Paragraph, range(paragraph)),
+        ];
+        let pages = Pages::new(vec![PageStart {
+            label: PageLabel::new("12"),
+            mark: ByteRange::of(0, 0),
+        }]);
+        let text = Text::new(
+            CONTENT.to_owned(),
+            blocks,
+            pages,
+            Origin::Same { skipped: 0 },
+        );
+        let sentence = |words, block| Sentence {
+            range: range(words),
+            words: WordRange::of(0, 0),
+            block,
+        };
+        let own = |word: &str| word.to_owned();
+        let cite = Cite {
+            range: range("Harrow & Okoro, 2019a, pp. 3, 7–9"),
+            target: CiteTarget::Author {
+                names: vec![own("Harrow"), own("Okoro")],
+                initials: vec![own("A."), own("")],
+                et_al: false,
+                year: Some(Year {
+                    number: Some(2019),
+                    suffix: Some('a'),
+                    written: own("2019a"),
+                }),
+            },
+            prefix: Some(own("see ")),
+            locator: Some(Locator {
+                unit: LocatorUnit::Page,
+                stretches: vec![(own("3"), own("3")), (own("7"), own("9"))],
+                written: own("pp. 3, 7–9"),
+            }),
+        };
+        MarkedText {
+            words: vec![range("never"), range("leave")],
+            sentences: vec![
+                sentence("Night lights", 0),
+                sentence("Moths circle.", 1),
+                sentence(
+                    "They “never leave” (see Harrow & Okoro, 2019a, pp. 3, 7–9).",
+                    1,
+                ),
+            ],
+            quotations: vec![Quotation {
+                form: QuotationForm::Inline,
+                outer: range("“never leave”"),
+                inner: range("never leave"),
+                depth: 0,
+            }],
+            citations: vec![Citation {
+                form: CitationForm::AuthorYear,
+                range: range("(see Harrow & Okoro, 2019a, pp. 3, 7–9)"),
+                aside: range("(see Harrow & Okoro, 2019a, pp. 3, 7–9)"),
+                narrative: false,
+                cites: vec![cite],
+            }],
+            text,
+        }
+    }
+
+    #[test]
+    fn blocks_sentences_quotations_and_citations_are_told() {
+        let mut out = Vec::new();
+        let remarks = ["read as Windows-1252".to_owned()];
+        let look = Look::new(80, Colours::Off);
+        write("draft\u{7}.md", &sample(), &remarks, &look, &mut out).unwrap();
+        let expected = "\
+draft\\u{7}.md: 2 words, 3 sentences, 1 quotation, 1 citation and 1 page
+ - read as Windows-1252
+
+line 1: heading of level 1, page 12, 0 words
+        1  Night lights
+
+line 3: paragraph, page 12, 2 words
+        1  Moths circle.
+        2  They “never leave” (see Harrow & Okoro, 2019a, pp. 3, 7–9).
+   quoted  “never leave” (in the text, 2 words)
+   cites   (see Harrow & Okoro, 2019a, pp. 3, 7–9) (author and year): \"see\" A.
+           Harrow and Okoro, 2019a, pages 3, 7-9
+";
+        assert_eq!(String::from_utf8(out).unwrap(), expected);
+    }
+
+    #[test]
+    fn the_plain_text_is_printed_byte_for_byte() {
+        let content = "\tas it is \u{1b}\r\n";
+        let file = ReadFile {
+            text: Text::paragraph(content),
+            remarks: Vec::new(),
+        };
+        let mut out = Vec::new();
+        write_plain(&file, &mut out).unwrap();
+        assert_eq!(out, content.as_bytes());
+    }
+}

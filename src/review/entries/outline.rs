@@ -1,0 +1,186 @@
+//! The marks of a note file: headings, and lines that do the work of headings.
+
+use super::super::references::fold;
+use super::key::{self, Named};
+use super::{PartKind, References, Settings};
+use crate::text::{Block, BlockKind, ByteRange, Text};
+
+/// The names of part headings, folded.
+#[derive(Debug, Clone)]
+pub(super) struct PartHeadings {
+    names: Vec<(String, PartKind)>,
+}
+
+impl PartHeadings {
+    /// The names that the settings give; *Reference* itself always counts.
+    pub(super) fn of(settings: &Settings) -> Self {
+        let reference = ["Reference".to_owned(), "Full reference".to_owned()];
+        let lists = [
+            (settings.summary_headings.as_slice(), PartKind::Summary),
+            (&settings.quotations_headings, PartKind::Quotations),
+            (&settings.comments_headings, PartKind::Comments),
+            (&reference, PartKind::Reference),
+        ];
+        let names = lists
+            .into_iter()
+            .flat_map(|(names, kind)| names.iter().map(move |name| (fold(name), kind)))
+            .filter(|(name, _)| !name.is_empty())
+            .collect();
+        Self { names }
+    }
+
+    /// The part that a heading begins, numbering and punctuation aside.
+    fn part(&self, heading: &str) -> Option<PartKind> {
+        let folded = fold(heading);
+        let unnumbered = match folded.split_once(' ') {
+            Some((number, rest)) if number.bytes().all(|byte| byte.is_ascii_digit()) => rest,
+            _ => &folded,
+        };
+        let known = self.names.iter().find(|(name, _)| name == unnumbered);
+        known.map(|(_, kind)| *kind)
+    }
+}
+
+/// What a mark begins.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) enum Role {
+    /// An entry, or what is written like the heading of one.
+    Entry(Named),
+    /// A part of an entry.
+    Part(PartKind),
+    /// Neither.
+    Other,
+}
+
+/// A heading, or a line that does the work of one.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(super) struct Mark {
+    pub(super) role: Role,
+    /// 1 to 6 as in the text; [`LABEL`] for a line that is no heading.
+    pub(super) level: u8,
+    /// The heading or label itself.
+    pub(super) range: ByteRange,
+    /// Without its markup.
+    pub(super) text: String,
+}
+
+/// The level of a label: below every heading.
+pub(super) const LABEL: u8 = 7;
+
+/// Longest line that may be an entry's heading in a file without headings, in words.
+const HEADING_WORDS: usize = 12;
+
+/// The marks of a text in order.
+pub(super) fn outline(text: &Text, headings: &PartHeadings, references: &References) -> Vec<Mark> {
+    let has_headings = text
+        .blocks()
+        .iter()
+        .any(|block| matches!(block.kind, BlockKind::Heading { .. }));
+    let mut marks = Vec::new();
+    for block in text.blocks() {
+        match block.kind {
+            BlockKind::Heading { level } => {
+                marks.push(heading(text, block, level, headings, references))
+            }
+            BlockKind::Paragraph | BlockKind::ListItem => {
+                let line = if has_headings {
+                    None
+                } else {
+                    heading_line(text, block, references)
+                };
+                match line {
+                    Some(mark) => marks.push(mark),
+                    None => labels(text, block, headings, &mut marks),
+                }
+            }
+            _ => {}
+        }
+    }
+    marks
+}
+
+fn heading(
+    text: &Text,
+    block: &Block,
+    level: u8,
+    headings: &PartHeadings,
+    references: &References,
+) -> Mark {
+    let written = text.slice(block.range);
+    let role = match headings.part(written) {
+        Some(kind) => Role::Part(kind),
+        None => match key::of_heading(written, references) {
+            Named::Nothing => Role::Other,
+            named => Role::Entry(named),
+        },
+    };
+    Mark {
+        role,
+        level,
+        range: block.range,
+        text: bare(written),
+    }
+}
+
+/// A paragraph of one short line that names a reference, in a file without headings.
+fn heading_line(text: &Text, block: &Block, references: &References) -> Option<Mark> {
+    let written = text.slice(block.range);
+    if written.contains('\n') || written.split_whitespace().count() > HEADING_WORDS {
+        return None;
+    }
+    match key::of_heading(written, references) {
+        Named::One(key) => Some(Mark {
+            role: Role::Entry(Named::One(key)),
+            level: 1,
+            range: block.range,
+            text: bare(written),
+        }),
+        _ => None,
+    }
+}
+
+/// The labels in a paragraph: a first line that is a part's name, or any line that begins with one and a
+/// colon.
+fn labels(text: &Text, block: &Block, headings: &PartHeadings, marks: &mut Vec<Mark>) {
+    let mut start = block.range.start();
+    for (number, line) in text.slice(block.range).split_inclusive('\n').enumerate() {
+        let label = match line.split_once(':') {
+            Some((label, rest)) => {
+                let closing = rest.len() - rest.trim_start_matches(['*', '_']).len();
+                Some((label, label.len() + 1 + closing))
+            }
+            None if number == 0 => Some((line, line.trim_end().len())),
+            None => None,
+        };
+        if let Some((label, length)) = label
+            && let Some(kind) = headings.part(label)
+            && label
+                .chars()
+                .find(|letter| letter.is_alphabetic())
+                .is_some_and(char::is_uppercase)
+        {
+            marks.push(Mark {
+                role: Role::Part(kind),
+                level: LABEL,
+                range: ByteRange::of(start, start + length),
+                text: bare(label),
+            });
+        }
+        start += line.len();
+    }
+}
+
+/// A heading without its markup: number signs, stars, attributes.
+fn bare(written: &str) -> String {
+    let without = written
+        .split_once("{#")
+        .map_or(written, |(before, _)| before);
+    let bare =
+        without.trim_matches(|letter: char| letter.is_whitespace() || "#*_:".contains(letter));
+    let whole = if bare.is_empty() {
+        written.trim()
+    } else {
+        bare
+    };
+    whole.split_whitespace().collect::<Vec<_>>().join(" ")
+}
