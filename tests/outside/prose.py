@@ -62,7 +62,8 @@ def join(tokens):
     text = re.sub(r"([“‘(\[]) ", r"\1", text)
     text = re.sub(r" ([”’)\],.;:?!]+)", r"\1", text)
     text = re.sub(r"\s+", " ", text).strip()
-    return re.sub(r"([,.])(”)([,.])", r"\1\2", text)
+    text = re.sub(r"”([,.?!])", r"\1”", text)
+    return re.sub(r"\.\.(?=”|$| )", ".", text)
 
 
 def plain(name):
