@@ -1,5 +1,5 @@
 //! Invented prose: sentences of English function words and made-up content words in the proportions
-//! of English (about half function words; content words by Zipf's law over a large vocabulary).
+//! of English (about half function words; content words by the law of Zipf and Mandelbrot).
 
 /// A small generator of random numbers (xorshift64*, Vigna 2016), so that no version of a library
 /// can change the data.
@@ -35,6 +35,15 @@ const FUNCTION_WORDS: [&str; 40] = [
 ];
 
 const CONTENT_WORDS: usize = 60_000;
+
+/// A rank by the law of Zipf and Mandelbrot, shares falling as 1 / (rank + FLAT): with 30 the commonest
+/// content word makes up one word in 500, as it does in English.
+fn rank(unit: f64) -> usize {
+    const FLAT: f64 = 30.0;
+    let span = (CONTENT_WORDS as f64 + FLAT) / FLAT;
+    let rank = FLAT * span.powf(unit) - FLAT;
+    (rank as usize).min(CONTENT_WORDS - 1)
+}
 
 /// The vocabulary.
 pub struct Prose {
@@ -73,9 +82,7 @@ impl Prose {
             let word = if random.below(100) < 46 {
                 FUNCTION_WORDS[(random.unit() * random.unit() * 40.0) as usize]
             } else {
-                // Ranks by Zipf's law: the logarithm of the rank is even.
-                let rank = (CONTENT_WORDS as f64).powf(random.unit()) as usize;
-                &self.content[rank.min(CONTENT_WORDS) - 1]
+                &self.content[rank(random.unit())]
             };
             if at > 0 {
                 sentence.push_str(if random.below(12) == 0 { ", " } else { " " });

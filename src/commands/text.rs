@@ -31,8 +31,8 @@ pub(super) struct TextArgs {
 }
 
 pub(super) fn run(args: &TextArgs, colour: When) -> Result<Outcome, Failure> {
-    let file = reading::read(&args.file, Settings::default().max_file_mb)?;
     let output = Output::open(&args.out, [args.file.as_path()])?;
+    let file = reading::read(&args.file, Settings::default().max_file_mb)?;
     output.write(|mut out| {
         if args.plain {
             return text::write_plain(&file, &mut out);

@@ -1,53 +1,18 @@
 //! Paraphrase: `close-paraphrase`, `uncredited-paraphrase` and `credit-elsewhere`.
 //!
-//! How sure it is that a passage comes from a source is asked first ([`sureness`]); what follows from
+//! How sure it is that a passage comes from a source is asked first ([`Sureness`]); what follows from
 //! its degree and its credit comes after.
 
+use crate::overlap::evidence::Sureness;
 use crate::overlap::{Degree, Passage};
 
 use super::passage::Judged;
 use super::{Credit, CreditState, Kind, Weight};
 
-/// How sure it is that a passage comes from its source.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Sureness {
-    /// It may be chance or a common topic: no finding.
-    Doubtful,
-    /// Likely.
-    Likely,
-    /// Chance can be left out.
-    Certain,
-}
-
-/// Least content words of a passage that can be judged.
-const LEAST_CONTENT: usize = 5;
-
-/// Closeness and shared weight (nats) from which on a passage is likely, and certain, to come from
-/// its source. Our own calibration, see DEVELOPERS.md.
-const LIKELY: (f32, f32) = (0.42, 38.0);
-const CERTAIN: (f32, f32) = (0.52, 60.0);
-
-/// How sure it is that the passage comes from its source.
-#[must_use]
-pub fn sureness(passage: &Passage) -> Sureness {
-    let reaches = |(closeness, weight): (f32, f32)| {
-        passage.closeness >= closeness && passage.shared_weight >= weight
-    };
-    if passage.measures.content_words < LEAST_CONTENT {
-        Sureness::Doubtful
-    } else if reaches(CERTAIN) {
-        Sureness::Certain
-    } else if reaches(LIKELY) {
-        Sureness::Likely
-    } else {
-        Sureness::Doubtful
-    }
-}
-
 /// The verdict on a passage without copies; `None` where there is nothing to say.
 #[must_use]
 pub fn judge(passage: &Passage, credit: &Credit, name: &str) -> Option<Judged> {
-    let sure = sureness(passage);
+    let sure = passage.evidence.sureness();
     if sure == Sureness::Doubtful {
         return None;
     }

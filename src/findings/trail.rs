@@ -35,14 +35,16 @@ impl Trails {
         let covered = |passage: &Passage| passage.draft.intersection(draft).len();
         self.passages
             .iter()
-            .filter(|passage| passage.closeness >= LEAST_CLOSENESS || passage.longest_copy > 0)
+            .filter(|passage| {
+                passage.evidence.closeness >= LEAST_CLOSENESS || passage.longest_copy > 0
+            })
             .filter(|passage| covered(passage) as f64 >= LEAST_COVERED * draft.len() as f64)
             .filter(|passage| entry_key(desk, passage).is_none_or(|of_entry| of_entry == key))
             .max_by(|a, b| {
                 let same = |passage: &Passage| entry_key(desk, passage) == Some(key);
                 (same(a), covered(a))
                     .cmp(&(same(b), covered(b)))
-                    .then_with(|| a.closeness.total_cmp(&b.closeness))
+                    .then_with(|| a.evidence.closeness.total_cmp(&b.evidence.closeness))
                     .then_with(|| b.document.cmp(&a.document))
             })
     }

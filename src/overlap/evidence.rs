@@ -1,4 +1,5 @@
-//! Evidence: how much telling wording two stretches share once they are aligned.
+//! Evidence: how much telling wording two stretches share once they are aligned, and how sure that
+//! makes it that one comes from the other.
 
 use super::alignment::Alignment;
 use super::lexicon::{FormId, Lexicon};
@@ -8,30 +9,85 @@ use super::scale::Counterpart;
 /// What a synonym counts beside the word itself: it may well be the writer's own choice.
 const SYNONYM: f32 = 0.5;
 
-/// The weight of the telling words that have a counterpart, and the closeness that follows from it.
-/// Each stem counts once.
-#[must_use]
-pub fn weigh(
-    draft: &[FormId],
-    source: &[FormId],
-    alignment: &Alignment,
-    lexicon: &Lexicon,
-) -> (f32, f32) {
-    let ours = Profile::of(draft.iter().copied(), lexicon);
-    let theirs = Profile::of(source.iter().copied(), lexicon);
-    let mut shared = ours.shared_weight(&theirs);
-    for single in &alignment.singles {
-        let (Some(a), Some(b)) = (draft.get(single.draft), source.get(single.source)) else {
-            continue;
-        };
-        let weight = lexicon
-            .weight(lexicon.stem(*a))
-            .min(lexicon.weight(lexicon.stem(*b)));
-        match single.by {
-            Counterpart::Form | Counterpart::Stem => {}
-            Counterpart::Misspelling => shared += weight,
-            Counterpart::Synonym => shared += weight * SYNONYM,
+/// How much two stretches share.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Evidence {
+    /// Weight (nats) of the telling words that have a counterpart, each stem once, synonyms half.
+    pub weight: f32,
+    /// Closeness, 0 to 1, that follows from it: see [`super::profile`].
+    pub closeness: f32,
+    /// Content words that were compared.
+    pub content_words: usize,
+}
+
+/// How sure it is that a stretch comes from its source.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Sureness {
+    /// It may be chance or a common topic.
+    Doubtful,
+    /// Likely.
+    Likely,
+    /// Chance can be left out.
+    Certain,
+}
+
+/// Least content words of a stretch that can be judged.
+const LEAST_CONTENT: usize = 5;
+
+/// Closeness and shared weight (nats) from which on a stretch is likely, and certain, to come from its
+/// source. Our own calibration, see DEVELOPERS.md.
+pub const LIKELY: (f32, f32) = (0.42, 38.0);
+/// See [`LIKELY`].
+pub const CERTAIN: (f32, f32) = (0.52, 60.0);
+
+impl Evidence {
+    /// What a rewrite shares with its source, both as forms, under their alignment.
+    #[must_use]
+    pub fn of(
+        draft: &[FormId],
+        source: &[FormId],
+        alignment: &Alignment,
+        lexicon: &Lexicon,
+    ) -> Self {
+        let ours = Profile::of(draft.iter().copied(), lexicon);
+        let theirs = Profile::of(source.iter().copied(), lexicon);
+        let mut weight = ours.shared_weight(&theirs);
+        for single in &alignment.singles {
+            let (Some(a), Some(b)) = (draft.get(single.draft), source.get(single.source)) else {
+                continue;
+            };
+            let lighter = lexicon
+                .weight(lexicon.stem(*a))
+                .min(lexicon.weight(lexicon.stem(*b)));
+            match single.by {
+                Counterpart::Form | Counterpart::Stem => {}
+                Counterpart::Misspelling => weight += lighter,
+                Counterpart::Synonym => weight += lighter * SYNONYM,
+            }
+        }
+        Self {
+            weight,
+            closeness: closeness(weight, ours.weight, theirs.weight),
+            content_words: draft
+                .iter()
+                .filter(|form| lexicon.is_content(**form))
+                .count(),
         }
     }
-    (shared, closeness(shared, ours.weight, theirs.weight))
+
+    /// How sure it is that the one comes from the other.
+    #[must_use]
+    pub fn sureness(&self) -> Sureness {
+        let reaches =
+            |(closeness, weight): (f32, f32)| self.closeness >= closeness && self.weight >= weight;
+        if self.content_words < LEAST_CONTENT {
+            Sureness::Doubtful
+        } else if reaches(CERTAIN) {
+            Sureness::Certain
+        } else if reaches(LIKELY) {
+            Sureness::Likely
+        } else {
+            Sureness::Doubtful
+        }
+    }
 }

@@ -12,6 +12,7 @@ use rayon::prelude::*;
 
 use super::alignment::{Alignment, align};
 use super::chains::{Chain, chains, is_copy, unmarked_words};
+use super::evidence::{Evidence, Sureness};
 use super::groups::{groups, sentence_words};
 use super::library::{Draft, Library, Overlap};
 use super::proposals::{Proposal, choose, merge};
@@ -37,10 +38,8 @@ pub struct Passage {
     pub measures: Measures,
     /// Counterparts, by position in the two streams.
     pub alignment: Alignment,
-    /// Weight (nats) of the telling words that have a counterpart.
-    pub shared_weight: f32,
-    /// Closeness of the telling words, synonyms counting half: see [`super::profile`].
-    pub closeness: f32,
+    /// How much telling wording it shares.
+    pub evidence: Evidence,
     /// Other documents with the same wording, best first.
     pub also_in: Vec<usize>,
 }
@@ -148,7 +147,8 @@ fn from_chain(
     proposal
 }
 
-/// Proposals from groups of sentences that are close enough to be more than chance.
+/// Proposals from groups of sentences that likely come from where their words point. One that is
+/// doubtful by itself must not widen a copy either.
 fn reworded(
     overlap: &Overlap,
     draft: &Draft<'_>,
@@ -156,7 +156,7 @@ fn reworded(
     among: std::ops::Range<usize>,
 ) -> Vec<Proposal> {
     groups(overlap, draft, library, &among)
-        .into_iter()
+        .into_par_iter()
         .map(|group| Proposal {
             draft: sentence_words(&draft.stream.sentences, group.draft),
             document: group.document,
@@ -169,7 +169,10 @@ fn reworded(
             runs: Vec::new(),
             also_in: Vec::new(),
         })
-        .filter(Proposal::is_plausible)
+        .filter(|proposal| {
+            proposal.is_plausible()
+                && proposal.evidence(draft, library).sureness() > Sureness::Doubtful
+        })
         .collect()
 }
 
@@ -255,8 +258,7 @@ fn measured(
         proposal.source,
         &library.lexicon,
     ));
-    let (shared_weight, closeness) =
-        super::evidence::weigh(&forms, theirs, &local, &library.lexicon);
+    let evidence = Evidence::of(&forms, theirs, &local, &library.lexicon);
     let copies: Vec<Run> = proposal
         .runs
         .iter()
@@ -275,8 +277,7 @@ fn measured(
         copies,
         measures,
         alignment: local.placed(&own, proposal.source.start()),
-        shared_weight,
-        closeness,
+        evidence,
         also_in: proposal.also_in.clone(),
     }
 }

@@ -1,6 +1,8 @@
 //! Proposals: stretches of the draft that may come from a stretch of a document, and the choice
 //! among those that claim the same words.
 
+use super::alignment::align;
+use super::evidence::Evidence;
 use super::library::{Draft, Library};
 use super::profile::Profile;
 use super::strings::Run;
@@ -54,6 +56,16 @@ impl Proposal {
         ours.shared_weight(&Profile::of(source.iter().copied(), &library.lexicon))
     }
 
+    /// How much it shares once aligned.
+    #[must_use]
+    pub fn evidence(&self, draft: &Draft<'_>, library: &Library<'_>) -> Evidence {
+        let own = self.draft.as_range().filter(|at| !draft.quoted[*at]);
+        let forms: Vec<_> = own.map(|at| draft.stream.forms[at]).collect();
+        let theirs = library.documents[self.document].stream.slice(self.source);
+        let alignment = align(&forms, theirs, &library.lexicon);
+        Evidence::of(&forms, theirs, &alignment, &library.lexicon)
+    }
+
     fn is_same_passage(&self, other: &Self) -> bool {
         let near = |a: WordRange, b: WordRange, gap: usize| {
             a.start() <= b.end() + gap && b.start() <= a.end() + gap
@@ -95,6 +107,9 @@ pub fn merge(mut proposals: Vec<Proposal>) -> Vec<Proposal> {
 /// Share of a proposal's words that must still be free for it to stand beside better ones.
 const FREE_SHARE: f32 = 0.5;
 
+/// Share of a passage's words that another document must claim too to be named beside the winner.
+const ALSO_SHARE: f32 = 0.5;
+
 /// Chooses among proposals that claim the same words of the draft: the one that shares most weight,
 /// closeness counting too, wins; a loser is named beside the winner.
 #[must_use]
@@ -122,7 +137,11 @@ pub fn choose(
             chosen.push(proposal);
         } else if let Some(winner) = main_owner(&owner, proposal.draft) {
             let winner = &mut chosen[winner];
-            if winner.document != proposal.document && !winner.also_in.contains(&proposal.document)
+            let common = winner.draft.intersection(proposal.draft).len();
+            let holds_most = common as f32 >= ALSO_SHARE * winner.draft.len() as f32;
+            if holds_most
+                && winner.document != proposal.document
+                && !winner.also_in.contains(&proposal.document)
             {
                 winner.also_in.push(proposal.document);
             }

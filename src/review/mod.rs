@@ -151,7 +151,12 @@ impl Review {
     /// A path as the review names it: relative to its folder where it lies inside, else as given.
     #[must_use]
     pub fn relative(&self, path: &Path) -> PathBuf {
-        if let Ok(inside) = path.strip_prefix(&self.root) {
+        let plain = |inside: &&Path| {
+            inside
+                .components()
+                .all(|part| matches!(part, std::path::Component::Normal(_)))
+        };
+        if let Some(inside) = path.strip_prefix(&self.root).ok().filter(plain) {
             return inside.to_owned();
         }
         // links and `..` are resolved only where the plain way fails, since it costs a look at the disk

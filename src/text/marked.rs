@@ -18,11 +18,16 @@ pub struct MarkedText {
     pub citations: Vec<Citation>,
 }
 
+/// Whether a form as written is a word of the language, for hyphens at line ends.
+fn is_word(written: &str) -> bool {
+    crate::wording::is_word(&crate::wording::normal_form(written))
+}
+
 impl MarkedText {
     /// Marks a Text in full.
     #[must_use]
     pub fn new(text: Text) -> Self {
-        let words = words::words(&text);
+        let words = words::words_with(&text, is_word);
         let sentences = sentences::sentences(&text, &words);
         let quotations = quotations::quotations(&text);
         let citations = citations::citations(&text);
@@ -39,7 +44,7 @@ impl MarkedText {
     /// source quotes makes no difference to whether a draft copies them.
     #[must_use]
     pub fn source(text: Text) -> Self {
-        let words = words::words(&text);
+        let words = words::words_with(&text, is_word);
         let sentences = sentences::sentences(&text, &words);
         let citations = citations::citations(&text);
         Self {

@@ -235,6 +235,25 @@ mod tests {
     }
 
     #[test]
+    fn the_readme_lists_exactly_the_registry() {
+        let readme = include_str!("../../../README.md");
+        let table = Kind::markdown_table();
+        assert!(
+            readme.contains(&table),
+            "the README should hold:\n\n{table}"
+        );
+        let rows = readme.lines().filter(|line| {
+            let name = line.trim_start_matches("| ").split(' ').next();
+            name.is_some_and(|name| Kind::from_name(name).is_some())
+        });
+        assert_eq!(
+            rows.count(),
+            Kind::ALL.len(),
+            "a kind stands in the README twice"
+        );
+    }
+
+    #[test]
     fn the_variants_are_in_the_order_of_the_list() {
         // Findings at one place are sorted by kind, so the list and the derived order must agree.
         assert!(Kind::ALL.is_sorted());

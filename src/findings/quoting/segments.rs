@@ -5,7 +5,7 @@
 //! where an ellipsis says so, words may be put in between square brackets, and the initial capital
 //! may be changed, with or without brackets (`[T]he`).
 
-use crate::text::{ByteRange, MarkedText, Text, words};
+use crate::text::{ByteRange, MarkedText, Text};
 use crate::wording::normal_form;
 
 /// A stretch of the quotation that must stand in the source word for word.
@@ -40,10 +40,11 @@ pub fn segments(text: &MarkedText, inner: ByteRange) -> Vec<Segment> {
 }
 
 fn segment(piece: &str) -> Segment {
-    let text = Text::paragraph(piece);
-    let written: Vec<String> = words::words(&text)
-        .into_iter()
-        .map(|word| text.slice(word).to_owned())
+    let text = MarkedText::source(Text::paragraph(piece));
+    let written: Vec<String> = text
+        .words
+        .iter()
+        .map(|word| text.text.slice(*word).to_owned())
         .collect();
     let forms = written
         .iter()

@@ -86,8 +86,8 @@ pub(super) fn about(degree: Degree) -> DegreeAbout {
             meaning: "The sentence is built anew; what is shared are terms and a phrase here and there, as in two \
                 translations of the same text.",
             mend: "Nothing in the wording, as a rule. Make sure that the source is named.",
-            example: "Moths that linger under lamps lit until morning are lost as carriers, and plants nearby find \
-                their pollen travelling shorter distances.",
+            example: "Lamps that are left lit until morning hold the moths in circles, so that plants nearby \
+                have their pollen carried over shorter distances.",
         },
         Degree::Restructured => DegreeAbout {
             short: "your own sentences on the source's point",
@@ -97,5 +97,27 @@ pub(super) fn about(degree: Degree) -> DegreeAbout {
             example: "All-night lighting shortens the reach of night pollination, because it holds the pollinators \
                 in one place.",
         },
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::overlap::place;
+    use crate::text::{MarkedText, Text};
+
+    #[test]
+    fn every_example_stands_at_its_degree() {
+        let source = MarkedText::source(Text::paragraph(PASSAGE));
+        for degree in Degree::ALL {
+            let rewrite = MarkedText::new(Text::paragraph(about(degree).example));
+            let measures = place(&source, &rewrite, 4).measures;
+            assert_eq!(
+                measures.degree(),
+                degree,
+                "{:.2} {measures:?}",
+                measures.position()
+            );
+        }
     }
 }

@@ -136,11 +136,9 @@ fn the_foot_counts_by_kind_and_source_and_gives_no_score() {
 
 #[test]
 fn a_clean_draft_gets_good_news_and_a_caution() {
-    let unwrapped = |report| {
-        plain(report)
-            .split_whitespace()
-            .collect::<Vec<_>>()
-            .join(" ")
+    let unwrapped = |report: &CheckReport| {
+        let printed = plain(report);
+        printed.split_whitespace().collect::<Vec<_>>().join(" ")
     };
     let mut report = report_of(Vec::new());
     let clean = unwrapped(&report);

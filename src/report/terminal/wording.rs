@@ -74,7 +74,11 @@ impl<'a> Wording<'a> {
         let lines = textwrap::wrap_algorithms::wrap_first_fit(&chunks, &[columns(width)]);
         let mut lead = sheet.label(label);
         let blank = " ".repeat(MARGIN);
-        let (head, left_out, tail) = shortened(&lines, most_lines);
+        let Shortened {
+            head,
+            left_out,
+            tail,
+        } = shortened(&lines, most_lines);
         for line in head {
             write_line(sheet, &lead, line)?;
             lead.clone_from(&blank);
@@ -177,20 +181,31 @@ fn columns(width: usize) -> f64 {
     width as f64
 }
 
-/// The lines to show before and after those that are left out.
-fn shortened<'a, 'b>(
-    lines: &'b [&'a [Chunk]],
-    most: usize,
-) -> (&'b [&'a [Chunk]], &'b [&'a [Chunk]], &'b [&'a [Chunk]]) {
+/// The lines of a wording: those shown first, those left out, those shown last.
+struct Shortened<'a, 'b> {
+    head: &'b [&'a [Chunk]],
+    left_out: &'b [&'a [Chunk]],
+    tail: &'b [&'a [Chunk]],
+}
+
+fn shortened<'a, 'b>(lines: &'b [&'a [Chunk]], most: usize) -> Shortened<'a, 'b> {
     if lines.len() <= most || most < 2 {
-        return (lines, &[], &[]);
+        return Shortened {
+            head: lines,
+            left_out: &[],
+            tail: &[],
+        };
     }
     // One line goes to the note; the beginning gets the larger half.
     let shown = most - 1;
     let tail = shown / 2;
     let (head, rest) = lines.split_at((shown - tail).min(lines.len()));
     let (left_out, tail) = rest.split_at(rest.len().saturating_sub(tail));
-    (head, left_out, tail)
+    Shortened {
+        head,
+        left_out,
+        tail,
+    }
 }
 
 fn write_line<W: Write>(sheet: &mut Sheet<'_, W>, lead: &str, line: &[Chunk]) -> io::Result<()> {

@@ -1,4 +1,34 @@
 //! In-text citations.
+//!
+//! 1. `(`, `[` and `@` are looked for; everything else is passed over at the speed of a byte search.
+//!    A bracket ends within [`find::LONGEST_BRACKET`] bytes or is none, which keeps the work
+//!    proportional to the text ([`find`]).
+//! 2. What stands inside is cut into [`tokens`] and given to the readers in turn: Pandoc keys
+//!    ([`key`]), numbers ([`numbered`]), author and year ([`author_year`], [`year`]), author and page
+//!    ([`author_page`]), a page alone that takes up the citation before it ([`later`]).
+//! 3. Names are read from their end towards their beginning ([`names`], [`chunk`], [`initials`]), in a bracket
+//!    before the year and in prose before the bracket; [`vocabulary`] holds the words that look like
+//!    names and are none.
+//!
+//! A reader that is not sure says no: a place or a month taken for an author would be reported as a
+//! work that is missing from the references. Which rule each form follows stands beside the cases in
+//! `tests.rs`.
+
+mod author_page;
+mod author_year;
+mod chunk;
+mod find;
+mod initials;
+mod key;
+mod later;
+mod lead;
+mod names;
+mod numbered;
+#[cfg(test)]
+mod tests;
+mod tokens;
+mod vocabulary;
+mod year;
 
 use super::{ByteRange, Locator, Text};
 
@@ -18,11 +48,12 @@ pub enum CitationForm {
 /// A year of publication as cited.
 #[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub struct Year {
-    /// The year; `None` for *n.d.* and *in press*.
+    /// The year; `None` for *n.d.* and *in press*. Of two years (`1898/2014`) the later, under which
+    /// a reference list has the work.
     pub number: Option<i32>,
     /// The letter that tells works of one year apart.
     pub suffix: Option<char>,
-    /// As written: `2019a`, `n.d.`.
+    /// As written: `2019a`, `n.d.`. The `b` of `2019a, b` is given its year: `2019b`.
     pub written: String,
 }
 
@@ -31,7 +62,9 @@ pub struct Year {
 pub enum CiteTarget {
     /// Family or group names, and a year (`None` in author-page styles).
     Author {
-        /// Names as written, without initials: `["Harrow", "Okoro"]`.
+        /// Names as written, without initials: `["Harrow", "Okoro"]`. A given name written out stays
+        /// with its name (`["Ada Lindqvist"]`), since a group's name looks no different. A work
+        /// without author has its title here.
         names: Vec<String>,
         /// Initials given to tell namesakes apart, by name: `["A.", ""]`; empty where none.
         initials: Vec<String>,
@@ -49,7 +82,8 @@ pub enum CiteTarget {
 /// One work cited, one of possibly several in a citation.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Cite {
-    /// Where it stands.
+    /// Where it stands inside the citation: from its prefix, or its names if they stand in the
+    /// bracket, to the end of its locator.
     pub range: ByteRange,
     /// What it points at.
     pub target: CiteTarget,
@@ -66,7 +100,8 @@ pub struct Citation {
     pub form: CitationForm,
     /// From the narrative names (or the bracket) to the end of the bracket. A later bracket with
     /// just a locator (`Lindqvist (2014) holds that “...” (p. 3)`) is a citation of its own whose
-    /// cites repeat the target.
+    /// cites repeat the target. Of `Lindqvist holds that “...” (2014, p. 3)` only the bracket. Where a bracket holds more prose than citation, only from its first
+    /// cite to its last.
     pub range: ByteRange,
     /// The part that is no prose: the bracket. Words inside are left out of comparisons; narrative
     /// names before it stay in. For a bare `@key` the key itself.
@@ -77,9 +112,9 @@ pub struct Citation {
     pub cites: Vec<Cite>,
 }
 
-/// The citations of a Text in order.
+/// The citations of a Text in order, none overlapping another. Code and the Text's own list of
+/// references are left out.
 #[must_use]
 pub fn citations(text: &Text) -> Vec<Citation> {
-    let _ = text;
-    Vec::new()
+    find::find(text)
 }

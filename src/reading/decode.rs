@@ -1,0 +1,189 @@
+//! Bytes to characters: which encoding a file is in, and whether it is text at all.
+//!
+//! 1. A byte-order mark names UTF-8 or UTF-16.
+//! 2. Bytes that are valid UTF-8 are UTF-8, and the Text is then the file byte for byte.
+//! 3. Bytes in which valid UTF-8 characters outnumber the broken ones are damaged UTF-8; what is
+//!    broken shows as `�`.
+//! 4. What is left is Windows-1252 if it holds no control characters and is mostly letters. That
+//!    encoding gives every byte a meaning, so without these two tests any picture would be "text".
+
+use std::borrow::Cow;
+
+use encoding_rs::{Encoding, UTF_16BE, UTF_16LE, WINDOWS_1252};
+
+use crate::text::Origin;
+
+/// A decoded file.
+pub(super) struct Decoded {
+    /// Its characters.
+    pub content: String,
+    /// [`Origin::Same`] for UTF-8, else [`Origin::Recoded`].
+    pub origin: Origin,
+    /// How it was read, where that is worth saying.
+    pub remark: Option<String>,
+}
+
+/// Decodes a file; `None` where the bytes are no text.
+pub(super) fn decode(bytes: Vec<u8>) -> Option<Decoded> {
+    match bytes.as_slice() {
+        [0xFF, 0xFE, rest @ ..] => return utf_16(rest, UTF_16LE),
+        [0xFE, 0xFF, rest @ ..] => return utf_16(rest, UTF_16BE),
+        _ => {}
+    }
+    if !is_text(&bytes) {
+        return None;
+    }
+    let bytes = match String::from_utf8(bytes) {
+        Ok(content) => return Some(utf_8(content)),
+        Err(error) => error.into_bytes(),
+    };
+    damaged_utf_8(&bytes).or_else(|| windows_1252(&bytes))
+}
+
+/// Bytes that stand in a file of characters: no NUL, and of the other control characters at most a
+/// stray one here and there.
+fn is_text(bytes: &[u8]) -> bool {
+    let stray = controls(bytes);
+    memchr::memchr(0, bytes).is_none() && stray <= 2 + bytes.len() / 1000
+}
+
+/// Counts control characters other than tab, line feed, form feed and carriage return.
+fn controls(bytes: &[u8]) -> usize {
+    let is_control = |byte: u8| {
+        (byte < 0x20 && !matches!(byte, b'\t' | b'\n' | b'\x0C' | b'\r')) || byte == 0x7F
+    };
+    bytes.iter().filter(|byte| is_control(**byte)).count()
+}
+
+fn utf_8(mut content: String) -> Decoded {
+    let mut skipped = 0;
+    if content.starts_with('\u{FEFF}') {
+        skipped = 3;
+        content.drain(..3);
+    }
+    Decoded {
+        content,
+        origin: Origin::Same { skipped },
+        remark: None,
+    }
+}
+
+fn utf_16(bytes: &[u8], encoding: &'static Encoding) -> Option<Decoded> {
+    let (content, broken) = encoding.decode_without_bom_handling(bytes);
+    is_text(content.as_bytes()).then(|| {
+        let damage = if broken {
+            ", with characters that could not be decoded"
+        } else {
+            ""
+        };
+        recoded(content, format!("read as {}{damage}", encoding.name()))
+    })
+}
+
+fn damaged_utf_8(bytes: &[u8]) -> Option<Decoded> {
+    let (mut good, mut broken) = (0_usize, 0_usize);
+    for chunk in bytes.utf8_chunks() {
+        good += chunk.valid().chars().filter(|c| !c.is_ascii()).count();
+        broken += usize::from(!chunk.invalid().is_empty());
+    }
+    (good > broken).then(|| {
+        let remark = format!("read as UTF-8, in which {broken} characters are damaged");
+        recoded(String::from_utf8_lossy(bytes), remark)
+    })
+}
+
+fn windows_1252(bytes: &[u8]) -> Option<Decoded> {
+    let (content, _) = WINDOWS_1252.decode_without_bom_handling(bytes);
+    let letters = content.chars().filter(|c| c.is_alphabetic()).count();
+    let solid = content.chars().filter(|c| !c.is_whitespace()).count();
+    // The five bytes without a meaning come out as control characters from U+0080 on.
+    let clean = controls(bytes) == 0 && !content.chars().any(|c| matches!(c, '\u{80}'..='\u{9F}'));
+    (clean && letters * 2 >= solid).then(|| {
+        let remark = "read as Windows-1252, since it is not UTF-8".to_owned();
+        recoded(content, remark)
+    })
+}
+
+fn recoded(content: Cow<'_, str>, remark: String) -> Decoded {
+    Decoded {
+        content: content.into_owned(),
+        origin: Origin::Recoded,
+        remark: Some(remark),
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[track_caller]
+    fn assert_decoded(bytes: &[u8], content: &str, origin: Origin, remark: Option<&str>) {
+        let decoded = decode(bytes.to_vec()).expect("should be text");
+        assert_eq!(decoded.content, content);
+        assert_eq!(decoded.origin, origin);
+        assert_eq!(decoded.remark.as_deref(), remark);
+    }
+
+    #[test]
+    fn encodings_by_case() {
+        let same = |skipped| Origin::Same { skipped };
+        assert_decoded(b"", "", same(0), None);
+        assert_decoded("Öl–Lampe".as_bytes(), "Öl–Lampe", same(0), None);
+        assert_decoded("\u{FEFF}Öl".as_bytes(), "Öl", same(3), None);
+        let utf_16 = |little: bool| -> Vec<u8> {
+            "\u{FEFF}Öl 😀"
+                .encode_utf16()
+                .flat_map(|unit| {
+                    if little {
+                        unit.to_le_bytes()
+                    } else {
+                        unit.to_be_bytes()
+                    }
+                })
+                .collect()
+        };
+        assert_decoded(
+            &utf_16(true),
+            "Öl 😀",
+            Origin::Recoded,
+            Some("read as UTF-16LE"),
+        );
+        assert_decoded(
+            &utf_16(false),
+            "Öl 😀",
+            Origin::Recoded,
+            Some("read as UTF-16BE"),
+        );
+        assert_decoded(
+            b"The \x93lamp\x94 \x96 caf\xE9\n",
+            "The “lamp” – café\n",
+            Origin::Recoded,
+            Some("read as Windows-1252, since it is not UTF-8"),
+        );
+        assert_decoded(
+            b"caf\xC3\xA9 \xE2\x80\x9Clamp\xE2\x80\x9D \xFF end",
+            "café “lamp” � end",
+            Origin::Recoded,
+            Some("read as UTF-8, in which 1 characters are damaged"),
+        );
+    }
+
+    #[test]
+    fn what_is_no_text() {
+        let cases: [&[u8]; 5] = [
+            b"lamp\0moth",
+            b"\x7FELF\x01\x01\x01\x02\x03",
+            b"\x89PNG\r\n\x1A\n\x01\x02\x03\x04",
+            b"lamp \xE9 \x01",
+            b"\xFF\xD8\xFF\xE0 \xB0\xA1\xB0\xA1 12 \xA7\xA7",
+        ];
+        for bytes in cases {
+            assert!(decode(bytes.to_vec()).is_none(), "{bytes:?}");
+        }
+    }
+
+    #[test]
+    fn a_stray_control_character_is_no_harm() {
+        assert!(decode(b"lamps\x1A".to_vec()).is_some());
+    }
+}

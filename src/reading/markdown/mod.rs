@@ -1,0 +1,281 @@
+//! Markdown. The Text is the prose without its markup:
+//!
+//! 1. The parser's events come with their place in the file. Characters that stand in the file as
+//!    they are become [`Piece`]s; entities and the line ends and blanks we put in have no origin.
+//! 2. Paragraphs, headings, items, tables and so on become blocks with a blank line between. What
+//!    stands in a block quotation, however nested, is one block.
+//! 3. Left out: addresses of links, footnote calls, HTML, front matter, the boxes of task lists.
+//!    Left in: the words of links and code, the descriptions of pictures (Pandoc's captions), and
+//!    everything Pandoc alone gives a meaning (`[@key, p. 3]`, `{#key}` behind a heading).
+
+use std::ops::Range;
+
+use pulldown_cmark::{Event, LinkType, Options, Parser, Tag, TagEnd};
+
+use super::{pages, reference_list};
+use crate::text::{Block, BlockKind, ByteRange, Origin, Pages, Piece, Text};
+
+/// Reads Markdown. `origin` says how the content came from the file. Gives the Text and whether
+/// HTML blocks were left out.
+pub(super) fn read(content: &str, origin: &Origin) -> (Text, bool) {
+    let options = Options::ENABLE_TABLES
+        | Options::ENABLE_FOOTNOTES
+        | Options::ENABLE_STRIKETHROUGH
+        | Options::ENABLE_TASKLISTS
+        | Options::ENABLE_YAML_STYLE_METADATA_BLOCKS;
+    let mut writer = Writer::new(content);
+    for (event, range) in Parser::new_ext(content, options).into_offset_iter() {
+        writer.take(event, range);
+    }
+    writer.close_block();
+    let Writer {
+        out,
+        blocks,
+        pieces,
+        html,
+        ..
+    } = writer;
+    let marks = pages::find(&out);
+    let blocks = pages::join_broken(&out, &marks, blocks);
+    let blocks = reference_list::mark(&out, blocks);
+    let origin = match origin {
+        Origin::Same { skipped } => Origin::Pieces(behind(pieces, *skipped)),
+        _ => Origin::Recoded,
+    };
+    (Text::new(out, blocks, Pages::new(marks), origin), html)
+}
+
+/// The same pieces in a file with so many bytes before the content.
+fn behind(mut pieces: Vec<Piece>, skipped: u32) -> Vec<Piece> {
+    for piece in &mut pieces {
+        piece.file_start = piece.file_start.saturating_add(skipped);
+    }
+    pieces
+}
+
+/// Containers that decide what a block inside them is.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Container {
+    Quotation,
+    Item,
+    Footnote,
+}
+
+/// Writes the Text event by event.
+struct Writer<'a> {
+    file: &'a str,
+    out: String,
+    blocks: Vec<Block>,
+    pieces: Vec<Piece>,
+    containers: Vec<Container>,
+    /// What the block at hand is and where it starts, once it has text.
+    open: Option<(BlockKind, usize)>,
+    /// What the next block is, if not what its containers say.
+    kind: Option<BlockKind>,
+    /// Where the outermost block quotation starts, once it has text.
+    quotation_start: Option<usize>,
+    quotations: usize,
+    /// How many elements whose text is left out are open.
+    hidden: usize,
+    /// For each open link, whether its text is nothing but its address.
+    links: Vec<bool>,
+    /// How many cells of the table row at hand have begun.
+    cells: usize,
+    html: bool,
+}
+
+impl<'a> Writer<'a> {
+    fn new(file: &'a str) -> Self {
+        Self {
+            file,
+            out: String::with_capacity(file.len()),
+            blocks: Vec::new(),
+            pieces: Vec::new(),
+            containers: Vec::new(),
+            open: None,
+            kind: None,
+            quotation_start: None,
+            quotations: 0,
+            hidden: 0,
+            links: Vec::new(),
+            cells: 0,
+            html: false,
+        }
+    }
+
+    fn take(&mut self, event: Event<'_>, range: Range<usize>) {
+        match event {
+            Event::Start(tag) => self.start(&tag, range),
+            Event::End(tag) => self.end(tag),
+            Event::Text(text) => self.write(&text, range),
+            Event::Code(text) => {
+                let source = self.file.get(range.clone()).unwrap_or_default();
+                let inside = source.find(&*text).unwrap_or_default();
+                let start = range.start + inside;
+                self.write(&text, start..start + text.len());
+            }
+            Event::SoftBreak | Event::HardBreak => self.write("\n", range),
+            Event::InlineHtml(html) if is_line_break(&html) => self.write("\n", range),
+            _ => {}
+        }
+    }
+
+    fn start(&mut self, tag: &Tag<'_>, range: Range<usize>) {
+        match tag {
+            Tag::Heading { level, .. } => {
+                let level = *level as u8;
+                self.start_block(Some(BlockKind::Heading { level }));
+            }
+            Tag::CodeBlock(_) => self.start_block(Some(BlockKind::Code)),
+            Tag::Table(_) => self.start_block(Some(BlockKind::Table)),
+            Tag::Paragraph | Tag::List(_) => self.start_block(None),
+            Tag::TableHead | Tag::TableRow => self.cells = 0,
+            Tag::TableCell => self.start_cell(),
+            Tag::BlockQuote(_) => {
+                self.enter(Container::Quotation);
+                self.quotations += 1;
+            }
+            Tag::Item => self.enter(Container::Item),
+            Tag::FootnoteDefinition(_) => self.enter(Container::Footnote),
+            Tag::MetadataBlock(_) => self.hidden += 1,
+            Tag::HtmlBlock => {
+                self.close_block();
+                let html = self.file.get(range).unwrap_or_default();
+                self.html |= !html.trim_start().starts_with("<!--");
+            }
+            Tag::Link { link_type, .. } => {
+                let bare = matches!(link_type, LinkType::Autolink | LinkType::Email);
+                self.links.push(bare);
+                self.hidden += usize::from(bare);
+            }
+            _ => {}
+        }
+    }
+
+    fn end(&mut self, tag: TagEnd) {
+        match tag {
+            TagEnd::Paragraph
+            | TagEnd::Heading(_)
+            | TagEnd::CodeBlock
+            | TagEnd::Table
+            | TagEnd::List(_) => self.close_block(),
+            TagEnd::BlockQuote(_) => {
+                self.close_block();
+                self.containers.pop();
+                self.quotations -= usize::from(self.quotations > 0);
+                if self.quotations == 0
+                    && let Some(start) = self.quotation_start.take()
+                {
+                    self.push_block(BlockKind::BlockQuotation, start);
+                }
+            }
+            TagEnd::Item | TagEnd::FootnoteDefinition => {
+                self.close_block();
+                self.containers.pop();
+            }
+            TagEnd::Link => {
+                let bare = self.links.pop().unwrap_or_default();
+                self.hidden = self.hidden.saturating_sub(usize::from(bare));
+            }
+            TagEnd::MetadataBlock(_) => self.hidden = self.hidden.saturating_sub(1),
+            _ => {}
+        }
+    }
+}
+
+/// Blocks and pieces.
+impl Writer<'_> {
+    fn enter(&mut self, container: Container) {
+        self.close_block();
+        self.containers.push(container);
+    }
+
+    fn start_block(&mut self, kind: Option<BlockKind>) {
+        self.close_block();
+        self.kind = kind;
+    }
+
+    fn close_block(&mut self) {
+        self.kind = None;
+        if let Some((kind, start)) = self.open.take()
+            && self.quotations == 0
+        {
+            self.push_block(kind, start);
+        }
+    }
+
+    /// Adds the block from a place to the end of what is written.
+    fn push_block(&mut self, kind: BlockKind, start: usize) {
+        let written = self.out.get(start..).unwrap_or_default();
+        let solid = written.trim_start();
+        let start = self.out.len() - solid.len();
+        let end = start + solid.trim_end().len();
+        if start < end {
+            let range = ByteRange::of(start, end);
+            self.blocks.push(Block { kind, range });
+        }
+    }
+
+    fn container_kind(&self) -> BlockKind {
+        if self.containers.contains(&Container::Footnote) {
+            BlockKind::Footnote
+        } else if self.containers.last() == Some(&Container::Item) {
+            BlockKind::ListItem
+        } else {
+            BlockKind::Paragraph
+        }
+    }
+
+    /// Cells are parted by tabs, rows by line ends.
+    fn start_cell(&mut self) {
+        if self.open.is_some() {
+            self.out.push(if self.cells == 0 { '\n' } else { '\t' });
+        }
+        self.cells += 1;
+    }
+
+    /// Writes the text of a stretch of the file, which becomes a piece if it stands there as it is.
+    fn write(&mut self, text: &str, range: Range<usize>) {
+        if self.hidden > 0 || (self.open.is_none() && text.trim().is_empty()) {
+            return;
+        }
+        if self.open.is_none() {
+            if !self.out.is_empty() {
+                self.out.push_str("\n\n");
+            }
+            let kind = self.kind.unwrap_or_else(|| self.container_kind());
+            self.open = Some((kind, self.out.len()));
+            if self.quotations > 0 {
+                self.quotation_start.get_or_insert(self.out.len());
+            }
+        }
+        let written = ByteRange::of(self.out.len(), self.out.len() + text.len());
+        self.out.push_str(text);
+        let file_start = range.start;
+        if self.file.get(range) == Some(text) && !text.is_empty() {
+            self.add_piece(written, file_start);
+        }
+    }
+
+    /// Adds a piece, to the one before where both texts go on from there.
+    fn add_piece(&mut self, text: ByteRange, file_start: usize) {
+        if let Some(last) = self.pieces.last_mut()
+            && last.text.end() == text.start()
+            && last.file_start as usize + last.text.len() == file_start
+        {
+            last.text = last.text.hull(text);
+        } else {
+            // Reading refuses files whose positions don't fit into 32 bits.
+            let file_start = u32::try_from(file_start).unwrap_or(u32::MAX);
+            self.pieces.push(Piece { text, file_start });
+        }
+    }
+}
+
+fn is_line_break(html: &str) -> bool {
+    html.get(..3)
+        .is_some_and(|name| name.eq_ignore_ascii_case("<br"))
+}
+
+#[cfg(test)]
+mod tests;

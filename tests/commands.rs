@@ -1,0 +1,275 @@
+//! The built program, driven as a user drives it: help, explanations, completions, manual pages, and
+//! what happens when the job can't be done.
+
+use std::fs;
+
+use assert_cmd::Command;
+use assert_cmd::assert::Assert;
+
+fn ownwords() -> Command {
+    let mut command = Command::cargo_bin("ownwords").unwrap();
+    command.env_remove("NO_COLOR").env_remove("TERM");
+    command
+}
+
+fn run(arguments: &[&str]) -> Assert {
+    ownwords().args(arguments).assert()
+}
+
+fn output(assert: &Assert) -> String {
+    String::from_utf8(assert.get_output().stdout.clone()).unwrap()
+}
+
+fn errors(assert: &Assert) -> String {
+    String::from_utf8(assert.get_output().stderr.clone()).unwrap()
+}
+
+#[test]
+fn help_teaches_by_example() {
+    let whole = output(&run(&["--help"]).code(0));
+    assert!(
+        whole.contains("ownwords check lamps/drafts/chapter.md"),
+        "{whole}"
+    );
+    for command in [
+        "start",
+        "check",
+        "place",
+        "text",
+        "explain",
+        "completions",
+        "man",
+    ] {
+        assert!(
+            whole.contains(&format!("  {command} ")),
+            "{command} is not listed"
+        );
+        let help = output(&run(&[command, "--help"]).code(0));
+        assert!(help.contains("For example"), "{command} gives no example");
+        assert!(
+            help.contains(&format!("  ownwords {command}"))
+                || help.contains(&format!("    ownwords {command}"))
+        );
+        let long = help.lines().find(|line| line.chars().count() > 100);
+        assert_eq!(long, None, "{command}");
+    }
+}
+
+#[test]
+fn every_topic_of_the_list_can_be_explained() {
+    let list = output(&run(&["explain"]).code(0));
+    let topics: Vec<&str> = list
+        .lines()
+        .filter(|line| line.starts_with("   ") && !line.starts_with("    "))
+        .filter_map(|line| line.split_whitespace().next())
+        .collect();
+    assert!(topics.len() > 25, "{topics:?}");
+    for topic in topics {
+        let explained = output(&run(&["explain", topic]).code(0));
+        assert!(explained.len() > 150, "{topic}: {explained}");
+    }
+    let spaced = output(&run(&["explain", "near", "copy"]).code(0));
+    assert!(spaced.starts_with("Near copy"), "{spaced}");
+}
+
+#[test]
+fn an_unknown_topic_names_the_nearest() {
+    let said = errors(&run(&["explain", "unmarked-cpy"]).code(2));
+    assert!(said.starts_with("ownwords: "), "{said}");
+    assert!(said.contains("did you mean \"unmarked-copy\"?"), "{said}");
+}
+
+#[test]
+fn the_schemas_are_printed_as_they_are_kept() {
+    let check = output(&run(&["explain", "schema"]).code(0));
+    assert_eq!(check, include_str!("../src/report/check.schema.json"));
+    let place = output(&run(&["explain", "schema-place"]).code(0));
+    assert_eq!(place, include_str!("../src/report/place.schema.json"));
+}
+
+#[test]
+fn completions_and_manual_pages_know_the_options() {
+    for shell in ["bash", "zsh", "fish", "elvish", "powershell"] {
+        let script = output(&run(&["completions", shell]).code(0));
+        assert!(script.contains("show-explained"), "{shell}");
+    }
+    let whole = output(&run(&["man"]).code(0));
+    assert!(
+        whole.contains(".TH ownwords") && whole.contains("check"),
+        "{whole}"
+    );
+    let check = output(&run(&["man", "check"]).code(0));
+    assert!(check.contains("run\\-words"), "{check}");
+    assert!(errors(&run(&["man", "chekc"]).code(2)).contains("is no command"));
+}
+
+#[test]
+fn slips_on_the_command_line_end_with_2() {
+    for arguments in [
+        &["chekc"][..],
+        &["check"],
+        &["check", "a.md", "--format", "xml"],
+        &["check", "a.md", "--jobs", "0"],
+        &["place", "a.txt"],
+        &["place", "--pairs", "-", "a.txt"],
+        &[],
+    ] {
+        let assert = run(arguments).code(2);
+        assert_eq!(output(&assert), "", "{arguments:?}");
+        assert!(!errors(&assert).is_empty(), "{arguments:?}");
+    }
+}
+
+#[test]
+fn errors_name_the_file_and_what_to_do() {
+    let folder = tempfile::tempdir().unwrap();
+    let missing = folder.path().join("missing.txt");
+    let missing = missing.to_str().unwrap();
+    for arguments in [
+        &["text", missing][..],
+        &["place", "--source", missing, missing],
+        &["place", "--pairs", missing],
+        &["check", "--review", missing, missing],
+    ] {
+        let assert = run(arguments).code(2);
+        let said = errors(&assert);
+        assert!(
+            said.starts_with("ownwords: ") && said.contains("missing.txt"),
+            "{said}"
+        );
+        assert!(!said.contains("panicked"), "{said}");
+        assert_eq!(output(&assert), "");
+    }
+    let no_review = ownwords()
+        .current_dir(folder.path())
+        .args(["check", "draft.md"])
+        .assert()
+        .code(2);
+    assert!(
+        errors(&no_review).contains("ownwords start"),
+        "{}",
+        errors(&no_review)
+    );
+}
+
+#[test]
+fn file_names_cannot_steer_the_terminal() {
+    let said = errors(&run(&["text", "no\u{1b}[2Jsuch\u{202e}.txt"]).code(2));
+    assert!(said.contains(r"no\u{1b}[2Jsuch\u{202e}.txt"), "{said:?}");
+}
+
+#[cfg(unix)]
+#[test]
+fn names_that_are_no_unicode_are_no_trouble() {
+    use std::ffi::OsStr;
+    use std::os::unix::ffi::OsStrExt;
+    let name = OsStr::from_bytes(b"caf\xe9.txt");
+    for arguments in [
+        &["text"][..],
+        &["check"],
+        &["place", "--pairs"],
+        &["explain"],
+        &["man"],
+    ] {
+        let assert = ownwords().args(arguments).arg(name).assert().code(2);
+        let said = errors(&assert);
+        assert!(!said.contains("panicked"), "{said}");
+    }
+}
+
+#[test]
+fn the_output_replaces_no_file_that_is_read() {
+    let folder = tempfile::tempdir().unwrap();
+    let draft = folder.path().join("draft.txt");
+    fs::write(&draft, "Moths circle below the lamps.").unwrap();
+    let path = draft.to_str().unwrap();
+    let said = errors(&run(&["text", path, "--plain", "--out", path]).code(2));
+    assert!(said.contains("would replace"), "{said}");
+    assert_eq!(
+        fs::read_to_string(&draft).unwrap(),
+        "Moths circle below the lamps."
+    );
+}
+
+#[test]
+fn output_goes_to_a_file_in_whole() {
+    let folder = tempfile::tempdir().unwrap();
+    let report = folder.path().join("scale.txt");
+    let path = report.to_str().unwrap();
+    let assert = run(&["explain", "scale", "--out", path]).code(0);
+    assert_eq!(output(&assert), "");
+    let written = fs::read_to_string(&report).unwrap();
+    assert_eq!(written, output(&run(&["explain", "scale"]).code(0)));
+}
+
+#[test]
+fn colours_are_off_in_a_pipe_and_on_when_asked_for() {
+    assert!(!output(&run(&["explain", "scale"])).contains('\u{1b}'));
+    assert!(output(&run(&["explain", "scale", "--color", "always"])).contains('\u{1b}'));
+    assert!(!output(&run(&["--color", "never", "explain", "scale"])).contains('\u{1b}'));
+}
+
+#[cfg(unix)]
+#[test]
+fn a_closed_pipe_ends_the_writing_quietly() {
+    use std::process::{Command, Stdio};
+    let mut child = Command::new(assert_cmd::cargo::cargo_bin("ownwords"))
+        .args(["explain", "schema"])
+        .stdout(Stdio::piped())
+        .stderr(Stdio::piped())
+        .spawn()
+        .unwrap();
+    drop(child.stdout.take());
+    let ended = child.wait_with_output().unwrap();
+    assert_eq!(ended.status.code(), Some(0));
+    assert_eq!(String::from_utf8(ended.stderr).unwrap(), "");
+}
+
+#[test]
+fn a_bad_line_of_pairs_is_told_and_the_others_are_printed() {
+    let lines = "{\"id\": \"a\", \"source\": \"Lamps hold moths.\", \"rewrite\": \"Lamps hold moths.\"}\n\
+        \n\
+        nonsense\n\
+        {\"id\": 2, \"source\": \"Lamps hold moths.\", \"rewrite\": \"Bats feed at dusk.\", \"label\": 1}\n";
+    let assert = ownwords()
+        .args(["place", "--pairs", "-"])
+        .write_stdin(lines)
+        .assert()
+        .code(2);
+    let said = errors(&assert);
+    assert!(
+        said.starts_with("ownwords: standard input: line 3: "),
+        "{said}"
+    );
+    assert_eq!(said.lines().count(), 1);
+    let printed = output(&assert);
+    let ids: Vec<serde_json::Value> = printed
+        .lines()
+        .map(|line| serde_json::from_str::<serde_json::Value>(line).unwrap()["id"].clone())
+        .collect();
+    assert_eq!(ids, [serde_json::json!("a"), serde_json::json!(2)]);
+}
+
+#[test]
+fn pairs_come_out_in_order_whatever_the_number_of_threads() {
+    let lines: String = (0..5000)
+        .map(|id| {
+            let rewrite = "lamp ".repeat(id % 7);
+            format!(
+                "{{\"id\": {id}, \"source\": \"The lamp is lit.\", \"rewrite\": \"{rewrite}\"}}\n"
+            )
+        })
+        .collect();
+    let placed = |jobs: &str| {
+        let assert = ownwords()
+            .args(["place", "--pairs", "-", "--jobs", jobs])
+            .write_stdin(lines.clone())
+            .assert()
+            .code(0);
+        output(&assert)
+    };
+    let one = placed("1");
+    assert_eq!(one.lines().count(), 5000);
+    assert!(one.lines().nth(4321).unwrap().starts_with("{\"id\":4321,"));
+    assert_eq!(one, placed("3"));
+}

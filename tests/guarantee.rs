@@ -1,0 +1,102 @@
+//! The guarantee: every shared string of `run_words` words or more between a draft and a source is
+//! told, wherever it stands and whatever stands around it: as a finding, or as an overlap that fixed
+//! wording explains. Planted runs in generated texts, through the public interface.
+
+use ownwords::findings::draft::check_draft;
+use ownwords::findings::fixed::Phrases;
+use ownwords::findings::material::Shelf;
+use ownwords::review::{Key, References, Review, Settings, Source};
+use ownwords::text::{ByteRange, MarkedText, Text};
+use proptest::prelude::*;
+
+/// Words of all sorts; few, so that chance strings, repeats and near misses are common.
+const WORDS: [&str; 24] = [
+    "moth", "moths", "lamp", "lamps", "hedge", "petal", "nectar", "verge", "dusk", "council",
+    "timer", "glows", "the", "of", "and", "in", "was", "by", "not", "to", "its", "with", "night",
+    "flower",
+];
+
+fn sentence_of(words: &[usize], stops: &[usize]) -> String {
+    let mut text = String::new();
+    for (at, word) in words.iter().enumerate() {
+        if at > 0 {
+            text.push_str(match stops.get(at % stops.len().max(1)) {
+                Some(0) => ". ",
+                Some(1) => ",\n",
+                Some(2) => " (see above) ",
+                Some(3) => "\u{a0}",
+                _ => " ",
+            });
+        }
+        text.push_str(WORDS[*word % WORDS.len()]);
+    }
+    text.push('.');
+    text
+}
+
+fn review(sources: Vec<String>, run_words: usize) -> Review {
+    let sources = sources
+        .into_iter()
+        .enumerate()
+        .map(|(number, text)| Source {
+            key: Key::new(&format!("invented{number}")),
+            path: format!("sources/invented{number}.txt").into(),
+            text: MarkedText::source(Text::paragraph(&text)),
+        })
+        .collect();
+    Review {
+        root: ".".into(),
+        settings: Settings {
+            run_words,
+            ..Settings::default()
+        },
+        references: References::default(),
+        sources,
+        note_files: Vec::new(),
+        entries: Vec::new(),
+        left_out: Vec::new(),
+    }
+}
+
+proptest! {
+    #![proptest_config(ProptestConfig::with_cases(256))]
+
+    #[test]
+    fn a_planted_run_is_always_told(
+        source in proptest::collection::vec(0_usize..24, 40..160),
+        other in proptest::collection::vec(0_usize..24, 0..160),
+        before in proptest::collection::vec(0_usize..24, 0..60),
+        after in proptest::collection::vec(0_usize..24, 0..60),
+        stops in proptest::collection::vec(0_usize..9, 1..7),
+        from in 0_usize..1000,
+        run_words in 4_usize..12,
+    ) {
+        let from = from % (source.len() - run_words);
+        let run = &source[from..from + run_words];
+        let planted: Vec<&str> = run.iter().map(|word| WORDS[*word]).collect();
+        let planted = planted.join(" ");
+        let start = sentence_of(&before, &stops);
+        let draft = format!("{start} {planted} {}", sentence_of(&after, &stops));
+        let range = ByteRange::of(start.len() + 1, start.len() + 1 + planted.len());
+
+        let review = review(vec![sentence_of(&source, &[9]), sentence_of(&other, &[9])], run_words);
+        let text = MarkedText::new(Text::paragraph(&draft));
+        let mut shelf = Shelf::new(&review);
+        let report = check_draft(&mut shelf, &Phrases::new(&review), "draft.txt".into(), &text, Vec::new());
+
+        let told: Vec<ByteRange> = report.findings.iter().map(|finding| finding.draft.range)
+            .chain(report.explained.iter().map(|explained| explained.draft.range))
+            .collect();
+        for word in text.words.iter().filter(|word| range.covers(**word)) {
+            prop_assert!(
+                told.iter().any(|told| told.covers(*word)),
+                "{:?} of {planted:?} is in none of {told:?}\nsource: {:?}\ndraft: {draft:?}",
+                text.text.slice(*word), sentence_of(&source, &[9]),
+            );
+        }
+        for finding in &report.findings {
+            prop_assert!(text.text.content().get(finding.draft.range.as_range()).is_some());
+            prop_assert!(!finding.draft.text.is_empty());
+        }
+    }
+}
