@@ -1,7 +1,8 @@
 """Finding: passages of each translation planted into independent prose, the source's books as sources.
 
 A passage is three consecutive New Testament verses of 15 to 80 words together, without quotation marks. Drafts are
-made of Brown texts (see prose.py). A finding counts where its kind says that wording comes from a source and its
+made of Brown texts (see prose.py), without those on religion (`cd`), which quote and paraphrase the sources, and without
+paragraphs elsewhere that quote them: no prose is independent of a text it quotes. A finding counts where its kind says that wording comes from a source and its
 weight is `act` or `look`; findings of weight `know` are counted in a column of their own. *Found* asks for an overlap in the
 draft; *right* also for the right book and an overlap with the verses; characters and granularity are those of potthast.py.
 """
@@ -18,6 +19,7 @@ from places import FULL, OUTSIDE, seeded
 PASSAGES = 900 if FULL else 300
 DRAFTS = 6
 LEAST, MOST = 15, 80
+HOSTS = [group for group in prose.GROUPS if group != "cd"]
 KINDS = {"unmarked-copy", "close-paraphrase", "uncredited-paraphrase", "credit-elsewhere", "lost-quotation-marks"}
 
 
@@ -48,6 +50,13 @@ def passages(name, random, count):
         if LEAST <= len(verses.words(text)) <= MOST:
             found.append((text, (run[0], run[-1])))
     return random.sample(found, min(count, len(found)))
+
+
+def without_quotations(blocks):
+    """A host's paragraphs that share no eight words in a row with any translation, and how many were left out."""
+    scripture = verses.runs_of_words(8)
+    fine = [block for block in blocks if not verses.word_runs(" ".join(s.text for s in block), 8) & scripture]
+    return fine, len(blocks) - len(fine)
 
 
 def kept(findings, weights):
@@ -93,12 +102,14 @@ def main():
     figures = Figures("finding", "Finding: three verses planted into independent prose (Potthast et al. 2010)")
     texts, ranges = books()
     where = engine.review(engine.folder("finding"), texts)
-    drafts, cases, host_words, contents = [], {}, {}, {}
+    drafts, cases, host_words, contents, left_out = [], {}, {}, {}, 0
     for name in verses.TRANSLATIONS:
         random = seeded(f"finding {name}")
         chosen = passages(name, random, PASSAGES)
-        names = random.sample(prose.names(*prose.GROUPS), 60 if not FULL else 180)
+        names = random.sample(prose.names(*HOSTS), 60 if not FULL else 180)
         for number, blocks in enumerate(planting.hosts(names, DRAFTS, random)):
+            blocks, fewer = without_quotations(blocks)
+            left_out += fewer
             content, planted = planting.plant(blocks, chosen[number::DRAFTS], random)
             path = where / f"{name}-{number}.txt"
             path.write_bytes(content)
@@ -122,6 +133,7 @@ def main():
                 source = texts.get(one.source, "").encode("utf-8")[one.source_start : one.source_end]
                 listing.append(f"    {one.source}: {source.decode('utf-8', 'replace')}\n")
     (OUTSIDE / "finding.txt").write_text("\n".join(listing), encoding="utf-8")
+    figures.about += f"; {left_out} host paragraphs that quote the sources left out"
     figures.save()
 
 

@@ -134,6 +134,18 @@ def runs(name, length):
     return found
 
 
+def word_runs(text, length):
+    """All runs of `length` words in a text."""
+    own = words(text)
+    return {tuple(own[at : at + length]) for at in range(len(own) - length + 1)}
+
+
+@functools.cache
+def runs_of_words(length):
+    """All runs of `length` words within verses of any translation's New Testament."""
+    return {run for name in (SOURCE, *TRANSLATIONS) for text in new_testament(name).values() for run in word_runs(text, length)}
+
+
 def odd(verse):
     """Whether a verse's book has an odd number: the split that shows overfitting to single books."""
     return book_of(verse) % 2 == 1
