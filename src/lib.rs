@@ -14,6 +14,12 @@
 //!
 //! Files of the writer are read and never changed, and nothing is sent anywhere.
 
+// Outside tests a panic needs a proof beside it that it can't happen.
+#![cfg_attr(
+    not(test),
+    deny(clippy::unwrap_used, clippy::expect_used, clippy::panic)
+)]
+
 pub mod commands;
 pub mod findings;
 pub mod overlap;

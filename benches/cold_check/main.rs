@@ -9,6 +9,8 @@
 //! `cargo bench --bench cold_check` prints one table. Peak memory is read from `/proc`, so the
 //! figure is missing elsewhere than on Linux.
 
+#![allow(clippy::print_stdout, clippy::print_stderr)] // Its table is what it is for.
+
 mod prose;
 mod review;
 

@@ -31,10 +31,10 @@ pub(super) fn run(args: &StartArgs) -> Result<Outcome, Failure> {
             let path = path.display().to_string();
             writeln!(out, "made {}", harmless(&path))?;
         }
-        writeln!(
-            out,
-            "\nNext: ownwords check on a draft; `ownwords check --help` shows how."
-        )
+        // The draft comes last, and is what the first check is for.
+        let draft = made.last().map(|path| path.display().to_string());
+        let draft = draft.unwrap_or_else(|| "DRAFT".to_owned());
+        writeln!(out, "\nNext: ownwords check {}", harmless(&draft))
     })?;
     Ok(Outcome::Clear)
 }

@@ -125,7 +125,7 @@ pub fn lost_advice(lost: &LostMarks, desk: &Desk<'_>) -> String {
 
 /// The lost marks that lie mostly within a passage.
 #[must_use]
-pub fn lost_within<'l>(lost: &'l [LostMarks], draft: WordRange) -> Option<&'l LostMarks> {
+pub fn lost_within(lost: &[LostMarks], draft: WordRange) -> Option<&LostMarks> {
     lost.iter()
         .filter(|lost| lost.draft.intersection(draft).len() * 2 > lost.draft.len())
         .max_by_key(|lost| (lost.draft.len(), std::cmp::Reverse(lost.draft)))

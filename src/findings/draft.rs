@@ -55,7 +55,7 @@ pub fn check_draft(
     let (mut findings, explained) = rules.judge_all(&from_sources);
     findings.extend(quoting::judge_all(&desk, &overlap));
     findings.extend(lists::judge_all(&desk, &listed));
-    findings.sort_by(|a, b| (a.draft.range, a.kind).cmp(&(b.draft.range, b.kind)));
+    findings.sort_by_key(|finding| (finding.draft.range, finding.kind));
     id::name_all(&mut findings);
     DraftReport {
         path,

@@ -131,7 +131,7 @@ impl Phrases {
             .map(|reference| reference.title.as_str())
             .filter(|title| title.split_whitespace().count() >= TITLE_WORDS);
         Self {
-            stock: StockPhrases::new(),
+            stock: StockPhrases::stock(),
             terms: StockPhrases::terms(review.settings.terms.iter().map(String::as_str)),
             titles: StockPhrases::terms(titles),
         }

@@ -127,13 +127,18 @@ pub fn judge_all(desk: &Desk<'_>, listed: &[Listed]) -> Vec<Finding> {
     let mut cited: BTreeMap<Key, ByteRange> = BTreeMap::new();
     for credited in &desk.citations {
         for (cite, resolved) in credited.citation.cites.iter().zip(&credited.resolved) {
+            let range = if credited.citation.narrative || cite.range.is_empty() {
+                credited.citation.range
+            } else {
+                cite.range
+            };
             for key in resolved.keys() {
-                cited.entry(key.clone()).or_insert(cite.range);
+                cited.entry(key.clone()).or_insert(range);
             }
             let name = cite_name(&cite.target);
             let missing = is_missing(&cite.target, resolved, listed);
             if missing && told.insert(name.clone()) {
-                findings.push(not_listed(desk, cite.range, &name, resolved, listed));
+                findings.push(not_listed(desk, range, &name, resolved, listed));
             }
         }
     }

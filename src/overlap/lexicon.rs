@@ -144,16 +144,16 @@ impl Lexicon {
     }
 
     fn merge(&mut self, group: &Group) -> Vec<FormId> {
-        let merge_one = |form: &Box<str>| match self.ids.get(form) {
+        let mut merge_one = |form: &str| match self.ids.get(form) {
             Some(id) => *id,
             None => {
                 let id = FormId(u32::try_from(self.forms.len()).unwrap_or(u32::MAX));
-                self.ids.insert(form.clone(), id);
-                self.forms.push(form.clone());
+                self.ids.insert(form.into(), id);
+                self.forms.push(form.into());
                 id
             }
         };
-        group.forms.iter().map(merge_one).collect()
+        group.forms.iter().map(|form| merge_one(form)).collect()
     }
 
     /// Works out stem and class of every form from number `known` on.

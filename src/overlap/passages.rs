@@ -234,7 +234,7 @@ fn missed_copies(
     missed
 }
 
-/// Aligns and measures a proposal.
+/// Aligns and measures a proposal, without what leads into it or follows from it in other words.
 fn measured(
     proposal: &Proposal,
     draft: &Draft<'_>,
@@ -242,14 +242,21 @@ fn measured(
     limits: Limits,
 ) -> Passage {
     let document = &library.documents[proposal.document];
-    let own: Vec<usize> = proposal
-        .draft
-        .as_range()
-        .filter(|at| !draft.quoted[*at])
-        .collect();
-    let forms: Vec<_> = own.iter().map(|at| draft.stream.forms[*at]).collect();
     let theirs = document.stream.slice(proposal.source);
-    let local = align(&forms, theirs, &library.lexicon);
+    let aligned = |words: WordRange| {
+        let own: Vec<usize> = words.as_range().filter(|at| !draft.quoted[*at]).collect();
+        let forms: Vec<_> = own.iter().map(|at| draft.stream.forms[*at]).collect();
+        let local = align(&forms, theirs, &library.lexicon);
+        (own, forms, local)
+    };
+    let mut words = proposal.draft;
+    let (mut own, mut forms, mut local) = aligned(words);
+    let placed = local.placed(&own, proposal.source.start());
+    let clauses = without_lead(words, &placed, draft);
+    if clauses != words {
+        words = clauses;
+        (own, forms, local) = aligned(words);
+    }
     let mut measures = Measures::count(&forms, &local, &library.lexicon);
     measures.unique_share = Some(unique_share(
         &forms,
@@ -258,7 +265,6 @@ fn measured(
         proposal.source,
         &library.lexicon,
     ));
-    let evidence = Evidence::of(&forms, theirs, &local, &library.lexicon);
     let copies: Vec<Run> = proposal
         .runs
         .iter()
@@ -266,7 +272,7 @@ fn measured(
         .filter(|run| is_copy(run, draft, &library.lexicon, limits.run_words))
         .collect();
     Passage {
-        draft: proposal.draft,
+        draft: words,
         document: proposal.document,
         source: proposal.source,
         longest_copy: copies
@@ -276,8 +282,26 @@ fn measured(
             .unwrap_or(0),
         copies,
         measures,
+        evidence: Evidence::of(&forms, theirs, &local, &library.lexicon),
         alignment: local.placed(&own, proposal.source.start()),
-        evidence,
         also_in: proposal.also_in.clone(),
     }
+}
+
+/// The passage from the clause in which shared wording begins to the one in which it ends: a lead
+/// such as "As the author has it," is no part of it.
+fn without_lead(words: WordRange, alignment: &Alignment, draft: &Draft<'_>) -> WordRange {
+    let tiles = alignment.tiles.iter().map(|tile| tile.draft);
+    let singles = alignment
+        .singles
+        .iter()
+        .map(|single| WordRange::of(single.draft, single.draft + 1));
+    let Some(shared) = tiles.chain(singles).reduce(WordRange::hull) else {
+        return words;
+    };
+    let mark_before = |at: &usize| draft.stream.has_clause_mark_before(draft.text, *at);
+    // The last clause mark up to the first shared word; the first behind the last shared word.
+    let start = (words.start() + 1..=shared.start()).rev().find(mark_before);
+    let end = (shared.end()..words.end()).find(mark_before);
+    WordRange::of(start.unwrap_or(words.start()), end.unwrap_or(words.end()))
 }

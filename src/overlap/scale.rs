@@ -53,7 +53,7 @@ pub enum Degree {
 pub const BOUNDARIES: [(Degree, f64); 4] = [
     (Degree::Verbatim, 0.01),
     (Degree::NearCopy, 0.25),
-    (Degree::LightRevision, 0.47),
+    (Degree::LightRevision, 0.45),
     (Degree::HeavyRevision, 0.70),
 ];
 

@@ -120,6 +120,19 @@ impl Stream {
         WordRange::of(start, end)
     }
 
+    /// Whether a comma, colon, semicolon, dash or bracket stands between a word and the one before it.
+    #[must_use]
+    pub fn has_clause_mark_before(&self, text: &MarkedText, position: usize) -> bool {
+        let Some(before) = position.checked_sub(1) else {
+            return false;
+        };
+        let end = self.word_bytes(text, before).end();
+        let between = ByteRange::of(end, self.word_bytes(text, position).start());
+        text.text
+            .slice(between)
+            .contains([',', ':', ';', '(', ')', '\u{2013}', '\u{2014}'])
+    }
+
     /// The number of the stream's sentence that holds a word, and that of the last sentence for a
     /// position behind the end.
     #[must_use]

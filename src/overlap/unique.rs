@@ -38,7 +38,7 @@ pub fn unique_share(
             part.windows(words.len().max(1))
                 .any(|window| window == words)
         };
-        if by_word || !outside.iter().any(|part| is_in(&part)) {
+        if by_word || !outside.iter().any(is_in) {
             linked += words.len();
         }
     }

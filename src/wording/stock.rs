@@ -53,7 +53,7 @@ pub struct StockPhrases {
 
 impl StockPhrases {
     /// The stock phrases of learned English.
-    pub fn new() -> Self {
+    pub fn stock() -> Self {
         Self { terms: None }
     }
 
@@ -75,7 +75,7 @@ impl StockPhrases {
     /// ```
     /// use ownwords::wording::StockPhrases;
     /// let words = ["moths", "on", "the", "other", "hand", "fly"];
-    /// assert_eq!(StockPhrases::new().covered(&words), [1..5]);
+    /// assert_eq!(StockPhrases::stock().covered(&words), [1..5]);
     /// ```
     pub fn covered<W: AsRef<str>>(&self, words: &[W]) -> Vec<Range<usize>> {
         let mut found = Vec::new();
@@ -181,7 +181,7 @@ mod tests {
 
     #[test]
     fn finds_phrases_at_whole_words() {
-        let stock = StockPhrases::new();
+        let stock = StockPhrases::stock();
         let cases: [(&str, &[(usize, usize)]); 11] = [
             ("on the other hand moths fly", &[(0, 4)]),
             ("moths fly on the other hand", &[(2, 6)]),
@@ -253,7 +253,7 @@ mod tests {
             let text = format!("moths {} moths", phrase.replace('#', "12.5"));
             let words: Vec<_> = text.split([' ', '-']).collect();
             assert_eq!(
-                covered(&StockPhrases::new(), &words),
+                covered(&StockPhrases::stock(), &words),
                 [(1, words.len() - 1)],
                 "{phrase}"
             );

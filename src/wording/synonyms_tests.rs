@@ -97,10 +97,6 @@ fn most_pairs_of_learned_prose_are_found() {
         .iter()
         .filter(|n| **n == Some(Nearness::OneHop))
         .count();
-    println!(
-        "of {} pairs: {same} the same sense, {hop} one hop",
-        PAIRS.len()
-    );
     assert!(same >= PAIRS.len() * 8 / 10, "{same}");
     assert!(same + hop >= PAIRS.len() * 9 / 10, "{same} + {hop}");
 }
@@ -123,7 +119,6 @@ fn words_of_different_pairs_are_seldom_near() {
             all += 1;
         }
     }
-    println!("of {all} crossed pairs: {same} the same sense, {hop} one hop");
     assert!(f64::from(same) < 0.01 * f64::from(all));
     assert!(f64::from(hop) < 0.03 * f64::from(all));
 }
@@ -149,10 +144,6 @@ fn common_words_are_seldom_near_by_chance() {
             all += 1;
         }
     }
-    println!(
-        "of {all} pairs of {} common words: {same} the same sense, {hop} one hop",
-        common.len()
-    );
     assert!(all > 100_000);
     assert!(f64::from(same) < 0.01 * f64::from(all));
     assert!(f64::from(hop) < 0.03 * f64::from(all));

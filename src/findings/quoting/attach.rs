@@ -27,14 +27,16 @@ pub fn near<'d>(desk: &'d Desk<'_>, quotation: &Quotation) -> Vec<&'d Credited<'
 }
 
 /// The citation among `near` that a quotation belongs to. One that names the source which has its
-/// words comes first; then a bracket right behind the marks, names before it in the sentence, and
-/// whatever is nearest. Of equals, one with a locator.
+/// words comes first; then a bracket right behind the marks; then those of its own sentence, one with
+/// a locator before others; then whatever is nearest.
 #[must_use]
 pub fn choose<'d>(
     near: &[&'d Credited<'d>],
+    desk: &Desk<'_>,
     quotation: &Quotation,
     has_words: Option<&Key>,
 ) -> Option<&'d Credited<'d>> {
+    let own = desk.around(quotation.outer, 0);
     near.iter().copied().min_by_key(|credited| {
         let range = credited.citation.range;
         let behind = range.start() >= quotation.outer.end();
@@ -50,10 +52,12 @@ pub fn choose<'d>(
             .iter()
             .any(|cite| cite.locator.is_some());
         let follows_closely = behind && distance <= CLOSE_BYTES && !credited.citation.narrative;
+        let same_sentence = own.overlaps(range);
         (
             !names_source,
-            !(names_source && has_locator),
             !follows_closely,
+            !same_sentence,
+            same_sentence && !has_locator,
             behind == credited.citation.narrative,
             distance,
         )

@@ -104,7 +104,7 @@ fn look<'d>(
     let key = found
         .as_ref()
         .and_then(|(document, _)| Some(&desk.shelf.source(*document)?.key));
-    let citation = attach::choose(&near, quotation, key);
+    let citation = attach::choose(&near, desk, quotation, key);
     Looked {
         quotation,
         words,

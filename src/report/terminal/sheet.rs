@@ -80,6 +80,9 @@ impl<'a, W: Write> Sheet<'a, W> {
 
     /// The left column of a labelled line.
     pub(in crate::report) fn label(&self, label: &str) -> String {
+        if label.is_empty() {
+            return " ".repeat(MARGIN);
+        }
         let room = MARGIN - INDENT;
         let padded = format!("{label:<room$}");
         format!("{:INDENT$}{}", "", self.look.paint(Ink::Quiet, &padded))

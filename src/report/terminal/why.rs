@@ -18,23 +18,26 @@ pub(in crate::report) fn reason(degree: Degree, measures: &Measures) -> String {
     let whole = counted(measures.words, "word", "words");
     let content = counted(measures.content_words, "content word", "content words");
     let mostly = measures.string_share >= 0.5;
-    let because = if mostly && measures.swapped == 0 {
-        format!("{in_strings} of its {whole} stand in strings of the passage")
-    } else if mostly {
-        let swapped = counted(measures.swapped, "word", "words");
-        format!(
-            "{swapped} swapped, but {in_strings} of its {whole} stand in strings of the passage"
-        )
-    } else if measures.kept_content >= 0.5 {
-        let order = order(measures.order);
-        let order = order.trim_start_matches("; ");
-        format!(
-            "the strings are short, but {kept} of its {content} are still those of the passage, {order}"
-        )
+    let stand = if in_strings == measures.words {
+        format!("all its {whole} stand in strings of the passage")
     } else {
-        format!(
-            "only {kept} of its {content} and {in_strings} of its {whole} in strings are those of the passage"
-        )
+        format!("{in_strings} of its {whole} stand in strings of the passage")
+    };
+    let because = match measures.swapped {
+        0 if mostly => stand,
+        1 if mostly => format!("1 word is swapped for a synonym, but {stand}"),
+        some if mostly => format!("{some} words are swapped for synonyms, but {stand}"),
+        _ if measures.kept_content >= 0.5 => {
+            let order = order(measures.order).trim_start_matches("; ");
+            format!(
+                "the strings are short, but {kept} of its {content} have a counterpart in the passage, \
+                 {order}"
+            )
+        }
+        _ => format!(
+            "only {kept} of its {content} have a counterpart in the passage, and {in_strings} of its \
+             {whole} stand in shared strings"
+        ),
     };
     format!("{}: {because}.", capitalised(degree.name()))
 }
@@ -155,17 +158,17 @@ mod tests {
             ),
             (
                 with(0.5, 0.9, 1),
-                "Near copy: 1 word swapped, but 20 of its 40 words stand in strings of the passage.",
+                "Near copy: 1 word is swapped for a synonym, but 20 of its 40 words stand in strings of the passage.",
             ),
             (
                 with(0.2, 0.8, 4),
-                "Near copy: the strings are short, but 8 of its 10 content words are still those of \
-                 the passage, in the same order.",
+                "Near copy: the strings are short, but 8 of its 10 content words have a \
+                 counterpart in the passage, in the same order.",
             ),
             (
                 with(0.1, 0.2, 0),
-                "Near copy: only 2 of its 10 content words and 4 of its 40 words in strings are those \
-                 of the passage.",
+                "Near copy: only 2 of its 10 content words have a counterpart in the passage, and 4 of \
+                 its 40 words stand in shared strings.",
             ),
         ];
         for (measures, said) in table {

@@ -5,8 +5,9 @@
 //!    terminal, each with its width in columns and the mark of the stretch it belongs to. Blank space
 //!    of any kind and length becomes one space.
 //! 2. Cells between spaces make [`Chunk`]s, and these are set in lines by `textwrap`.
-//! 3. Too many lines are shortened in the middle: where a passage begins and where it ends is what a
-//!    reader needs to find it.
+//! 3. Too many lines are shortened in the middle, since where a passage begins and ends is what a reader
+//!    needs to find it; but where that would hide most of the marked words, the lines that hold them
+//!    are shown instead ([`kept`]).
 //! 4. Every line that holds marked cells gets a line of marks below, as wide as the words above.
 
 use std::io::{self, Write};
@@ -74,28 +75,16 @@ impl<'a> Wording<'a> {
         let lines = textwrap::wrap_algorithms::wrap_first_fit(&chunks, &[columns(width)]);
         let mut lead = sheet.label(label);
         let blank = " ".repeat(MARGIN);
-        let Shortened {
-            head,
-            left_out,
-            tail,
-        } = shortened(&lines, most_lines);
-        for line in head {
-            write_line(sheet, &lead, line)?;
-            lead.clone_from(&blank);
+        let mut left_out = 0;
+        for (line, is_kept) in lines.iter().zip(kept(&lines, most_lines)) {
+            if !is_kept {
+                left_out += line.len();
+                continue;
+            }
+            write_gap(sheet, &mut lead, std::mem::take(&mut left_out))?;
+            write_line(sheet, &std::mem::replace(&mut lead, blank.clone()), line)?;
         }
-        if !left_out.is_empty() {
-            let words = left_out.iter().map(|line| line.len()).sum();
-            let note = format!(
-                "[... {} left out here ...]",
-                counted(words, "word", "words")
-            );
-            let note = sheet.look.paint(Ink::Quiet, &note);
-            sheet.line(&format!("{lead}{note}"))?;
-        }
-        for line in tail {
-            write_line(sheet, &blank, line)?;
-        }
-        Ok(())
+        write_gap(sheet, &mut lead, left_out)
     }
 
     /// The mark of a byte of the wording, with the number of its stretch.
@@ -181,31 +170,75 @@ fn columns(width: usize) -> f64 {
     width as f64
 }
 
-/// The lines of a wording: those shown first, those left out, those shown last.
-struct Shortened<'a, 'b> {
-    head: &'b [&'a [Chunk]],
-    left_out: &'b [&'a [Chunk]],
-    tail: &'b [&'a [Chunk]],
+/// Which lines to show. All of them where they are no more than `most`; else the first and the last,
+/// with one line for the note on the gap; or, where those hold clearly fewer marks than the best
+/// stretch of lines, that stretch.
+fn kept(lines: &[&[Chunk]], most: usize) -> Vec<bool> {
+    if lines.len() <= most || most < 3 {
+        return vec![true; lines.len()];
+    }
+    let marks: Vec<usize> = lines.iter().map(|line| marked_width(line)).collect();
+    let shown = most - 1;
+    // The beginning gets the larger half.
+    let tail = lines.len() - shown / 2;
+    let ends = |index: usize| index < shown - shown / 2 || index >= tail;
+    let at_ends: usize = (0..lines.len())
+        .filter(|index| ends(*index))
+        .map(|index| marks.get(index).copied().unwrap_or_default())
+        .sum();
+    // Two notes, one on each side.
+    let stretch = most - 2;
+    let best = marks
+        .windows(stretch)
+        .map(|window| window.iter().sum::<usize>())
+        .enumerate()
+        // Of equals the earliest.
+        .max_by_key(|&(index, marked)| (marked, std::cmp::Reverse(index)));
+    let mut kept: Vec<bool> = match best {
+        // A third more with a line less shows the marks to be in the middle.
+        Some((start, marked)) if 3 * marked > 4 * at_ends => (0..lines.len())
+            .map(|index| (start..start + stretch).contains(&index))
+            .collect(),
+        _ => (0..lines.len()).map(ends).collect(),
+    };
+    fill_single_gaps(&mut kept);
+    kept
 }
 
-fn shortened<'a, 'b>(lines: &'b [&'a [Chunk]], most: usize) -> Shortened<'a, 'b> {
-    if lines.len() <= most || most < 2 {
-        return Shortened {
-            head: lines,
-            left_out: &[],
-            tail: &[],
-        };
+/// Shows a line that is left out alone: the note would take as much room.
+fn fill_single_gaps(kept: &mut [bool]) {
+    for index in 0..kept.len() {
+        let is_kept = |at: Option<usize>| at.and_then(|at| kept.get(at)).copied().unwrap_or(true);
+        let alone = is_kept(index.checked_sub(1)) && is_kept(index.checked_add(1));
+        if let (true, Some(line)) = (alone, kept.get_mut(index)) {
+            *line = true;
+        }
     }
-    // One line goes to the note; the beginning gets the larger half.
-    let shown = most - 1;
-    let tail = shown / 2;
-    let (head, rest) = lines.split_at((shown - tail).min(lines.len()));
-    let (left_out, tail) = rest.split_at(rest.len().saturating_sub(tail));
-    Shortened {
-        head,
-        left_out,
-        tail,
+}
+
+/// Columns of a line with a mark below.
+fn marked_width(line: &[Chunk]) -> usize {
+    let cells = line.iter().flat_map(|chunk| &chunk.cells);
+    let marked = cells.filter(|cell| cell.mark.is_some());
+    marked.map(|cell| cell.width).sum()
+}
+
+/// Says how many words are not shown; says nothing where there are none.
+fn write_gap<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    lead: &mut String,
+    words: usize,
+) -> io::Result<()> {
+    if words == 0 {
+        return Ok(());
     }
+    let note = format!(
+        "[... {} left out here ...]",
+        counted(words, "word", "words")
+    );
+    let note = sheet.look.paint(Ink::Quiet, &note);
+    let lead = std::mem::replace(lead, " ".repeat(MARGIN));
+    sheet.line(&format!("{lead}{note}"))
 }
 
 fn write_line<W: Write>(sheet: &mut Sheet<'_, W>, lead: &str, line: &[Chunk]) -> io::Result<()> {
@@ -325,6 +358,23 @@ mod tests {
                         word08 word09 word10 word11 word12 word13 word14\n           \
                         [... 70 words left out here ...]\n           \
                         word85 word86 word87 word88 word89 word90\n";
+        assert_eq!(shown, expected);
+    }
+
+    #[test]
+    fn where_the_marks_are_in_the_middle_the_ends_are_left_out() {
+        let text = (1..=90)
+            .map(|n| format!("word{n:02}"))
+            .collect::<Vec<_>>()
+            .join(" ");
+        let marked = [("word40 word41 word42 word43 word44", Counterpart::Form)];
+        let shown = printed(&text, &marked, 60, 4);
+        let expected = "   draft   [... 35 words left out here ...]\n           \
+                        word36 word37 word38 word39 word40 word41 word42\n           \
+                        \u{20}                           ====================\n           \
+                        word43 word44 word45 word46 word47 word48 word49\n           \
+                        =============\n           \
+                        [... 41 words left out here ...]\n";
         assert_eq!(shown, expected);
     }
 

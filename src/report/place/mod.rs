@@ -4,26 +4,25 @@
 //! that a class can recount them by hand), and one sentence of reason; with several rewrites one line
 //! that holds them all. For programs a line of JSON each.
 
+mod measures;
+
 use std::io::{self, Write};
 
 use serde::Serialize;
 use serde_json::Value;
 
-use super::english::{counted, part_of};
+use super::english::counted;
 use super::harmless;
 use super::json::{MeasuresForm, SharedForm, rounded};
 use super::terminal::scale::{self, Marker};
 use super::terminal::sheet::Sheet;
 use super::terminal::wording::{LEGEND, Wording};
-use super::terminal::{Ink, Look, why};
-use crate::overlap::{Counterpart, Placement, SharedPlace};
+use super::terminal::{Look, why};
+use crate::overlap::{Counterpart, Placement};
 use crate::text::{ByteRange, MarkedText};
 
 /// Lines of words shown of a wording: a long paragraph; what is longer is no single passage.
 const MOST_LINES: usize = 24;
-
-/// Columns before the value of a measure.
-const MEASURE: usize = 27;
 
 /// A passage with the name it goes by.
 #[derive(Debug, Clone)]
@@ -143,7 +142,7 @@ fn write_rewrite<W: Write>(
     sheet.blank()?;
     scale::write_one(sheet, measures.degree(), measures.position())?;
     sheet.blank()?;
-    write_measures(sheet, source, placed)?;
+    measures::write(sheet, source, placed)?;
     sheet.blank()?;
     sheet.paragraph(3, &why::reason(measures.degree(), measures))
 }
@@ -151,135 +150,6 @@ fn write_rewrite<W: Write>(
 fn whole(text: &MarkedText, marks: impl Iterator<Item = (ByteRange, Counterpart)>) -> Wording<'_> {
     let content = text.text.content();
     Wording::new(content, ByteRange::of(0, content.len()), marks)
-}
-
-fn write_measures<W: Write>(
-    sheet: &mut Sheet<'_, W>,
-    source: &NamedText,
-    placed: &PlacedRewrite,
-) -> io::Result<()> {
-    let measures = &placed.placement.measures;
-    let counts = Counts::of(source, placed);
-    let in_strings = part_of(measures.string_share, measures.words);
-    let kept = part_of(measures.kept_content, measures.content_words);
-    let rows = [
-        ("words", measures.words.to_string(), String::new()),
-        (
-            "in shared strings",
-            share(in_strings, measures.words, measures.string_share),
-            counts.strings,
-        ),
-        (
-            "longest shared string",
-            measures.longest_string.to_string(),
-            String::new(),
-        ),
-        (
-            "content words kept",
-            share(kept, measures.content_words, measures.kept_content),
-            counts.singles,
-        ),
-        (
-            "in another form",
-            counts.other_forms.0.to_string(),
-            counts.other_forms.1,
-        ),
-        (
-            "swapped for synonyms",
-            measures.swapped.to_string(),
-            counts.synonyms,
-        ),
-        (
-            "order kept",
-            format!("{:.2}", measures.order),
-            String::new(),
-        ),
-    ];
-    for (name, value, counted) in rows {
-        measure(sheet, name, &value, &counted)?;
-    }
-    if let Some(unique) = measures.unique_share {
-        measure(sheet, "in unique links", &format!("{unique:.2}"), "")?;
-    }
-    Ok(())
-}
-
-fn measure<W: Write>(
-    sheet: &mut Sheet<'_, W>,
-    name: &str,
-    value: &str,
-    counted: &str,
-) -> io::Result<()> {
-    let lead = format!(
-        "   {}",
-        sheet.look.paint(Ink::Quiet, &format!("{name:<24}"))
-    );
-    let text = if counted.is_empty() {
-        value.to_owned()
-    } else {
-        format!("{value}: {}", harmless(counted))
-    };
-    sheet.hanging(MEASURE, &lead, &text)
-}
-
-/// `19 of 31 = 0.61`.
-fn share(part: usize, whole: usize, share: f64) -> String {
-    format!("{part} of {whole} = {share:.2}")
-}
-
-/// What was counted, as lists for recounting.
-struct Counts {
-    /// Strings of two words and more: `"less far where the" 4`.
-    strings: String,
-    /// Single words that stand in both: `pollen`.
-    singles: String,
-    /// Number and list of words in another form: `circle (circling)`.
-    other_forms: (usize, String),
-    /// Swapped words: `lights (lamps)`.
-    synonyms: String,
-}
-
-impl Counts {
-    fn of(source: &NamedText, placed: &PlacedRewrite) -> Self {
-        let rewrite = &placed.rewrite.text;
-        let words = |place: &SharedPlace| rewrite.words_in(place.draft).len();
-        let here = |place: &SharedPlace| spaced(rewrite.text.slice(place.draft));
-        let there = |place: &SharedPlace| spaced(source.text.text.slice(place.source));
-        let chosen = |wanted: &dyn Fn(&SharedPlace) -> bool| -> Vec<&SharedPlace> {
-            let all = placed.placement.shared.iter();
-            all.filter(|place| wanted(place)).collect()
-        };
-        let pairs = |places: &[&SharedPlace]| {
-            let shown = places
-                .iter()
-                .map(|place| format!("{} ({})", here(place), there(place)));
-            shown.collect::<Vec<_>>().join(", ")
-        };
-        let strings = chosen(&|place| words(place) > 1 && place.by == Counterpart::Form);
-        let strings = strings
-            .iter()
-            .map(|place| format!("\"{}\" {}", here(place), words(place)));
-        let singles = chosen(&|place| words(place) <= 1 && place.by == Counterpart::Form);
-        let singles: Vec<String> = singles.into_iter().map(here).collect();
-        let forms =
-            chosen(&|place| matches!(place.by, Counterpart::Stem | Counterpart::Misspelling));
-        let swapped = chosen(&|place| place.by == Counterpart::Synonym);
-        Self {
-            strings: strings.collect::<Vec<_>>().join(", "),
-            singles: if singles.is_empty() {
-                String::new()
-            } else {
-                format!("outside strings {}", singles.join(", "))
-            },
-            other_forms: (forms.len(), pairs(&forms)),
-            synonyms: pairs(&swapped),
-        }
-    }
-}
-
-/// Words with one space between them.
-fn spaced(text: &str) -> String {
-    text.split_whitespace().collect::<Vec<_>>().join(" ")
 }
 
 fn side_by_side<W: Write>(sheet: &mut Sheet<'_, W>, rewrites: &[PlacedRewrite]) -> io::Result<()> {
@@ -313,7 +183,7 @@ fn side_by_side<W: Write>(sheet: &mut Sheet<'_, W>, rewrites: &[PlacedRewrite]) 
 #[cfg(test)]
 mod tests {
     use super::*;
-    use crate::overlap::Measures;
+    use crate::overlap::{Measures, SharedPlace};
     use crate::report::{Colours, samples};
     use crate::text::Text;
 
