@@ -3,13 +3,15 @@
 A query is a single verse (12 words or more) of a translation; does its wording come from the source's New Testament, and
 from which verse? Each method gives a query its best score over all verses of the source. The threshold is the score that
 0.5 % of the negatives exceed; the figure is the share of queries above it. *Easy* negatives are sentences of independent
-prose (12 words or more, without texts on religion), *hard* ones Old Testament verses of the `asv`, raw: some of
-them are quoted in the New Testament. *Fair* takes those out that share eight words in a row with it.
+prose (12 words or more, without those that quote the source), *hard* ones Old Testament verses of the `asv`, raw: some
+of them are quoted in the New Testament. *Fair* takes those out that share eight words in a row with it.
 
 Methods: TF-IDF cosine (scikit-learn, word unigrams, sublinear, idf from the sources); RapidFuzz token_set_ratio on the 60
 best verses by TF-IDF (a full comparison takes too long); word 3- and 5-gram containment (share of the query's n-grams in the
 verse); sentence embeddings (embeddings.py). The matrix of all methods goes to `.outside/peers.txt`.
 """
+
+import time
 
 import numpy as np
 
@@ -35,20 +37,21 @@ def queries(name):
 
 def negatives():
     """The three kinds of negatives: name to texts."""
+    quoted = verses.runs_of_words(8)
+    owes_nothing = lambda text: not verses.word_runs(text, 8) & quoted
     easy = [
         sentence.text
-        for name in prose.names(*finding.HOSTS)
+        for name in prose.names(*prose.GROUPS)
         for block in prose.paragraphs(name)
         for sentence in block
-        if sentence.words >= verses.LEAST_WORDS and not sentence.quotes
+        if sentence.words >= verses.LEAST_WORDS and not sentence.quotes and owes_nothing(sentence.text)
     ]
     hard = [text for _, text in sorted(verses.old_testament("asv").items()) if len(verses.words(text)) >= verses.LEAST_WORDS]
     hard = seeded("peers hard").sample(hard, NEGATIVES)
-    quoted = verses.runs_of_words(8)
     return {
         "easy": seeded("peers easy").sample(easy, NEGATIVES),
         "hard": hard,
-        "fair": [text for text in hard if not verses.word_runs(text, 8) & quoted],
+        "fair": [text for text in hard if owes_nothing(text)],
     }
 
 
@@ -169,8 +172,9 @@ def main():
     texts = {**against, **{name: [text for _, text in asked[name]] for name in asked}}
     scores = {"ownwords": {name: ownwords_scores(texts[name], sources, name) for name in texts}}
     for peer, method in PEERS.items():
-        score = method(sources)
+        begin, score = time.perf_counter(), method(sources)
         scores[peer] = {name: in_parts(texts[name], score) for name in texts}
+        print(f"{peer}: {time.perf_counter() - begin:.1f} s")
     listing = [f"{'':<12}" + "".join(f"{method:>24}" for method in scores), "(found, found with the right verse best)"]
     for kind in against:
         leads = []

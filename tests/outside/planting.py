@@ -33,6 +33,18 @@ def room(blocks):
     return max(0, (len(blocks) - 1) // APART)
 
 
+def hosts_with_room(names, count, passages, random):
+    """Paragraph lists for `count` drafts, each of as many whole texts as `passages` passages need."""
+    names, result = list(names), []
+    random.shuffle(names)
+    for _ in range(count):
+        blocks = []
+        while room(blocks) < passages:
+            blocks += prose.paragraphs(names.pop())
+        result.append(blocks)
+    return result
+
+
 def plant(blocks, passages, random):
     """Plants (text, about) passages; returns the draft as bytes and what was planted where."""
     if len(passages) > room(blocks):
