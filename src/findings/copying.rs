@@ -103,7 +103,7 @@ fn copy_advice(words: usize, credit: &Credit, name: &str) -> String {
     );
     match credit.state {
         CreditState::Credited => {
-            format!("{first} The citation alone does not show that the words are {name}'s.")
+            format!("{first} The citation alone does not show that the words are the source's own.")
         }
         CreditState::Elsewhere => format!(
             "{first} The citation beside it points to another work; these words are from {name}."

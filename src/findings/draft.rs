@@ -27,11 +27,14 @@ pub fn check_draft(
     text: &MarkedText,
     remarks: Vec<String>,
 ) -> DraftReport {
-    let draft = Draft::new(
+    let mut draft = Draft::new(
         text,
         &mut shelf.library,
         shelf.review.settings.quotation_words,
     );
+    let lexicon = &shelf.library.lexicon;
+    let fixed = FixedWords::new(&draft, lexicon, phrases);
+    draft.fix(fixed.in_expressions(), lexicon);
     let shelf: &Shelf<'_> = shelf;
     let listed = listed(&text.text, &shelf.review.references);
     let desk = Desk {
@@ -48,7 +51,7 @@ pub fn check_draft(
     let from_notes = passages(&overlap, &desk.draft, library, shelf.notes(), limits);
     let rules = Rules {
         desk: &desk,
-        fixed: FixedWords::new(&desk, phrases),
+        fixed,
         trails: Trails::new(from_notes),
         lost: lost_marks(&desk, &overlap.runs),
     };

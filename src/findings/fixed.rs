@@ -1,7 +1,8 @@
 //! Fixed wording: words of the draft that are nobody's own, and so explain an overlap away: stock
 //! phrases of academic prose, the review's terms, titles of its works, names and numbers.
 
-use crate::overlap::lexicon::WordClass;
+use crate::overlap::Draft;
+use crate::overlap::lexicon::{Lexicon, WordClass};
 use crate::overlap::strings::Run;
 use crate::wording::StockPhrases;
 
@@ -53,9 +54,8 @@ const LEAST_OWN_CONTENT: usize = 2;
 impl FixedWords {
     /// Finds the fixed wording of a draft.
     #[must_use]
-    pub fn new(desk: &Desk<'_>, phrases: &Phrases) -> Self {
-        let stream = &desk.draft.stream;
-        let lexicon = &desk.shelf.library.lexicon;
+    pub fn new(draft: &Draft<'_>, lexicon: &Lexicon, phrases: &Phrases) -> Self {
+        let stream = &draft.stream;
         let words: Vec<&str> = stream
             .forms
             .iter()
@@ -66,7 +66,7 @@ impl FixedWords {
             .iter()
             .map(|form| (lexicon.class(*form) == WordClass::Number).then_some(Fixed::Number))
             .collect();
-        for at in names(desk) {
+        for at in names(draft, lexicon) {
             of_word[at] = Some(Fixed::Name);
         }
         let kinds = [
@@ -106,10 +106,16 @@ impl FixedWords {
         Some(reasons.join(" and "))
     }
 
-    /// Why a word is nobody's wording, if it is.
+    /// For each word, whether it stands in a fixed expression. Names and numbers do not count here:
+    /// they are nobody's wording, but several together tell where a point comes from.
     #[must_use]
-    pub fn at(&self, position: usize) -> Option<Fixed> {
-        self.of_word.get(position).copied().flatten()
+    pub fn in_expressions(&self) -> Vec<bool> {
+        let is_expression =
+            |fixed: &Fixed| matches!(fixed, Fixed::Title | Fixed::Term | Fixed::Stock);
+        self.of_word
+            .iter()
+            .map(|fixed| fixed.as_ref().is_some_and(is_expression))
+            .collect()
     }
 }
 
@@ -139,13 +145,12 @@ impl Phrases {
 }
 
 /// Words written with a capital within a sentence.
-fn names<'d>(desk: &'d Desk<'_>) -> impl Iterator<Item = usize> + 'd {
-    let stream = &desk.draft.stream;
-    let lexicon = &desk.shelf.library.lexicon;
+fn names<'d>(draft: &'d Draft<'_>, lexicon: &'d Lexicon) -> impl Iterator<Item = usize> + 'd {
+    let stream = &draft.stream;
     stream.sentences.iter().flat_map(move |sentence| {
         let inside = sentence.as_range().skip(1);
         inside.filter(move |at| {
-            let word = desk.text().text.slice(stream.word_bytes(desk.text(), *at));
+            let word = draft.text.text.slice(stream.word_bytes(draft.text, *at));
             word.chars().next().is_some_and(char::is_uppercase)
                 && lexicon.is_content(stream.forms[*at])
         })

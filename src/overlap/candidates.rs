@@ -32,8 +32,12 @@ pub const MOST_CANDIDATES: usize = 8;
 /// Least shared weight of a candidate, in nats: a little more than one rare word.
 const LEAST_WEIGHT: f32 = 14.0;
 
-/// Least share of the draft sentence's weight that a candidate shares.
+/// Least share of the draft sentence's weight that a candidate shares ...
 const LEAST_SHARE: f32 = 0.22;
+
+/// ... unless it shares this much, in nats: three rare words. A long sentence may be made from
+/// several of the source.
+const ENOUGH_WEIGHT: f32 = 26.0;
 
 /// A stem that stands in more sentences of the draft than this, and in more than
 /// 1 in [`COMMON_ONE_IN`], leads to no candidates of its own.
@@ -141,7 +145,8 @@ impl SentenceIndex {
             for number in touched.drain(..) {
                 let number = number as usize;
                 let sum = std::mem::take(&mut shared[number]);
-                if sum < LEAST_WEIGHT || sum < LEAST_SHARE * self.indexed[number] {
+                let least = (LEAST_SHARE * self.indexed[number]).clamp(LEAST_WEIGHT, ENOUGH_WEIGHT);
+                if sum < least {
                     continue;
                 }
                 let source_weight = *source_weight

@@ -41,18 +41,26 @@ pub const LIKELY: (f32, f32) = (0.42, 38.0);
 pub const CERTAIN: (f32, f32) = (0.52, 60.0);
 
 impl Evidence {
-    /// What a rewrite shares with its source, both as forms, under their alignment.
+    /// What a rewrite shares with its source, both as forms, under their alignment. Words for which
+    /// `is_fixed` holds count for nothing.
     #[must_use]
     pub fn of(
         draft: &[FormId],
+        is_fixed: impl Fn(usize) -> bool,
         source: &[FormId],
         alignment: &Alignment,
         lexicon: &Lexicon,
     ) -> Self {
-        let ours = Profile::of(draft.iter().copied(), lexicon);
+        let telling = (0..draft.len()).filter(|at| !is_fixed(*at));
+        let telling: Vec<FormId> = telling.map(|at| draft[at]).collect();
+        let ours = Profile::of(telling.iter().copied(), lexicon);
         let theirs = Profile::of(source.iter().copied(), lexicon);
         let mut weight = ours.shared_weight(&theirs);
-        for single in &alignment.singles {
+        for single in alignment
+            .singles
+            .iter()
+            .filter(|single| !is_fixed(single.draft))
+        {
             let (Some(a), Some(b)) = (draft.get(single.draft), source.get(single.source)) else {
                 continue;
             };
@@ -60,7 +68,7 @@ impl Evidence {
                 .weight(lexicon.stem(*a))
                 .min(lexicon.weight(lexicon.stem(*b)));
             match single.by {
-                Counterpart::Form | Counterpart::Stem => {}
+                Counterpart::String | Counterpart::Form | Counterpart::Stem => {}
                 Counterpart::Misspelling => weight += lighter,
                 Counterpart::Synonym => weight += lighter * SYNONYM,
             }
@@ -68,7 +76,7 @@ impl Evidence {
         Self {
             weight,
             closeness: closeness(weight, ours.weight, theirs.weight),
-            content_words: draft
+            content_words: telling
                 .iter()
                 .filter(|form| lexicon.is_content(**form))
                 .count(),

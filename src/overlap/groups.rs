@@ -219,6 +219,5 @@ fn leads_near(group: &Group, link: &Group) -> bool {
 
 fn profile_of(sentences: WordRange, draft: &Draft<'_>, library: &Library<'_>) -> Profile {
     let words = sentence_words(&draft.stream.sentences, sentences);
-    let own = words.as_range().filter(|at| !draft.quoted[*at]);
-    Profile::of(own.map(|at| draft.stream.forms[at]), &library.lexicon)
+    draft.profile(words, &library.lexicon)
 }

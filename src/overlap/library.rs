@@ -7,7 +7,7 @@ use super::lexicon::{Counted, Lexicon};
 use super::profile::Profile;
 use super::stream::{Compared, Stream};
 use super::strings::{Run, StringIndex};
-use crate::text::{ByteRange, MarkedText, QuotationForm};
+use crate::text::{ByteRange, MarkedText, QuotationForm, WordRange};
 
 /// A document of the library: a text, or a stretch of one (a part of an entry in a file of notes).
 #[derive(Debug, Clone)]
@@ -57,7 +57,9 @@ pub struct Draft<'a> {
     pub stream: Stream,
     /// For each word of the stream, whether it stands in a marked quotation.
     pub quoted: Vec<bool>,
-    /// For each sentence of the stream, the telling words outside quotations.
+    /// For each word of the stream, whether it belongs to a fixed expression and so tells nothing.
+    pub fixed: Vec<bool>,
+    /// For each sentence of the stream, the telling words outside quotations and fixed expressions.
     pub profiles: Vec<Profile>,
 }
 
@@ -93,20 +95,39 @@ impl<'a> Draft<'a> {
                 quoted[words.as_range()].fill(true);
             }
         }
-        let profiles = stream
-            .sentences
-            .iter()
-            .map(|words| {
-                let own = words.as_range().filter(|at| !quoted[*at]);
-                Profile::of(own.map(|at| stream.forms[at]), &library.lexicon)
-            })
-            .collect();
-        Self {
+        let mut draft = Self {
             text,
+            fixed: vec![false; stream.len()],
             stream,
             quoted,
-            profiles,
-        }
+            profiles: Vec::new(),
+        };
+        draft.profiles = draft.sentence_profiles(&library.lexicon);
+        draft
+    }
+
+    /// Marks words as parts of fixed expressions; they count as wording but not as evidence.
+    pub fn fix(&mut self, fixed: Vec<bool>, lexicon: &Lexicon) {
+        self.fixed = fixed;
+        self.fixed.resize(self.stream.len(), false);
+        self.profiles = self.sentence_profiles(lexicon);
+    }
+
+    fn sentence_profiles(&self, lexicon: &Lexicon) -> Vec<Profile> {
+        self.stream
+            .sentences
+            .iter()
+            .map(|words| self.profile(*words, lexicon))
+            .collect()
+    }
+
+    /// The telling words of a stretch, without quotations and fixed expressions.
+    #[must_use]
+    pub fn profile(&self, words: WordRange, lexicon: &Lexicon) -> Profile {
+        let telling = words
+            .as_range()
+            .filter(|at| !self.quoted[*at] && !self.fixed[*at]);
+        Profile::of(telling.map(|at| self.stream.forms[at]), lexicon)
     }
 }
 

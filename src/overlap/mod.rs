@@ -86,7 +86,7 @@ pub fn shared_places(
     let strings = alignment
         .tiles
         .iter()
-        .map(|tile| (tile.draft, tile.source, Counterpart::Form));
+        .map(|tile| (tile.draft, tile.source, Counterpart::String));
     let singles = alignment.singles.iter().map(|single| {
         let one = |at: usize| WordRange::of(at, at + 1);
         (one(single.draft), one(single.source), single.by)

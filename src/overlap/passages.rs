@@ -282,7 +282,13 @@ fn measured(
             .unwrap_or(0),
         copies,
         measures,
-        evidence: Evidence::of(&forms, theirs, &local, &library.lexicon),
+        evidence: Evidence::of(
+            &forms,
+            |at| draft.fixed[own[at]],
+            theirs,
+            &local,
+            &library.lexicon,
+        ),
         alignment: local.placed(&own, proposal.source.start()),
         also_in: proposal.also_in.clone(),
     }

@@ -50,8 +50,7 @@ impl Proposal {
     /// The weight that the unmarked words of the draft share with the document's stretch.
     #[must_use]
     pub fn weight(&self, draft: &Draft<'_>, library: &Library<'_>) -> f32 {
-        let own = self.draft.as_range().filter(|at| !draft.quoted[*at]);
-        let ours = Profile::of(own.map(|at| draft.stream.forms[at]), &library.lexicon);
+        let ours = draft.profile(self.draft, &library.lexicon);
         let source = library.documents[self.document].stream.slice(self.source);
         ours.shared_weight(&Profile::of(source.iter().copied(), &library.lexicon))
     }
@@ -59,11 +58,21 @@ impl Proposal {
     /// How much it shares once aligned.
     #[must_use]
     pub fn evidence(&self, draft: &Draft<'_>, library: &Library<'_>) -> Evidence {
-        let own = self.draft.as_range().filter(|at| !draft.quoted[*at]);
-        let forms: Vec<_> = own.map(|at| draft.stream.forms[at]).collect();
+        let own: Vec<usize> = self
+            .draft
+            .as_range()
+            .filter(|at| !draft.quoted[*at])
+            .collect();
+        let forms: Vec<_> = own.iter().map(|at| draft.stream.forms[*at]).collect();
         let theirs = library.documents[self.document].stream.slice(self.source);
         let alignment = align(&forms, theirs, &library.lexicon);
-        Evidence::of(&forms, theirs, &alignment, &library.lexicon)
+        Evidence::of(
+            &forms,
+            |at| draft.fixed[own[at]],
+            theirs,
+            &alignment,
+            &library.lexicon,
+        )
     }
 
     fn is_same_passage(&self, other: &Self) -> bool {

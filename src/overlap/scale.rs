@@ -20,7 +20,9 @@ use super::lexicon::{FormId, Lexicon, WordClass};
 /// How a word of the draft answers to a word of the source.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Counterpart {
-    /// Same normal form.
+    /// Same normal form, within a shared string of two words or more.
+    String,
+    /// Same normal form, by itself.
     Form,
     /// Same stem.
     Stem,

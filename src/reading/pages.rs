@@ -142,13 +142,14 @@ fn place(content: &str, mark: ByteRange) -> Option<Place> {
 
 fn is_between_words(before: &str, behind: &str) -> bool {
     let before = before.trim_end();
-    let token = before
-        .rfind(char::is_whitespace)
-        .map_or(before, |blank| before.get(blank..).unwrap_or_default());
-    let word_before = before.ends_with(|c: char| c.is_alphanumeric() || ",;:.!?-–—".contains(c))
-        && !token.contains('@');
+    // No key is longer; the limit keeps a long run of brackets cheap.
+    let token = before.chars().rev().take(80);
+    let is_key = token.take_while(|c| !c.is_whitespace()).any(|c| c == '@');
+    let word_before = before.ends_with(|c: char| c.is_alphanumeric() || ",;:.!?-–—".contains(c));
     let behind = behind.trim_start();
-    word_before && behind.starts_with(|c: char| c.is_alphanumeric() || "“‘\"'(".contains(c))
+    word_before
+        && !is_key
+        && behind.starts_with(|c: char| c.is_alphanumeric() || "“‘\"'(".contains(c))
 }
 
 /// Takes page marks off the ends of blocks, leaves out blocks that are nothing else, and makes one

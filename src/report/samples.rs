@@ -18,26 +18,26 @@ const SOURCE: &str = "Pollen is carried less far where the lamps stay lit until 
 
 /// Pairs of wording, draft and source, with the way they answer to each other, in order.
 const ANSWERS: [(&str, &str, Counterpart); 9] = [
-    ("Pollen is", "Pollen is", Counterpart::Form),
+    ("Pollen is", "Pollen is", Counterpart::String),
     ("transported", "carried", Counterpart::Synonym),
     (
         "less far where the",
         "less far where the",
-        Counterpart::Form,
+        Counterpart::String,
     ),
     ("lights", "lamps", Counterpart::Synonym),
     ("stay", "stay", Counterpart::Form),
-    ("until morning", "until morning", Counterpart::Form),
+    ("until morning", "until morning", Counterpart::String),
     (
         "moths that would carry it",
         "moths that would carry it",
-        Counterpart::Form,
+        Counterpart::String,
     ),
     ("circle", "circling", Counterpart::Stem),
     (
         "below the lamps and",
         "below the lamps, and",
-        Counterpart::Form,
+        Counterpart::String,
     ),
 ];
 

@@ -117,7 +117,10 @@ impl Told<'_, '_> {
         let (weight, advice) = match self.key() {
             Some(_) => (
                 Weight::Act,
-                format!("These words are from {}{}. Add the citation.", self.name(), self.on_page()),
+                {
+                    let page = self.page().map_or_else(String::new, |page| format!(", {page}"));
+                    format!("These words are from {}{page}. Add the citation with the page.", self.name())
+                },
             ),
             None => (
                 Weight::Look,
@@ -128,10 +131,12 @@ impl Told<'_, '_> {
     }
 
     fn credit_elsewhere(&self) -> Finding {
+        let page = self
+            .page()
+            .map_or_else(String::new, |page| format!(" ({page})"));
         let advice = format!(
-            "The stored text of {} has exactly these words{}; check which work the citation should name.",
+            "The stored text of {} has exactly these words{page}; check which work the citation should name.",
             self.name(),
-            self.on_page()
         );
         self.finding(Kind::CreditElsewhere, Weight::Act, advice)
     }
@@ -152,9 +157,9 @@ impl Told<'_, '_> {
     }
 
     fn without_page(&self) -> Finding {
-        let advice = match self.on_page().as_str() {
-            "" => "Add the page, or a paragraph number where the source has no pages.".to_owned(),
-            page => format!("Add the page: the stored text has these words{page}."),
+        let advice = match self.page() {
+            None => "Add the page, or a paragraph number where the source has no pages.".to_owned(),
+            Some(page) => format!("Add the page: the stored text has these words on {page}."),
         };
         self.finding(Kind::QuotationWithoutPage, Weight::Act, advice)
     }
@@ -166,11 +171,9 @@ impl Told<'_, '_> {
         finding
     }
 
-    /// `on p. 113`, with a blank before it, where the page is known.
-    fn on_page(&self) -> String {
-        self.pages()
-            .first()
-            .map_or_else(String::new, |pages| format!(" on {}", page_words(pages)))
+    /// `p. 113` where the page is known.
+    fn page(&self) -> Option<String> {
+        self.pages().first().map(page_words)
     }
 
     fn page_mismatch(&self) -> Option<Finding> {
@@ -190,9 +193,9 @@ impl Told<'_, '_> {
             return None;
         }
         let advice = format!(
-            "The citation says {}, but the stored text has these words{}. Correct the page, or check which edition you quote.",
+            "The citation says {}, but the stored text has these words on {}. Correct the page, or check which edition you quote.",
             locator.written,
-            self.on_page()
+            self.page().unwrap_or_default()
         );
         Some(self.finding(Kind::PageMismatch, Weight::Act, advice))
     }

@@ -58,11 +58,14 @@ impl Blocks<'_> {
             .last()
             .is_some_and(|above| above.kind == BlockKind::ListItem);
         let listed = is_item && (numbered.is_none() || item_below || item_above);
+        // A question may be a paragraph of its own, a numbered one hardly.
+        let ends_like_one = text.ends_with(|c: char| c.is_alphanumeric() || c == ')' || c == '”')
+            || (numbered.is_some() && text.ends_with('?'));
         let fits = line.indent < 4
             && text.chars().count() <= LONGEST_HEADING
             && text.starts_with(|c: char| c.is_uppercase() || c.is_ascii_digit())
             && text.chars().any(char::is_alphabetic)
-            && text.ends_with(|c: char| c.is_alphanumeric() || c == ')' || c == '”')
+            && ends_like_one
             && !(text.contains(['(', '[']) && text.contains(|c: char| c.is_ascii_digit()))
             && !text.contains('@')
             && !is_cut_off(text);

@@ -84,6 +84,10 @@ fn blocks_by_case() {
             &["h3: 2.1 Lamps", "paragraph: They dim."],
         ),
         (
+            "3 Which lamp?\n\nThis.",
+            &["h2: 3 Which lamp?", "paragraph: This."],
+        ),
+        (
             "1. Lamps\n\nThey dim.",
             &["h2: 1. Lamps", "paragraph: They dim."],
         ),

@@ -325,6 +325,7 @@ impl SharedForm {
             draft: RangeForm::of(place.draft),
             source: RangeForm::of(place.source),
             by: match place.by {
+                Counterpart::String => "string",
                 Counterpart::Form => "form",
                 Counterpart::Stem => "stem",
                 Counterpart::Synonym => "synonym",

@@ -115,11 +115,11 @@ impl Counts {
                 .map(|place| format!("{} ({})", here(place), there(place)));
             shown.collect::<Vec<_>>().join(", ")
         };
-        let strings = chosen(&|place| words(place) > 1 && place.by == Counterpart::Form);
+        let strings = chosen(&|place| place.by == Counterpart::String);
         let strings = strings
             .iter()
             .map(|place| format!("\"{}\" {}", here(place), words(place)));
-        let singles = chosen(&|place| words(place) <= 1 && place.by == Counterpart::Form);
+        let singles = chosen(&|place| place.by == Counterpart::Form);
         let singles: Vec<String> = singles.into_iter().map(here).collect();
         let forms =
             chosen(&|place| matches!(place.by, Counterpart::Stem | Counterpart::Misspelling));

@@ -237,12 +237,12 @@ mod tests {
     fn report() -> PlaceReport {
         let rewrite = "Pollen is transported less far where the lights stay on.";
         let shared = [
-            ("Pollen is", "Pollen is", Counterpart::Form),
+            ("Pollen is", "Pollen is", Counterpart::String),
             ("transported", "carried", Counterpart::Synonym),
             (
                 "less far where the",
                 "less far where the",
-                Counterpart::Form,
+                Counterpart::String,
             ),
             ("lights", "lamps", Counterpart::Synonym),
             ("stay", "stay", Counterpart::Form),
@@ -268,9 +268,9 @@ mod tests {
         for line in [
             "1. first.txt",
             "   rewrite Pollen is transported less far where the lights stay on.",
-            "           ========= ~~~~~~~~~~~ ================== ~~~~~~ ====",
+            "           ========= ~~~~~~~~~~~ ================== ~~~~~~ ----",
             "   source  passage.txt",
-            "           ========= ~~~~~~~ ================== ~~~~~ ====",
+            "           ========= ~~~~~~~ ================== ~~~~~ ----",
             "   in shared strings       6 of 9 = 0.67: \"Pollen is\" 2, \"less far where the\" 4",
             "   content words kept      4 of 5 = 0.80: outside strings stay",
             "   swapped for synonyms    2: transported (carried), lights (lamps)",

@@ -76,8 +76,10 @@ impl Ink {
             Self::Head => Style::new().bold(),
             Self::Quiet => Style::new().dimmed(),
             Self::Act => coloured(AnsiColor::Red).bold(),
-            Self::Shared(Counterpart::Form) => coloured(AnsiColor::Yellow),
-            Self::Shared(Counterpart::Stem | Counterpart::Misspelling) => coloured(AnsiColor::Cyan),
+            Self::Shared(Counterpart::String) => coloured(AnsiColor::Yellow),
+            Self::Shared(Counterpart::Form | Counterpart::Stem | Counterpart::Misspelling) => {
+                coloured(AnsiColor::Cyan)
+            }
             Self::Shared(Counterpart::Synonym) => coloured(AnsiColor::Magenta),
             Self::Marker => coloured(AnsiColor::Green).bold(),
         }

@@ -54,14 +54,14 @@ fn a_finding_as_printed_at_80_columns() {
     chapter.md:14, page 7 · worth a look · ID k7mw-2f9d
 
    draft   Pollen is transported less far where the lights stay on until
-           ========= ~~~~~~~~~~~ ================== ~~~~~~ ====    =====
+           ========= ~~~~~~~~~~~ ================== ~~~~~~ ----    =====
            morning, because the moths that would carry it circle below the lamps
            =======              ========================= ------ ===============
            and are caught there by bats (Harrow, 2019).
            ===
    source  Harrow (2019), pp. 14-15 [harrow2019]
            Pollen is carried less far where the lamps stay lit until morning:
-           ========= ~~~~~~~ ================== ~~~~~ ====     =============
+           ========= ~~~~~~~ ================== ~~~~~ ----     =============
            the moths that would carry it are circling below the lamps, and there
                =========================     -------- ====================
            the bats take them.

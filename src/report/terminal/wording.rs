@@ -25,13 +25,13 @@ use crate::text::ByteRange;
 
 /// What the marks mean, for the head of a report.
 pub(in crate::report) const LEGEND: &str =
-    "=== same words   --- another form of the word   ~~~ a synonym";
+    "=== words in a row   --- one word, in any form   ~~~ a synonym";
 
 /// The character that marks a counterpart below the word.
 fn mark_of(by: Counterpart) -> char {
     match by {
-        Counterpart::Form => '=',
-        Counterpart::Stem | Counterpart::Misspelling => '-',
+        Counterpart::String => '=',
+        Counterpart::Form | Counterpart::Stem | Counterpart::Misspelling => '-',
         Counterpart::Synonym => '~',
     }
 }
@@ -317,9 +317,9 @@ mod tests {
         let shown = printed(
             "Pollen is transported less far\nwhere the lights stay on.",
             &[
-                ("Pollen is", Counterpart::Form),
+                ("Pollen is", Counterpart::String),
                 ("transported", Counterpart::Synonym),
-                ("less far\nwhere the", Counterpart::Form),
+                ("less far\nwhere the", Counterpart::String),
                 ("stay", Counterpart::Stem),
             ],
             60,
@@ -336,8 +336,8 @@ mod tests {
         let shown = printed(
             "夜の蛾 cafe\u{301} \u{202e}x moths",
             &[
-                ("cafe\u{301}", Counterpart::Form),
-                ("moths", Counterpart::Form),
+                ("cafe\u{301}", Counterpart::String),
+                ("moths", Counterpart::String),
             ],
             60,
             4,
@@ -367,7 +367,7 @@ mod tests {
             .map(|n| format!("word{n:02}"))
             .collect::<Vec<_>>()
             .join(" ");
-        let marked = [("word40 word41 word42 word43 word44", Counterpart::Form)];
+        let marked = [("word40 word41 word42 word43 word44", Counterpart::String)];
         let shown = printed(&text, &marked, 60, 4);
         let expected = "   draft   [... 35 words left out here ...]\n           \
                         word36 word37 word38 word39 word40 word41 word42\n           \
@@ -388,7 +388,7 @@ mod tests {
         ) {
             let marks = places
                 .into_iter()
-                .map(|(start, length)| (ByteRange::of(start, start + length), Counterpart::Form));
+                .map(|(start, length)| (ByteRange::of(start, start + length), Counterpart::String));
             let wording = Wording::new(&text, ByteRange::of(0, text.len()), marks);
             let look = Look::new(width, Colours::Off);
             let mut out = Vec::new();

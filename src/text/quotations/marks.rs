@@ -243,7 +243,8 @@ impl<'a> Beside<'a> {
             .unwrap_or(word.len());
         let blank = word.len() < self.behind.len();
         let word = word.get(..end).unwrap_or_default();
-        blank && !word.is_empty() && !NEVER_OWNED.split(' ').any(|other| other == word)
+        let listed = word.len() <= 5 && NEVER_OWNED.split(' ').any(|other| other == word);
+        blank && !word.is_empty() && !listed
     }
 
     fn starts_paragraph(&self) -> bool {

@@ -54,13 +54,15 @@ impl BlockView<'_> {
 
     /// Whether the sentence so far is nothing but the number or letter of a list item.
     fn is_list_number(&self, stop: &Stop, start: usize) -> bool {
+        let long = stop.start.saturating_sub(start) > 40;
+        if long || stop.dots > 1 || stop.loud || stop.closes_quotation {
+            return false;
+        }
+        let start = self.gap(start).end;
         let so_far = self.content.get(start..stop.start).unwrap_or_default();
         let so_far = so_far.trim_matches(|c: char| !c.is_alphanumeric());
         let numeral = |c: char| matches!(c.to_ascii_lowercase(), 'i' | 'v' | 'x');
-        stop.dots == 1
-            && !stop.loud
-            && !stop.closes_quotation
-            && so_far.len() <= 8
+        so_far.len() <= 8
             && (so_far.chars().all(|c| c.is_ascii_digit() || c == '.')
                 || so_far.chars().all(numeral)
                 || so_far.chars().count() == 1)
@@ -69,7 +71,7 @@ impl BlockView<'_> {
     /// The text from the first letter or digit behind a gap, without the opening marks before it.
     /// `None` where other punctuation follows: then the sentence goes on.
     fn next_word(&self, gap: &Gap) -> Option<&str> {
-        let rest = self.rest(gap.end);
+        let rest = self.sight(gap.end);
         let rest = rest
             .strip_prefix("[...]")
             .or_else(|| rest.strip_prefix("[…]"))
@@ -91,7 +93,7 @@ impl BlockView<'_> {
         }
         let upper = next.starts_with(char::is_uppercase);
         // A bracket or quotation mark between says nothing about the word's capital letter.
-        let direct = self.rest(gap.end).len() == next.len();
+        let direct = self.sight(gap.end).len() == next.len();
         match reach {
             Reach::None => true,
             Reach::Always => false,

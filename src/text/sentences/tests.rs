@@ -186,8 +186,12 @@ fn with_pages(content: &str) -> Text {
 
 #[test]
 fn a_page_mark_does_not_end_a_sentence() {
-    let text = with_pages("[p. 1] The lamps\n\n[p. 2]\n\nDim at night. [p. 3] They [p. 4] stay.");
-    let expected = ["The lamps\n\n[p. 2]\n\nDim at night.", "They [p. 4] stay."];
+    let text =
+        with_pages("[p. 1] 1. The lamps\n\n[p. 2]\n\nDim at night. [p. 3] They [p. 4] stay.");
+    let expected = [
+        "1. The lamps\n\n[p. 2]\n\nDim at night.",
+        "They [p. 4] stay.",
+    ];
     assert_eq!(cut(&text), expected);
 }
 

@@ -199,7 +199,7 @@ fn departing(content: &str) -> Vec<ByteRange> {
 }
 
 proptest! {
-    #![proptest_config(ProptestConfig { cases: 4000, failure_persistence: None, ..ProptestConfig::default() })]
+    #![proptest_config(ProptestConfig { cases: 1500, failure_persistence: None, ..ProptestConfig::default() })]
 
     #[test]
     fn the_short_way_is_the_way_of_unicode(content in tricky()) {
