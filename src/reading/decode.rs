@@ -87,7 +87,7 @@ fn damaged_utf_8(bytes: &[u8]) -> Option<Decoded> {
         broken += usize::from(!chunk.invalid().is_empty());
     }
     (good > broken).then(|| {
-        let remark = format!("read as UTF-8, in which {broken} characters are damaged");
+        let remark = format!("read as UTF-8; characters that are damaged: {broken}");
         recoded(String::from_utf8_lossy(bytes), remark)
     })
 }
@@ -164,7 +164,7 @@ mod tests {
             b"caf\xC3\xA9 \xE2\x80\x9Clamp\xE2\x80\x9D \xFF end",
             "café “lamp” � end",
             Origin::Recoded,
-            Some("read as UTF-8, in which 1 characters are damaged"),
+            Some("read as UTF-8; characters that are damaged: 1"),
         );
     }
 

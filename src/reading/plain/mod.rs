@@ -141,11 +141,12 @@ impl<'a> Blocks<'a> {
             .all(|line| self.slice(line).starts_with('>'))
         {
             self.push(BlockKind::BlockQuotation, whole);
-        } else if self.add_list(paragraph) {
-        } else if self.indent_quotes && is_indented(paragraph) {
-            self.add_indented(whole);
-        } else {
-            self.push(BlockKind::Paragraph, whole);
+        } else if !self.add_list(paragraph) {
+            if self.indent_quotes && is_indented(paragraph) {
+                self.add_indented(whole);
+            } else {
+                self.push(BlockKind::Paragraph, whole);
+            }
         }
     }
 

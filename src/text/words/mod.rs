@@ -6,8 +6,9 @@
 //!    between blanks that holds other characters goes through `unicode-segmentation`. A property
 //!    test holds the two to the same result.
 //! 3. We depart from those rules where running prose asks for it: underscores and colons separate
-//!    (`_glow_`, `lamps:moths`); so does a full stop whose blank was lost (`lamps.However`); a
-//!    zero-width space inside a word does not; and no word begins with a blank.
+//!    (`_glow_`, `lamps:moths`); so does a full stop whose blank was lost (`lamps.However`) and a
+//!    narrow no-break space that is not between digits; a zero-width space inside a word does
+//!    not; and no word begins with a blank.
 //! 4. A word that a hyphen breaks at a line end (`light-` / `ing`) is one word that spans the break,
 //!    unless the hyphen is its own ([`joins`]).
 
@@ -217,14 +218,20 @@ fn push_departing(
     found: &mut Vec<ByteRange>,
 ) {
     let bytes = word.as_bytes();
-    let cuts = |(at, byte): (usize, &u8)| match byte {
-        b'_' | b':' => Some(at),
-        b'.' if lost_blank(bytes, at) => Some(at),
+    let is_between_digits = |at: usize| {
+        let before = word.get(..at).and_then(|before| before.chars().next_back());
+        let behind = word.get(at..).and_then(|behind| behind.chars().nth(1));
+        before.is_some_and(char::is_numeric) && behind.is_some_and(char::is_numeric)
+    };
+    let cuts = |(at, c): (usize, char)| match c {
+        '_' | ':' => Some((at, c.len_utf8())),
+        '\u{202F}' if !is_between_digits(at) => Some((at, c.len_utf8())),
+        '.' if lost_blank(bytes, at) => Some((at, c.len_utf8())),
         _ => None,
     };
     let mut from = 0;
-    let ends = bytes.iter().enumerate().filter_map(cuts);
-    for end in ends.chain(std::iter::once(word.len())) {
+    let ends = word.char_indices().filter_map(cuts);
+    for (end, cut) in ends.chain(std::iter::once((word.len(), 0))) {
         let part = word.get(from..end).unwrap_or_default();
         if part.chars().any(char::is_alphanumeric) {
             let range = ByteRange::of(start + from, start + end);
@@ -235,7 +242,7 @@ fn push_departing(
                 _ => found.push(range),
             }
         }
-        from = end + 1;
+        from = end + cut;
     }
 }
 

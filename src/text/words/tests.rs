@@ -39,6 +39,7 @@ fn words_by_case() {
             &["e.g", "the", "U.S", "and", "Ph.D", "work"],
         ),
         ("the lamps.However, it", &["the", "lamps", "However", "it"]),
+        ("the\u{202F}lamps 1\u{202F}203", &["the", "lamps", "1\u{202F}203"]),
         (
             "_glow_ and __glow__ snake_case",
             &["glow", "and", "glow", "snake", "case"],
