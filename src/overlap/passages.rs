@@ -244,11 +244,9 @@ fn missed_copies(
 ) -> Vec<Proposal> {
     let mut covered = vec![false; draft.stream.len()];
     for passage in passages {
-        for tile in &passage.alignment.tiles {
-            covered[tile.draft.as_range()].fill(true);
-        }
+        // Only what makes the passage a finding counts: one without copies may come to nothing.
         for copy in &passage.copies {
-            covered[copy.draft.as_range()].fill(true);
+            covered[copy.draft.intersection(passage.draft).as_range()].fill(true);
         }
     }
     let mut runs: Vec<(usize, Run)> = among
@@ -269,13 +267,8 @@ fn missed_copies(
     });
     let mut missed = Vec::new();
     for (document, run) in runs {
-        let bare = run
-            .draft
-            .as_range()
-            .filter(|at| !covered[*at] && !draft.quoted[*at])
-            .count();
-        // Two words hang over where two passages share a border; more than that is another copy.
-        if bare * 2 > limits.run_words {
+        let mut unmarked = run.draft.as_range().filter(|at| !draft.quoted[*at]);
+        if unmarked.any(|at| !covered[at]) {
             covered[run.draft.as_range()].fill(true);
             missed.push(Proposal {
                 draft: run.draft,

@@ -154,9 +154,13 @@ pub fn choose(
     for mut proposal in proposals {
         let free = longest_free(&owner, proposal.draft);
         if free.len() as f32 >= FREE_SHARE * proposal.draft.len() as f32 && !free.is_empty() {
-            proposal.draft = free;
             proposal.runs.retain(|run| free.overlaps(run.draft));
-            owner[free.as_range()].fill(Some(chosen.len()));
+            // A shared string is told whole, even where a part of it is told elsewhere too.
+            let runs = proposal.runs.iter().map(|run| run.draft);
+            proposal.draft = runs.fold(free, WordRange::hull);
+            for owner in &mut owner[proposal.draft.as_range()] {
+                owner.get_or_insert(chosen.len());
+            }
             chosen.push(proposal);
         } else if let Some(winner) = main_owner(&owner, proposal.draft) {
             let winner = &mut chosen[winner];
