@@ -148,6 +148,27 @@ pub struct Finding {
     pub settled: Option<Settled>,
 }
 
+impl Finding {
+    /// A finding of which only this much is known; its name is given at the end, with all others.
+    #[must_use]
+    pub fn new(kind: Kind, weight: Weight, draft: DraftPlace, advice: String) -> Self {
+        Self {
+            id: String::new(),
+            kind,
+            weight,
+            draft,
+            source: None,
+            note: None,
+            degree: None,
+            measures: None,
+            credit: None,
+            evidence: Evidence::default(),
+            advice,
+            settled: None,
+        }
+    }
+}
+
 /// The findings of one draft.
 #[derive(Debug, Clone, PartialEq)]
 pub struct DraftReport {

@@ -41,6 +41,20 @@ const SAME_PLACE_WORDS: usize = 40;
 const SAME_PASSAGE_WORDS: usize = 3;
 
 impl Proposal {
+    /// A proposal of which only the places are known.
+    #[must_use]
+    pub fn new(document: usize, draft: WordRange, source: WordRange) -> Self {
+        Self {
+            draft,
+            document,
+            source,
+            closeness: 0.0,
+            shared: 0.0,
+            runs: Vec::new(),
+            also_in: Vec::new(),
+        }
+    }
+
     /// Whether it is close enough to be looked at further.
     #[must_use]
     pub fn is_plausible(&self) -> bool {
@@ -58,15 +72,15 @@ impl Proposal {
     /// How much it shares once aligned.
     #[must_use]
     pub fn evidence(&self, draft: &Draft<'_>, library: &Library<'_>) -> Evidence {
-        self.evidence_without(&draft.fixed, draft, library)
+        self.evidence_without(|at| draft.fixed[at], draft, library)
     }
 
-    /// How much it shares once aligned, words marked in `ignored` (one for each word of the draft)
-    /// counting for nothing.
+    /// How much it shares once aligned, words of the draft for which `ignored` holds counting for
+    /// nothing.
     #[must_use]
     pub fn evidence_without(
         &self,
-        ignored: &[bool],
+        ignored: impl Fn(usize) -> bool,
         draft: &Draft<'_>,
         library: &Library<'_>,
     ) -> Evidence {
@@ -80,7 +94,7 @@ impl Proposal {
         let alignment = align(&forms, theirs, &library.lexicon);
         Evidence::of(
             &forms,
-            |at| ignored[own[at]],
+            |at| ignored(own[at]),
             theirs,
             &alignment,
             &library.lexicon,
