@@ -113,7 +113,7 @@ impl Comparison<'_, '_> {
             chains(runs)
                 .into_iter()
                 .filter(|chain| chain.runs.iter().any(|run| self.is_copy(run)))
-                .map(move |chain| self.from_chain(document, chain))
+                .map(move |chain| self.chain_proposal(document, chain))
                 .collect::<Vec<_>>()
         };
         self.among
@@ -124,7 +124,7 @@ impl Comparison<'_, '_> {
     }
 
     /// A chain as a proposal: widened to whole sentences at an end where most of the sentence is in it.
-    fn from_chain(&self, document: usize, chain: Chain) -> Proposal {
+    fn chain_proposal(&self, document: usize, chain: Chain) -> Proposal {
         let (draft, source) = (&self.draft.stream, &self.library.documents[document].stream);
         let mut proposal = Proposal::new(document, chain.draft, chain.source);
         for at in [chain.draft.start(), chain.draft.end().saturating_sub(1)] {
