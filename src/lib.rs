@@ -57,11 +57,21 @@ pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckEr
     let mut read = Vec::new();
     for path in drafts {
         match reading::read(path, review.settings.max_file_mb) {
-            Ok(file) => read.push((path, MarkedText::new(file.text), file.remarks)),
+            Ok(file) => {
+                let text = MarkedText::new(file.text);
+                let mut remarks = file.remarks;
+                if text.words.is_empty() {
+                    remarks.push(
+                        "no words stand in this file, so there was nothing to check; is it the one you meant?"
+                            .to_owned(),
+                    );
+                }
+                read.push((path, text, remarks));
+            }
             Err(error) => {
                 left_out.push(LeftOut {
                     what: path.display().to_string(),
-                    why: error.to_string(),
+                    why: error.why(path),
                 });
                 unread.push(error.to_string());
             }

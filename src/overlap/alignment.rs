@@ -88,6 +88,10 @@ const HOP_REACH: usize = 4;
 /// keeps texts of one word repeated from costing the square of their length.
 const MOST_REPEATS: usize = 256;
 
+/// Steps along shared strings, per word of both texts, after which no more strings are followed: the
+/// same guard for strings that begin at every place of the rewrite. Ordinary texts stay far below one.
+const STEPS_PER_WORD: usize = 64;
+
 /// Sets a rewrite against a source.
 #[must_use]
 pub fn align(draft: &[FormId], source: &[FormId], lexicon: &Lexicon) -> Alignment {
@@ -179,7 +183,11 @@ impl<'a> Work<'a> {
             }
         }
         let mut matches = Vec::new();
+        let mut steps = STEPS_PER_WORD * (self.draft.len() + self.source.len());
         for (draft, pair) in self.draft.windows(2).enumerate() {
+            if steps == 0 {
+                break;
+            }
             for source in places.get(&(pair[0], pair[1])).into_iter().flatten() {
                 let goes_back =
                     draft > 0 && *source > 0 && self.draft[draft - 1] == self.source[source - 1];
@@ -189,6 +197,7 @@ impl<'a> Work<'a> {
                         .zip(&self.source[*source..])
                         .take_while(|(a, b)| a == b)
                         .count();
+                    steps = steps.saturating_sub(len);
                     matches.push((draft, *source, len));
                 }
             }

@@ -72,6 +72,16 @@ pub enum ReadError {
     },
 }
 
+impl ReadError {
+    /// The message without the name of the file, for where that stands beside it.
+    #[must_use]
+    pub fn why(&self, path: &Path) -> String {
+        let message = self.to_string();
+        let named = format!("{}: ", path.display());
+        message.strip_prefix(&named).unwrap_or(&message).to_owned()
+    }
+}
+
 /// The formats that can be read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Format {
