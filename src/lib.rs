@@ -47,7 +47,7 @@ pub enum CheckError {
 }
 
 /// Checks drafts against a review. A draft that can't be read is told in the report's
-/// [`left_out`](CheckReport::left_out) as long as another one can.
+/// [`left_out`](CheckReport::left_out) and [`unread`](CheckReport::unread) as long as another one can.
 ///
 /// # Errors
 /// [`CheckError`] where no draft could be read.
@@ -59,11 +59,13 @@ pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckEr
         match reading::read(path, review.settings.max_file_mb) {
             Ok(file) => read.push((path, MarkedText::new(file.text), file.remarks)),
             Err(error) => {
+                let (what, why) = (path.display().to_string(), error.to_string());
                 left_out.push(LeftOut {
-                    what: path.display().to_string(),
-                    why: error.to_string(),
+                    // The message begins with the path, which is told already.
+                    why: why.trim_start_matches(&format!("{what}: ")).to_owned(),
+                    what,
                 });
-                unread.push(error.to_string());
+                unread.push(why);
             }
         }
     }
@@ -89,5 +91,6 @@ pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckEr
         entries: review.entries.len(),
         drafts,
         left_out,
+        unread,
     })
 }
