@@ -24,7 +24,7 @@ pub struct Arguments {
 const EXAMPLES: &str = "\
 A first round:
   ownwords start lamps                      lay out a review folder
-  cp ~/reading/harrow2019.pdf lamps/sources/
+  cp ~/reading/harrow2019.txt lamps/sources/
   ownwords check lamps/drafts/chapter.md    what to look at, passage by passage
   ownwords explain close-paraphrase         what a finding means
 

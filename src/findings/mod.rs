@@ -212,6 +212,9 @@ pub struct CheckReport {
     pub drafts: Vec<DraftReport>,
     /// What was not compared and why.
     pub left_out: Vec<LeftOut>,
+    /// Drafts that could not be read: for each a message that names the file, what is wrong and what to
+    /// do. They stand in `left_out` too.
+    pub unread: Vec<String>,
 }
 
 impl CheckReport {
