@@ -42,7 +42,7 @@ pub(super) enum Command {
     Place(place::PlaceArgs),
     /// Show what is read from a file: blocks, pages, sentences, quotations, citations
     Text(text::TextArgs),
-    /// Say what a kind, a degree, a threshold or a setting means
+    /// Say what a kind, a degree, a measure or a setting means, and where numbers come from
     Explain(explain::ExplainArgs),
     /// Print a completion script for a shell
     Completions(completions::CompletionsArgs),

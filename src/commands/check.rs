@@ -135,3 +135,34 @@ fn files_of(args: &CheckArgs, review: &Review) -> Vec<PathBuf> {
     let all = drafts.chain(sources).chain(notes).chain(references);
     all.chain(settings).chain(usual).collect()
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::review;
+
+    #[test]
+    fn a_draft_that_cannot_be_read_is_told_and_the_others_are_checked() {
+        let folder = tempfile::tempdir().unwrap();
+        let root = folder.path().join("review");
+        review::start(&root).unwrap();
+        let missing = root.join("drafts/missing.md");
+        let drafts = [root.join("drafts/example.md"), missing.clone()];
+        let report = crate::check(&Review::open(&root).unwrap(), &drafts).unwrap();
+        assert_eq!(report.drafts.len(), 1);
+        assert!(report.has_open());
+        let path = missing.display().to_string();
+        assert_eq!(report.unread.len(), 1);
+        assert!(report.unread[0].starts_with(&path), "{:?}", report.unread);
+        let told = report.left_out.iter().find(|left| left.what == path);
+        let why = &told.unwrap().why;
+        assert!(!why.contains(&path), "the path is told twice: {why}");
+        let arguments = ["ownwords", "check", "--quiet", "--out"].map(str::to_owned);
+        let out = folder.path().join("report.txt").display().to_string();
+        let drafts = drafts.iter().map(|draft| draft.display().to_string());
+        let typed = arguments.into_iter().chain([out.clone()]).chain(drafts);
+        let arguments = <crate::commands::Arguments as clap::Parser>::parse_from(typed);
+        assert_eq!(crate::commands::run(&arguments).unwrap(), Outcome::InPart);
+        assert!(!std::fs::read_to_string(out).unwrap().is_empty());
+    }
+}

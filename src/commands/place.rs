@@ -92,3 +92,28 @@ fn place_files(args: &PlaceArgs) -> Result<PlaceReport, Failure> {
     let rewrites = rewrites.collect::<Result<_, Failure>>()?;
     Ok(PlaceReport { source, rewrites })
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn a_file_without_words_is_named() {
+        let folder = tempfile::tempdir().unwrap();
+        let write = |name: &str, content: &str| {
+            let path = folder.path().join(name);
+            std::fs::write(&path, content).unwrap();
+            path.display().to_string()
+        };
+        let (empty, full) = (write("empty.txt", " ...\n"), write("full.txt", "Moths."));
+        for (source, rewrite) in [(&empty, &full), (&full, &empty)] {
+            let typed = ["ownwords", "place", "--source", source, rewrite];
+            let arguments = <crate::commands::Arguments as clap::Parser>::parse_from(typed);
+            let said = crate::commands::run(&arguments).unwrap_err().to_string();
+            assert!(
+                said.starts_with(&format!("{empty}: holds no words")),
+                "{said}"
+            );
+        }
+    }
+}

@@ -1,5 +1,6 @@
 //! One finding for reading: what and where, draft and source set against each other, how close and
-//! why, the way the wording came, and what would mend it. Kept to about 25 lines.
+//! why, the way the wording came, and what would mend it. Most take about 25 lines, none more than 36 unless
+//! wordings are asked for in whole.
 
 use std::io::{self, Write};
 use std::path::Path;

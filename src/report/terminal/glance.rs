@@ -10,8 +10,8 @@ use super::style::Ink;
 use crate::findings::{Finding, Kind, Weight};
 use crate::report::english::grouped;
 
-/// Columns before the words of a kind: below the weight, behind a number of four digits.
-const COUNTED: usize = 12;
+/// Columns before the words of a kind: a number of four digits.
+const COUNTED: usize = 9;
 
 /// Writes the block for the open findings of a draft, numbered from 1 in the order given; nothing where
 /// there are none.
