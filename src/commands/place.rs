@@ -95,8 +95,6 @@ fn place_files(args: &PlaceArgs) -> Result<PlaceReport, Failure> {
 
 #[cfg(test)]
 mod tests {
-    use super::*;
-
     #[test]
     fn a_file_without_words_is_named() {
         let folder = tempfile::tempdir().unwrap();

@@ -192,8 +192,8 @@ fn of_origin() -> Vec<Threshold> {
             format!("{:.1}, {SURENESS}", evidence::LIKELY),
             PROSE_AND_TRANSLATIONS,
             "From here on a reworded passage is taken to come from the source; below nothing is said. Closeness \
-             is the weight shared as a share of the weight of both passages, from 0 to 1: the more is shared, the \
-             less close it need be.",
+             runs from 0 to 1: twice the weight shared over the weight of both passages, lessened where little is \
+             shared. The more is shared, the less close it need be.",
         ),
         row(
             "certain origin",
