@@ -47,7 +47,7 @@ pub enum CheckError {
 }
 
 /// Checks drafts against a review. A draft that can't be read is told in the report's
-/// [`left_out`](CheckReport::left_out) as long as another one can.
+/// [`left_out`](CheckReport::left_out) and [`unread`](CheckReport::unread) as long as another one can.
 ///
 /// # Errors
 /// [`CheckError`] where no draft could be read.
@@ -70,8 +70,8 @@ pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckEr
             }
             Err(error) => {
                 left_out.push(LeftOut {
-                    what: path.display().to_string(),
                     why: error.why(path),
+                    what: path.display().to_string(),
                 });
                 unread.push(error.to_string());
             }
@@ -99,5 +99,6 @@ pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckEr
         entries: review.entries.len(),
         drafts,
         left_out,
+        unread,
     })
 }

@@ -671,7 +671,7 @@ fn a_line_of_10_megabytes() {
     assert_eq!(output.code, Some(1), "{}", output.stderr);
     let told = output.stdout;
     assert!(
-        told.starts_with("draft.md:1: unmarked-copy: Moths that came near"),
+        told.starts_with("draft.md:1: act: unmarked-copy: Moths that came near"),
         "{told}"
     );
     let review = Review::of_two()
@@ -679,7 +679,7 @@ fn a_line_of_10_megabytes() {
         .file("draft.md", DRAFT);
     let output = within(240, program(&review).args(["check", "draft.md", "--quiet"]));
     assert_eq!(output.code, Some(1), "{}", output.stderr);
-    assert!(output.stdout.starts_with("draft.md:1: unmarked-copy"));
+    assert!(output.stdout.starts_with("draft.md:1: act: unmarked-copy"));
 }
 
 #[test]

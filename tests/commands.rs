@@ -254,7 +254,7 @@ fn a_bad_line_of_pairs_is_told_and_the_others_are_printed() {
 fn pairs_come_out_in_order_whatever_the_number_of_threads() {
     let lines: String = (0..5000)
         .map(|id| {
-            let rewrite = "lamp ".repeat(id % 7);
+            let rewrite = "lamp ".repeat(1 + id % 7);
             format!(
                 "{{\"id\": {id}, \"source\": \"The lamp is lit.\", \"rewrite\": \"{rewrite}\"}}\n"
             )

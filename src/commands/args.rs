@@ -24,7 +24,7 @@ pub struct Arguments {
 const EXAMPLES: &str = "\
 A first round:
   ownwords start lamps                      lay out a review folder
-  cp ~/reading/harrow2019.pdf lamps/sources/
+  cp ~/reading/harrow2019.txt lamps/sources/
   ownwords check lamps/drafts/chapter.md    what to look at, passage by passage
   ownwords explain close-paraphrase         what a finding means
 
@@ -42,7 +42,7 @@ pub(super) enum Command {
     Place(place::PlaceArgs),
     /// Show what is read from a file: blocks, pages, sentences, quotations, citations
     Text(text::TextArgs),
-    /// Say what a kind, a degree, a threshold or a setting means
+    /// Say what a kind, a degree, a measure or a setting means, and where numbers come from
     Explain(explain::ExplainArgs),
     /// Print a completion script for a shell
     Completions(completions::CompletionsArgs),

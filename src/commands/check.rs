@@ -1,5 +1,6 @@
 //! `ownwords check`: the main job.
 
+use std::io::{self, Write};
 use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
 
@@ -9,7 +10,7 @@ use super::args::{Format, JobsArgs, OutArgs, When};
 use super::output::Output;
 use super::progress::Progress;
 use super::{Failure, Outcome, look};
-use crate::report::{json, terminal};
+use crate::report::{harmless, json, terminal};
 use crate::review::{Options, Review, ReviewError, Settings};
 
 /// Check drafts against the sources and notes of a review
@@ -18,12 +19,14 @@ use crate::review::{Options, Review, ReviewError, Settings};
 For example, from inside the review folder:
   ownwords check drafts/chapter.md          every finding, with both wordings
   ownwords check drafts/*.md --quiet        a line for each finding
+  ownwords check drafts/chapter.md --whole  long wordings in full
   ownwords check drafts/chapter.md --format json --out report.json
 
 and from anywhere else:
-  ownwords check --review ~/lamps ~/texts/chapter.docx
+  ownwords check --review ~/lamps ~/texts/chapter.md
 
-Exit status: 0 nothing open, 1 open findings, 2 the job could not be done.")]
+A draft that can't be read is told, and the others are checked all the same.
+Exit status: 0 nothing open, 1 open findings, 2 (part of) the job could not be done.")]
 pub(super) struct CheckArgs {
     /// The drafts
     #[arg(required = true, value_name = "DRAFT")]
@@ -43,6 +46,9 @@ pub(super) struct CheckArgs {
     /// Also list shared wording that is no finding: stock phrases, titles, names, your own terms
     #[arg(long)]
     show_explained: bool,
+    /// Print long wordings in full instead of cutting them
+    #[arg(long)]
+    whole: bool,
     /// Words in a row that count as a copy when unmarked, for this run
     #[arg(long, value_name = "N")]
     run_words: Option<NonZeroUsize>,
@@ -66,11 +72,17 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
         Format::Json => json::write(&report, &mut out),
         Format::Terminal if args.quiet => terminal::write_short(&report, &mut out),
         Format::Terminal => {
-            let look = look::look(colour, &args.out);
+            let look = look::look(colour, &args.out).in_whole(args.whole);
             terminal::write(&report, &look, args.show_explained, &mut out)
         }
     })?;
-    Ok(if report.has_open() {
+    for why in &report.unread {
+        // Where the standard error is closed nobody is there to be told.
+        let _ = writeln!(io::stderr(), "ownwords: {}", harmless(why));
+    }
+    Ok(if !report.unread.is_empty() {
+        Outcome::InPart
+    } else if report.has_open() {
         Outcome::Open
     } else {
         Outcome::Clear
@@ -122,4 +134,35 @@ fn files_of(args: &CheckArgs, review: &Review) -> Vec<PathBuf> {
     let drafts = args.drafts.iter().cloned();
     let all = drafts.chain(sources).chain(notes).chain(references);
     all.chain(settings).chain(usual).collect()
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::review;
+
+    #[test]
+    fn a_draft_that_cannot_be_read_is_told_and_the_others_are_checked() {
+        let folder = tempfile::tempdir().unwrap();
+        let root = folder.path().join("review");
+        review::start(&root).unwrap();
+        let missing = root.join("drafts/missing.md");
+        let drafts = [root.join("drafts/example.md"), missing.clone()];
+        let report = crate::check(&Review::open(&root).unwrap(), &drafts).unwrap();
+        assert_eq!(report.drafts.len(), 1);
+        assert!(report.has_open());
+        let path = missing.display().to_string();
+        assert_eq!(report.unread.len(), 1);
+        assert!(report.unread[0].starts_with(&path), "{:?}", report.unread);
+        let told = report.left_out.iter().find(|left| left.what == path);
+        let why = &told.unwrap().why;
+        assert!(!why.contains(&path), "the path is told twice: {why}");
+        let arguments = ["ownwords", "check", "--quiet", "--out"].map(str::to_owned);
+        let out = folder.path().join("report.txt").display().to_string();
+        let drafts = drafts.iter().map(|draft| draft.display().to_string());
+        let typed = arguments.into_iter().chain([out.clone()]).chain(drafts);
+        let arguments = <crate::commands::Arguments as clap::Parser>::parse_from(typed);
+        assert_eq!(crate::commands::run(&arguments).unwrap(), Outcome::InPart);
+        assert!(!std::fs::read_to_string(out).unwrap().is_empty());
+    }
 }

@@ -10,19 +10,22 @@ use super::{Failure, Outcome, look};
 use crate::report::explain::{self, Topic};
 use crate::review::{Options, Review, Settings};
 
-/// Say what a kind, a degree, a threshold or a setting means
+/// Say what a kind, a degree, a measure or a setting means, and where numbers come from
 #[derive(Debug, Args)]
 #[command(after_help = "\
 For example:
   ownwords explain                     everything that can be explained
   ownwords explain close-paraphrase    a kind: what it means, what would mend it
   ownwords explain near copy           a degree of the scale
+  ownwords explain measures            how each is counted, with an example
+  ownwords explain run_words           a setting
   ownwords explain thresholds          every number, and where it comes from
   ownwords explain schema              the contract of check --format json
 
 Inside a review folder, thresholds and settings are shown as they are set there.")]
 pub(super) struct ExplainArgs {
-    /// A kind, a degree, or: scale, thresholds, settings, weights, cautions, schema, schema-place
+    /// A kind, a degree, a setting, a measure, or: scale, measures, thresholds, settings, weights,
+    /// cautions, schema, schema-place
     #[arg(value_name = "TOPIC")]
     topic: Vec<String>,
     #[command(flatten)]
@@ -47,7 +50,10 @@ pub(super) fn run(args: &ExplainArgs, colour: When) -> Result<Outcome, Failure> 
 /// The settings of the review around the current folder, where the topic asks for them and there is
 /// one; else the defaults.
 fn settings_here(topic: Option<Topic>) -> Result<Settings, Failure> {
-    if !matches!(topic, Some(Topic::Thresholds | Topic::Settings)) {
+    if !matches!(
+        topic,
+        Some(Topic::Thresholds | Topic::Settings | Topic::Setting(_))
+    ) {
         return Ok(Settings::default());
     }
     match Review::find(Path::new(".")) {

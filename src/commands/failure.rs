@@ -60,6 +60,14 @@ pub enum Failure {
         /// What the system said.
         cause: io::Error,
     },
+    /// A passage or a rewrite without words.
+    #[error(
+        "{}: holds no words to place on the scale; put the passage into the file, or name another one (`ownwords text FILE` shows what is read)", path.display()
+    )]
+    NoWords {
+        /// The file.
+        path: PathBuf,
+    },
     /// The threads can't be started.
     #[error("--jobs {jobs}: so many threads could not be started ({cause}); try a smaller number")]
     Jobs {

@@ -145,6 +145,11 @@ impl Line {
         }
         let source = MarkedText::source(Text::paragraph(&pair.source));
         let rewrite = MarkedText::new(Text::paragraph(&pair.rewrite));
+        for (name, text) in [("source", &source), ("rewrite", &rewrite)] {
+            if text.words.is_empty() {
+                return Err(fault(format!("the {name} holds no words")));
+            }
+        }
         let quotation_words = Settings::default().quotation_words;
         let placement = overlap::place(&source, &rewrite, quotation_words);
         let mut bytes = Vec::new();
@@ -191,7 +196,15 @@ mod tests {
 
     #[test]
     fn bad_lines_say_what_is_wrong() {
-        let table: [(&[u8], &str); 6] = [
+        let table: [(&[u8], &str); 8] = [
+            (
+                b"{\"id\":1,\"source\":\"a\",\"rewrite\":\" ... \"}",
+                "line 7: the rewrite holds no words",
+            ),
+            (
+                b"{\"id\":1,\"source\":\"\",\"rewrite\":\"a\"}",
+                "line 7: the source holds no words",
+            ),
             (b"nonsense", "line 7: expected ident (column 2)"),
             (
                 b"{\"id\":1,\"source\":\"a\"}",

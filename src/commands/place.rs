@@ -35,6 +35,9 @@ pub(super) struct PlaceArgs {
     /// Lines {"id", "source", "rewrite"}; prints lines {"id", "degree", "position", "measures"}
     #[arg(long, value_name = "FILE", conflicts_with_all = ["source", "rewrites"])]
     pairs: Option<PathBuf>,
+    /// Print long wordings in full instead of cutting them
+    #[arg(long)]
+    whole: bool,
     /// The form of the report [default: terminal; json with --pairs]
     #[arg(long, value_enum)]
     format: Option<Format>,
@@ -57,7 +60,7 @@ pub(super) fn run(args: &PlaceArgs, colour: When) -> Result<Outcome, Failure> {
     output.write(|mut out| match args.format.unwrap_or_default() {
         Format::Json => place::write_json(&report, &mut out),
         Format::Terminal => {
-            let look = look::look(colour, &args.out);
+            let look = look::look(colour, &args.out).in_whole(args.whole);
             place::write(&report, &look, &mut out)
         }
     })?;
@@ -68,9 +71,15 @@ fn place_files(args: &PlaceArgs) -> Result<PlaceReport, Failure> {
     let settings = Settings::default();
     let read = |path: &Path, mark: fn(crate::text::Text) -> MarkedText| {
         let file = reading::read(path, settings.max_file_mb)?;
-        Ok::<NamedText, Failure>(NamedText {
+        let text = mark(file.text);
+        if text.words.is_empty() {
+            return Err(Failure::NoWords {
+                path: path.to_owned(),
+            });
+        }
+        Ok(NamedText {
             name: path.display().to_string(),
-            text: mark(file.text),
+            text,
         })
     };
     let path = args.source.as_deref().unwrap_or(Path::new(""));
@@ -82,4 +91,27 @@ fn place_files(args: &PlaceArgs) -> Result<PlaceReport, Failure> {
     });
     let rewrites = rewrites.collect::<Result<_, Failure>>()?;
     Ok(PlaceReport { source, rewrites })
+}
+
+#[cfg(test)]
+mod tests {
+    #[test]
+    fn a_file_without_words_is_named() {
+        let folder = tempfile::tempdir().unwrap();
+        let write = |name: &str, content: &str| {
+            let path = folder.path().join(name);
+            std::fs::write(&path, content).unwrap();
+            path.display().to_string()
+        };
+        let (empty, full) = (write("empty.txt", " ...\n"), write("full.txt", "Moths."));
+        for (source, rewrite) in [(&empty, &full), (&full, &empty)] {
+            let typed = ["ownwords", "place", "--source", source, rewrite];
+            let arguments = <crate::commands::Arguments as clap::Parser>::parse_from(typed);
+            let said = crate::commands::run(&arguments).unwrap_err().to_string();
+            assert!(
+                said.starts_with(&format!("{empty}: holds no words")),
+                "{said}"
+            );
+        }
+    }
 }

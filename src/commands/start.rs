@@ -17,7 +17,8 @@ For example:
   ownwords start lamps
 
 Then put each source text into lamps/sources/, named by its reference key
-(harrow2019.pdf), write your entries into lamps/notes/, and check a draft with
+(harrow2019.txt or .md; of a PDF or a word processor's file save the text first),
+write your entries into lamps/notes/, and check a draft with
 `ownwords check lamps/drafts/chapter.md`. Nothing that is there is replaced.")]
 pub(super) struct StartArgs {
     /// The folder; it is made if it is not there

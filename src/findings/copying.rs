@@ -15,7 +15,7 @@ use super::{Credit, CreditState, Explained, Kind, Weight};
 
 /// Words in a row from which on a copy is no matter of chance: runs of nine and more never came by
 /// chance in 164,000 words of learned prose against a million words by others.
-const CERTAIN_WORDS: usize = 9;
+pub(super) const CERTAIN_WORDS: usize = 9;
 
 /// The copies of a passage that fixed wording does not explain, and the explanations of the others.
 #[must_use]

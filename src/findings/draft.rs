@@ -1,10 +1,10 @@
 //! The check of one draft: the draft laid on the desk, compared with the shelf, and every family of
 //! rules asked in turn.
 
+use std::ops::Range;
 use std::path::PathBuf;
 
-use crate::overlap::passages::passages;
-use crate::overlap::{Draft, Library, Limits};
+use crate::overlap::{Comparison, Draft, Library};
 use crate::review::Resolved;
 use crate::text::{CiteTarget, MarkedText};
 
@@ -42,13 +42,21 @@ pub fn check_draft(
         draft,
         citations: resolve_all(text, shelf, &listed),
     };
-    let limits = Limits {
-        run_words: shelf.review.settings.run_words,
-    };
     let library: &Library<'_> = &shelf.library;
-    let overlap = library.overlap(&desk.draft, limits.run_words.min(SEED_WORDS));
-    let from_sources = passages(&overlap, &desk.draft, library, shelf.sources(), limits);
-    let from_notes = passages(&overlap, &desk.draft, library, shelf.notes(), limits);
+    let run_words = shelf.review.settings.run_words;
+    let overlap = library.overlap(&desk.draft, run_words.min(SEED_WORDS));
+    let passages_among = |among: Range<usize>| {
+        let comparison = Comparison {
+            draft: &desk.draft,
+            library,
+            overlap: &overlap,
+            among,
+            run_words,
+        };
+        comparison.passages()
+    };
+    let from_sources = passages_among(shelf.sources());
+    let from_notes = passages_among(shelf.notes());
     let rules = Rules {
         desk: &desk,
         fixed,

@@ -42,14 +42,14 @@ pub struct FixedWords {
 }
 
 /// Titles shorter than this say too little to be told from prose.
-const TITLE_WORDS: usize = 3;
+pub(super) const TITLE_WORDS: usize = 3;
 
 /// A shared string is explained away when fewer words than this are left without explanation: a
 /// little more than half of the default `run_words`.
-const LEAST_OWN_WORDS: usize = 4;
+pub(super) const LEAST_OWN_WORDS: usize = 4;
 
 /// ... or fewer content words than this.
-const LEAST_OWN_CONTENT: usize = 2;
+pub(super) const LEAST_OWN_CONTENT: usize = 2;
 
 impl FixedWords {
     /// Finds the fixed wording of a draft.

@@ -11,7 +11,7 @@ use crate::text::{BlockKind, ByteRange, CiteTarget, Text};
 use crate::wording::normal_form;
 
 use super::material::{Credited, Desk};
-use super::{Evidence, Finding, Kind, Weight};
+use super::{Finding, Kind, Weight};
 
 /// One line of a draft's reference list.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -197,7 +197,7 @@ fn not_listed(
     let advice = format!(
         "{name} is cited here but is not in {place}. Add it, or correct the citation.{near}"
     );
-    list_finding(desk, Kind::CitedNotListed, Weight::Act, range, advice)
+    Finding::new(Kind::CitedNotListed, Weight::Act, desk.place(range), advice)
 }
 
 fn not_cited(desk: &Desk<'_>, listed: &[Listed], cited: &BTreeMap<Key, ByteRange>) -> Vec<Finding> {
@@ -218,7 +218,7 @@ fn not_cited(desk: &Desk<'_>, listed: &[Listed], cited: &BTreeMap<Key, ByteRange
         .filter(|line| !is_cited(line))
         .map(|line| {
             let advice = "This work is in the reference list but is not cited in the text. Cite it where it belongs, or take it off the list.";
-            list_finding(desk, Kind::ListedNotCited, Weight::Look, line.range, advice.to_owned())
+            Finding::new(Kind::ListedNotCited, Weight::Look, desk.place(line.range), advice.to_owned())
         })
         .collect()
 }
@@ -241,30 +241,7 @@ fn without_entry(desk: &Desk<'_>, cited: &BTreeMap<Key, ByteRange>) -> Vec<Findi
                 "{} is cited, but your notes have no entry on it. Write one while the text is at hand, or leave it if you keep no notes on this work.",
                 desk.shelf.name(key)
             );
-            list_finding(desk, Kind::CitedWithoutEntry, Weight::Know, *range, advice)
+            Finding::new(Kind::CitedWithoutEntry, Weight::Know, desk.place(*range), advice)
         })
         .collect()
-}
-
-fn list_finding(
-    desk: &Desk<'_>,
-    kind: Kind,
-    weight: Weight,
-    range: ByteRange,
-    advice: String,
-) -> Finding {
-    Finding {
-        id: String::new(),
-        kind,
-        weight,
-        draft: desk.place(range),
-        source: None,
-        note: None,
-        degree: None,
-        measures: None,
-        credit: None,
-        evidence: Evidence::default(),
-        advice,
-        settled: None,
-    }
 }

@@ -148,6 +148,27 @@ pub struct Finding {
     pub settled: Option<Settled>,
 }
 
+impl Finding {
+    /// A finding of which only this much is known; its name is given at the end, with all others.
+    #[must_use]
+    pub fn new(kind: Kind, weight: Weight, draft: DraftPlace, advice: String) -> Self {
+        Self {
+            id: String::new(),
+            kind,
+            weight,
+            draft,
+            source: None,
+            note: None,
+            degree: None,
+            measures: None,
+            credit: None,
+            evidence: Evidence::default(),
+            advice,
+            settled: None,
+        }
+    }
+}
+
 /// The findings of one draft.
 #[derive(Debug, Clone, PartialEq)]
 pub struct DraftReport {
@@ -191,6 +212,9 @@ pub struct CheckReport {
     pub drafts: Vec<DraftReport>,
     /// What was not compared and why.
     pub left_out: Vec<LeftOut>,
+    /// Drafts that could not be read: for each a message that names the file, what is wrong and what to
+    /// do. They stand in `left_out` too.
+    pub unread: Vec<String>,
 }
 
 impl CheckReport {

@@ -117,10 +117,6 @@ impl Rules<'_> {
             }
         }
         Finding {
-            id: String::new(),
-            kind: judged.kind,
-            weight: judged.weight,
-            draft,
             source: desk.shelf.source_place(passage.document, passage.source),
             note,
             degree: Some(passage.measures.degree()),
@@ -131,8 +127,7 @@ impl Rules<'_> {
                 differences: Vec::new(),
                 also_in,
             },
-            advice: judged.advice,
-            settled: None,
+            ..Finding::new(judged.kind, judged.weight, draft, judged.advice)
         }
     }
 
@@ -169,19 +164,11 @@ impl Rules<'_> {
             return None;
         };
         let credit = entry.key.as_ref().map(|key| credit(desk, draft.range, key));
+        let advice = copying::lost_advice(lost, desk);
         Some(Finding {
-            id: String::new(),
-            kind: Kind::LostQuotationMarks,
-            weight: Weight::Act,
-            source: None,
             note: place_in_notes(desk, lost.document, lost.note),
-            degree: None,
-            measures: None,
             credit,
-            evidence: Evidence::default(),
-            advice: copying::lost_advice(lost, desk),
-            settled: None,
-            draft,
+            ..Finding::new(Kind::LostQuotationMarks, Weight::Act, draft, advice)
         })
     }
 }

@@ -3,7 +3,8 @@
 //! table reads them there, so that what `ownwords explain thresholds` prints can't drift away from
 //! what the program does.
 
-use crate::overlap::Degree;
+use super::{copying, fixed, quoting::matching, trail};
+use crate::overlap::{Degree, chains, evidence};
 use crate::review::Settings;
 
 /// Where a threshold comes from. None is any institution's rule.
@@ -18,6 +19,8 @@ pub enum Origin {
     },
     /// What is commonly done, without one source for it.
     CommonPractice,
+    /// Chosen by this project, with a reason but without a measurement.
+    OwnChoice,
     /// Set by this project on data.
     OwnCalibration {
         /// The data.
@@ -35,6 +38,7 @@ impl std::fmt::Display for Origin {
                 write!(out, "published: {work}{memory}")
             }
             Self::CommonPractice => out.write_str("common practice"),
+            Self::OwnChoice => out.write_str("our own choice"),
             Self::OwnCalibration { data, date } => {
                 write!(out, "our own calibration on {data}, {date}")
             }
@@ -67,17 +71,27 @@ const LEARNED_PROSE: Origin = Origin::OwnCalibration {
     date: "2026-11-25",
 };
 
+/// The data behind how sure it must be that wording comes from a source.
+const PROSE_AND_TRANSLATIONS: Origin = Origin::OwnCalibration {
+    data: "independent prose and planted translations",
+    date: "2026-11-25",
+};
+
 const KECK: Origin = Origin::Published {
     work: "Keck (2006), Journal of Second Language Writing 15(4)",
     from_memory: true,
 };
 
 /// Every threshold with the value it has under these settings: boundaries of the scale first, then
-/// the settings, then the published categories shown beside our degree.
+/// the settings, then what decides on copies, paraphrase, quotations and trails, then the published
+/// categories shown beside our degree.
 #[must_use]
 pub fn thresholds(settings: &Settings) -> Vec<Threshold> {
     let mut table = boundaries();
     table.extend(from_settings(settings));
+    table.extend(of_copies());
+    table.extend(of_origin());
+    table.extend(of_quotations_and_notes());
     table.push(Threshold {
         name: "categories by unique links".to_owned(),
         value: "50 %, 20 %, 1 % of the words".to_owned(),
@@ -90,7 +104,8 @@ pub fn thresholds(settings: &Settings) -> Vec<Threshold> {
 
 fn boundaries() -> Vec<Threshold> {
     let texts = [
-        "Up to here a passage is verbatim: every word, or all but one in a long passage, stands in the source.",
+        "Up to here a passage is verbatim, provided that all its words stand in the source in one unbroken \
+            string; else it is a near copy.",
         "Up to here it is a near copy: spelling modernised, a few words changed, a formal revision.",
         "Up to here it is a light revision, such as a revision of a revision; close-paraphrase ends here.",
         "Up to here it is a heavy revision, as a fresh translation of the same text is; beyond, restructured.",
@@ -107,13 +122,147 @@ fn boundaries() -> Vec<Threshold> {
         .collect()
 }
 
-fn from_settings(settings: &Settings) -> Vec<Threshold> {
-    let row = |name: &str, value: String, origin, text| Threshold {
+fn row(name: &str, value: String, origin: Origin, text: &'static str) -> Threshold {
+    Threshold {
         name: name.to_owned(),
         value,
         origin,
         text,
-    };
+    }
+}
+
+/// What counts as a copy beside `run_words`, and what fixed wording explains away.
+fn of_copies() -> Vec<Threshold> {
+    vec![
+        row(
+            "certain copy",
+            format!(
+                "{} words in a row, or a passage of {}",
+                copying::CERTAIN_WORDS,
+                2 * copying::CERTAIN_WORDS
+            ),
+            LEARNED_PROSE,
+            "From here on an unmarked copy asks to be mended; a shorter one is worth a look. Runs of nine words \
+             and more never came by chance.",
+        ),
+        row(
+            "telling short copy",
+            format!(
+                "{} words in a row that weigh {} nats",
+                chains::TELLING_WORDS,
+                chains::TELLING_WEIGHT
+            ),
+            Origin::OwnChoice,
+            "A run shorter than run_words is a copy too where its words are rare: three to four rare words in one \
+             run. A word's weight is the negative natural logarithm of its share of all words, in nats: one in a \
+             thousand words weighs 6.9, one in 22,000 weighs 10.",
+        ),
+        row(
+            "gap in a copy",
+            format!("{} words", chains::GAP_WORDS),
+            Origin::OwnChoice,
+            "Words that may stand between two shared strings, in either text, for them to be one passage.",
+        ),
+        row(
+            "fixed wording",
+            format!(
+                "{} words, {} of them content words",
+                fixed::LEAST_OWN_WORDS,
+                fixed::LEAST_OWN_CONTENT
+            ),
+            Origin::OwnChoice,
+            "A shared string that touches a stock phrase, a term, a title, names or numbers is left aside where \
+             fewer words than this remain besides; --show-explained lists it.",
+        ),
+        row(
+            "title",
+            format!("{} words", fixed::TITLE_WORDS),
+            Origin::OwnChoice,
+            "Titles in the references that are shorter say too little to be told from prose.",
+        ),
+    ]
+}
+
+/// When wording that is no copy is taken to come from a source.
+fn of_origin() -> Vec<Threshold> {
+    const SURENESS: &str = "closeness times square root of the shared weight in nats";
+    vec![
+        row(
+            "likely origin",
+            format!("{:.1}, {SURENESS}", evidence::LIKELY),
+            PROSE_AND_TRANSLATIONS,
+            "From here on a reworded passage is taken to come from the source; below nothing is said. Closeness \
+             runs from 0 to 1: twice the weight shared over the weight of both passages, lessened where little is \
+             shared. The more is shared, the less close it need be.",
+        ),
+        row(
+            "certain origin",
+            format!("{:.1}, {SURENESS}", evidence::CERTAIN),
+            PROSE_AND_TRANSLATIONS,
+            "From here on chance can be left out; a finding that is only likely gets a lighter weight.",
+        ),
+        row(
+            "least shared weight",
+            format!("{} nats", evidence::LEAST_WEIGHT),
+            PROSE_AND_TRANSLATIONS,
+            "Passages that share less say nothing: about four rare words.",
+        ),
+        row(
+            "least content",
+            format!("{} content words", evidence::LEAST_CONTENT),
+            Origin::OwnChoice,
+            "Passages with fewer are too short to be judged.",
+        ),
+        row(
+            "what a synonym shares",
+            format!("{} of a word's weight", evidence::SYNONYM),
+            Origin::OwnChoice,
+            "A synonym may well be the writer's own choice, so it is half the evidence of the word itself.",
+        ),
+        row(
+            "function words in a string",
+            format!(
+                "{} nats each, in strings of {} words and more",
+                evidence::IN_STRING,
+                evidence::STRING_WORDS
+            ),
+            Origin::OwnChoice,
+            "By themselves they tell nothing; within a shared string the turn of phrase is the same.",
+        ),
+    ]
+}
+
+/// When a quotation is found in a source, and a note on the way of a passage.
+fn of_quotations_and_notes() -> Vec<Threshold> {
+    vec![
+        row(
+            "altered quotation",
+            format!("{:.0} % of its words", 100.0 * matching::LEAST_KEPT),
+            Origin::OwnChoice,
+            "Share of a quotation's words that the source must have, in order, for it to be this quotation with \
+             changes; below, it is not found.",
+        ),
+        row(
+            "ellipsis",
+            format!("{} words", matching::LONGEST_OMISSION),
+            Origin::OwnChoice,
+            "Words of the source that an ellipsis in a quotation may stand for.",
+        ),
+        row(
+            "note on the trail",
+            format!(
+                "{:.0} % of the words, closeness {:.2}",
+                100.0 * trail::LEAST_COVERED,
+                trail::LEAST_CLOSENESS
+            ),
+            Origin::OwnChoice,
+            "How much of a passage a note must cover, and how close the two must be unless they share a copied run, \
+             for the note to stand on its trail.",
+        ),
+    ]
+}
+
+fn from_settings(settings: &Settings) -> Vec<Threshold> {
     vec![
         row(
             "run_words",
@@ -172,6 +321,7 @@ mod tests {
         };
         assert_eq!(value("run_words"), "11 words");
         assert_eq!(value("heavily_quoted_percent"), "20 %");
+        assert!(value("likely origin").starts_with(&format!("{:.1}, ", evidence::LIKELY)));
         let near = Degree::NearCopy.span().1;
         assert_eq!(
             value("near copy / light revision"),
@@ -186,6 +336,7 @@ mod tests {
             "published: Keck (2006), Journal of Second Language Writing 15(4), from memory"
         );
         assert_eq!(Origin::CommonPractice.to_string(), "common practice");
+        assert_eq!(Origin::OwnChoice.to_string(), "our own choice");
         assert!(TRANSLATIONS.to_string().contains("2026-11-25"));
     }
 

@@ -10,10 +10,10 @@ use super::NotePlace;
 use super::material::{Desk, Origin, whole_sentence};
 
 /// Share of a draft passage's words that a note must cover to be on its trail.
-const LEAST_COVERED: f64 = 0.4;
+pub(super) const LEAST_COVERED: f64 = 0.4;
 
 /// Closeness below which a note is not where the wording came from.
-const LEAST_CLOSENESS: f32 = 0.34;
+pub(super) const LEAST_CLOSENESS: f32 = 0.34;
 
 /// The notes' passages of a draft, from which trails are told.
 #[derive(Debug)]

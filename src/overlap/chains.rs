@@ -18,17 +18,17 @@ pub struct Chain {
 }
 
 /// Words that may stand between two strings of a chain, in either text.
-const GAP_WORDS: usize = 8;
+pub(crate) const GAP_WORDS: usize = 8;
 
 /// Words by which two strings may overlap, where the draft says once what the source says twice.
 const OVERLAP_WORDS: usize = 3;
 
 /// Least weight (nats) of a shared string that is shorter than `run_words` and yet tells: three to
 /// four rare words. Chance strings are formulae of common words.
-const TELLING_WEIGHT: f32 = 36.0;
+pub(crate) const TELLING_WEIGHT: f32 = 36.0;
 
 /// Least length of such a string.
-const TELLING_WORDS: usize = 5;
+pub(crate) const TELLING_WORDS: usize = 5;
 
 /// Joins one document's runs, given in order of the draft.
 #[must_use]

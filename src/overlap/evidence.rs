@@ -7,14 +7,14 @@ use super::profile::{Profile, closeness};
 use super::scale::Counterpart;
 
 /// What a synonym counts beside the word itself: it may well be the writer's own choice.
-const SYNONYM: f32 = 0.5;
+pub(crate) const SYNONYM: f32 = 0.5;
 
 /// A function word tells nothing by itself, but does within a shared string of this many words: then
 /// the turn of phrase is the same ...
-const STRING_WORDS: usize = 3;
+pub(crate) const STRING_WORDS: usize = 3;
 
 /// ... and counts this much, in nats.
-const IN_STRING: f32 = 1.5;
+pub(crate) const IN_STRING: f32 = 1.5;
 
 /// How much two stretches share.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -39,7 +39,7 @@ pub enum Sureness {
 }
 
 /// Least content words of a stretch that can be judged.
-const LEAST_CONTENT: usize = 5;
+pub(crate) const LEAST_CONTENT: usize = 5;
 
 /// Closeness times the square root of the shared weight (nats) from which on a stretch is likely, and
 /// certain, to come from its source: the more is shared, the less close it need be. Our own calibration
@@ -49,7 +49,7 @@ pub const LIKELY: f32 = 3.1;
 pub const CERTAIN: f32 = 3.5;
 
 /// Least shared weight (nats) that says anything: about four rare words.
-const LEAST_WEIGHT: f32 = 30.0;
+pub(crate) const LEAST_WEIGHT: f32 = 30.0;
 
 impl Evidence {
     /// What a rewrite shares with its source, both as forms, under their alignment. Words for which

@@ -56,6 +56,8 @@ pub struct Lexicon {
     class_of: Vec<WordClass>,
     stem_ids: FxHashMap<Box<str>, StemId>,
     stems: Vec<Stem>,
+    /// The weight of each stem, kept because it is asked for at every word.
+    weights: Vec<f32>,
     words: u64,
 }
 
@@ -128,6 +130,7 @@ impl Lexicon {
                 self.count(group, map);
             }
         }
+        self.weigh_all();
         groups
             .into_par_iter()
             .zip(maps)
@@ -250,13 +253,17 @@ impl Lexicon {
     /// 13 for one met once in a long book.
     #[must_use]
     pub fn weight(&self, id: StemId) -> f32 {
-        let Some(stem) = self.stems.get(id.0 as usize) else {
-            return 0.0;
+        self.weights.get(id.0 as usize).copied().unwrap_or(0.0)
+    }
+
+    fn weigh_all(&mut self) {
+        let words = self.words as f64;
+        let weight = |stem: &Stem| {
+            let general = f64::from(stem.per_million).max(0.01) / 1e6;
+            let share = (f64::from(stem.count) + PRIOR_WORDS * general) / (words + PRIOR_WORDS);
+            (-share.ln()).max(0.0) as f32
         };
-        let general = f64::from(stem.per_million).max(0.01) / 1e6;
-        let share =
-            (f64::from(stem.count) + PRIOR_WORDS * general) / (self.words as f64 + PRIOR_WORDS);
-        (-share.ln()).max(0.0) as f32
+        self.weights = self.stems.par_iter().map(weight).collect();
     }
 }
 

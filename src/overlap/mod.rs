@@ -4,7 +4,7 @@
 //!    them without what is nobody's wording ([`stream`]).
 //! 2. [`Library::overlap`]: every shared string of a few words is found ([`strings`]), and for each
 //!    sentence of the draft the sentences that share most of its telling words ([`candidates`]).
-//! 3. [`passages`](passages::passages): strings make chains, candidates make groups of sentences, and of
+//! 3. [`Comparison::passages`]: strings make chains, candidates make groups of sentences, and of
 //!    those that claim the same words the best is chosen.
 //! 4. Each passage is aligned with its source word by word ([`alignment`]) and measured ([`scale`]).
 //!
@@ -18,6 +18,7 @@ pub mod groups;
 pub mod lexicon;
 pub mod library;
 pub mod local;
+pub mod measuring;
 pub mod passages;
 pub mod profile;
 pub mod proposals;
@@ -27,7 +28,7 @@ pub mod strings;
 pub mod unique;
 
 pub use library::{Document, Draft, Library, Overlap};
-pub use passages::{Limits, Passage};
+pub use passages::{Comparison, Passage};
 pub use scale::{Counterpart, Degree, Measures};
 
 use crate::text::{ByteRange, MarkedText, WordRange};

@@ -41,6 +41,20 @@ const SAME_PLACE_WORDS: usize = 40;
 const SAME_PASSAGE_WORDS: usize = 3;
 
 impl Proposal {
+    /// A proposal of which only the places are known.
+    #[must_use]
+    pub fn new(document: usize, draft: WordRange, source: WordRange) -> Self {
+        Self {
+            draft,
+            document,
+            source,
+            closeness: 0.0,
+            shared: 0.0,
+            runs: Vec::new(),
+            also_in: Vec::new(),
+        }
+    }
+
     /// Whether it is close enough to be looked at further.
     #[must_use]
     pub fn is_plausible(&self) -> bool {
@@ -58,15 +72,15 @@ impl Proposal {
     /// How much it shares once aligned.
     #[must_use]
     pub fn evidence(&self, draft: &Draft<'_>, library: &Library<'_>) -> Evidence {
-        self.evidence_without(&draft.fixed, draft, library)
+        self.evidence_without(|at| draft.fixed[at], draft, library)
     }
 
-    /// How much it shares once aligned, words marked in `ignored` (one for each word of the draft)
-    /// counting for nothing.
+    /// How much it shares once aligned, words of the draft for which `ignored` holds counting for
+    /// nothing.
     #[must_use]
     pub fn evidence_without(
         &self,
-        ignored: &[bool],
+        ignored: impl Fn(usize) -> bool,
         draft: &Draft<'_>,
         library: &Library<'_>,
     ) -> Evidence {
@@ -80,7 +94,7 @@ impl Proposal {
         let alignment = align(&forms, theirs, &library.lexicon);
         Evidence::of(
             &forms,
-            |at| ignored[own[at]],
+            |at| ignored(own[at]),
             theirs,
             &alignment,
             &library.lexicon,
@@ -154,9 +168,13 @@ pub fn choose(
     for mut proposal in proposals {
         let free = longest_free(&owner, proposal.draft);
         if free.len() as f32 >= FREE_SHARE * proposal.draft.len() as f32 && !free.is_empty() {
-            proposal.draft = free;
             proposal.runs.retain(|run| free.overlaps(run.draft));
-            owner[free.as_range()].fill(Some(chosen.len()));
+            // A shared string is told whole, even where a part of it is told elsewhere too.
+            let runs = proposal.runs.iter().map(|run| run.draft);
+            proposal.draft = runs.fold(free, WordRange::hull);
+            for owner in &mut owner[proposal.draft.as_range()] {
+                owner.get_or_insert(chosen.len());
+            }
             chosen.push(proposal);
         } else if let Some(winner) = main_owner(&owner, proposal.draft) {
             let winner = &mut chosen[winner];

@@ -132,8 +132,9 @@ fn tell_of_keys(
         left_out.push(LeftOut {
             what: reference.key.to_string(),
             why: format!(
-                "no stored source; to have {} compared, put its text into {folder} as {}.txt (or .pdf, .docx, ...)",
+                "no stored source; to have {} compared, put its text into {folder} as {}.txt or {}.md",
                 reference.name(),
+                reference.key,
                 reference.key
             ),
         });

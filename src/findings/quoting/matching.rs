@@ -24,11 +24,11 @@ pub enum Match {
 }
 
 /// Words of a source that an ellipsis may leave out.
-const LONGEST_OMISSION: usize = 300;
+pub(crate) const LONGEST_OMISSION: usize = 300;
 
 /// Share of a quotation's words that the source must have, in order, for it to be this quotation
 /// with changes and not another sentence.
-const LEAST_KEPT: f64 = 0.6;
+pub(crate) const LEAST_KEPT: f64 = 0.6;
 
 /// A kept word outweighs two changed ones, so that a quotation is followed across what was changed in
 /// it. Our own choice.

@@ -7,7 +7,7 @@
 //!    page is none.
 
 mod attach;
-mod matching;
+pub(super) mod matching;
 mod rules;
 mod segments;
 

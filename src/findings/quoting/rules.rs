@@ -1,9 +1,7 @@
 //! What is said of a quotation once it has been looked up.
 
 use crate::findings::material::Desk;
-use crate::findings::{
-    Credit, CreditState, DraftPlace, Evidence, Finding, Kind, SourcePlace, Weight,
-};
+use crate::findings::{Credit, CreditState, Finding, Kind, SourcePlace, Weight};
 use crate::review::Key;
 use crate::text::{ByteRange, Locator, LocatorUnit, PageLabel, QuotationForm};
 
@@ -90,14 +88,7 @@ impl Told<'_, '_> {
         };
         let written = |range: ByteRange| self.desk.text().text.slice(range).to_owned();
         Finding {
-            id: String::new(),
-            kind,
-            weight,
-            draft: self.desk.place(self.looked.quotation.outer),
             source: self.source(),
-            note: None,
-            degree: None,
-            measures: None,
             credit: Some(Credit {
                 state,
                 citations: self
@@ -107,9 +98,12 @@ impl Told<'_, '_> {
                     .into_iter()
                     .collect(),
             }),
-            evidence: Evidence::default(),
-            advice,
-            settled: None,
+            ..Finding::new(
+                kind,
+                weight,
+                self.desk.place(self.looked.quotation.outer),
+                advice,
+            )
         }
     }
 
@@ -238,19 +232,10 @@ pub fn heavily_quoted(desk: &Desk<'_>) -> Option<Finding> {
     let advice = format!(
         "{quoted} of {words} words of prose stand in quotation marks, more than the {limit} % set in the settings. Say in your own words what need not be quoted."
     );
-    let DraftPlace { range, .. } = desk.place(longest.outer);
-    Some(Finding {
-        id: String::new(),
-        kind: Kind::HeavilyQuoted,
-        weight: Weight::Know,
-        draft: desk.place(range),
-        source: None,
-        note: None,
-        degree: None,
-        measures: None,
-        credit: None,
-        evidence: Evidence::default(),
+    Some(Finding::new(
+        Kind::HeavilyQuoted,
+        Weight::Know,
+        desk.place(longest.outer),
         advice,
-        settled: None,
-    })
+    ))
 }

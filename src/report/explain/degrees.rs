@@ -1,5 +1,4 @@
-//! What is to be said of the degrees of the scale and of its measures, with one invented passage in
-//! five wordings.
+//! What is to be said of the degrees of the scale, with one invented passage in five wordings.
 
 use crate::overlap::Degree;
 
@@ -19,56 +18,20 @@ pub(super) struct DegreeAbout {
 pub(super) const PASSAGE: &str = "Pollen is carried less far where the lamps stay lit until morning, \
     since the moths that would carry it circle below the lamps.";
 
-/// The measures, each in a line.
-pub(super) const MEASURES: [(&str, &str); 8] = [
-    (
-        "words",
-        "words of the passage, without marked quotations and citations",
-    ),
-    (
-        "string share",
-        "share of those words that stand in shared strings of two words or more with at least one content word",
-    ),
-    ("longest string", "words of the longest shared string"),
-    (
-        "content words",
-        "words that carry the meaning: not articles, prepositions, auxiliaries and the like",
-    ),
-    (
-        "kept content",
-        "share of content words with a counterpart in the source: the same word, another form of it, a synonym, a misspelling",
-    ),
-    ("swapped", "content words whose counterpart is a synonym"),
-    (
-        "order",
-        "the most counterparts of content words that keep their order, as a share of all of them",
-    ),
-    (
-        "unique share",
-        "share of words in links with the passage that stand nowhere else in the whole source; known only where the whole source is stored",
-    ),
-];
-
-/// How the position follows from the measures; the formula itself stands in `overlap::scale`.
-pub(super) const FORMULA: [&str; 3] = [
-    "kept     = kept content, a synonym counting half",
-    "in order = kept * (1 + order) / 2",
-    "position = 1 - (string share + in order) / 2",
-];
-
 /// What is to be said of a degree.
 pub(super) fn about(degree: Degree) -> DegreeAbout {
     match degree {
         Degree::Verbatim => DegreeAbout {
             short: "word for word the source",
-            meaning: "All but a word or so stands in the source, in the same order.",
+            meaning: "Every word stands in the source, in one unbroken string. Where words are left out or put in \
+                between, it is a near copy, even if all that is left is the source's.",
             mend: "Put quotation marks around it and give the page, or write the point again in your own sentence.",
             example: "Pollen is carried less far where the lamps stay lit until morning, since the moths that \
                 would carry it circle below the lamps.",
         },
         Degree::NearCopy => DegreeAbout {
             short: "a few words changed, the sentence is the source's",
-            meaning: "Spelling, an ending or a few words differ; a reader with the source at hand sees the same sentence.",
+            meaning: "Spelling, an ending or a few words differ, or some are left out; a reader with the source at hand sees the same sentence.",
             mend: "Treat it as a copy: quote it, or put the source away and write the point again.",
             example: "Pollen gets carried less far where lamps stay lit until the morning, since moths that would \
                 carry it circle below the lamps.",

@@ -1,7 +1,8 @@
-//! What the words of a report mean: kinds, degrees, the scale, thresholds, settings, the contract of
-//! the JSON output.
+//! What the words of a report mean: kinds, degrees, the scale and its measures, thresholds, settings, the
+//! contract of the JSON output.
 
 mod degrees;
+mod measures;
 mod settings;
 
 use std::io::{self, Write};
@@ -15,7 +16,7 @@ use super::terminal::sheet::{INDENT, Sheet};
 use crate::findings::thresholds::thresholds;
 use crate::findings::{Kind, Weight};
 use crate::overlap::Degree;
-use crate::review::Settings;
+use crate::review::{AboutSetting, Settings};
 
 /// Something that can be explained.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -26,10 +27,14 @@ pub enum Topic {
     Degree(Degree),
     /// The scale and its measures.
     Scale,
+    /// How the measures are counted.
+    Measures,
     /// Every number on which a finding depends.
     Thresholds,
     /// What `ownwords.toml` may hold.
     Settings,
+    /// One of the settings.
+    Setting(&'static AboutSetting),
     /// `act`, `look`, `know`.
     Weights,
     /// What to bear in mind.
@@ -41,11 +46,16 @@ pub enum Topic {
 }
 
 /// The topics that are neither kind nor degree, with their names and what each tells.
-const GENERAL: [(&str, Topic, &str); 7] = [
+const GENERAL: [(&str, Topic, &str); 8] = [
     (
         "scale",
         Topic::Scale,
         "the five degrees and the measures behind them",
+    ),
+    (
+        "measures",
+        Topic::Measures,
+        "how each measure is counted by hand, with an example",
     ),
     (
         "thresholds",
@@ -83,7 +93,8 @@ impl Topic {
     /// [`UnknownTopic`] with the nearest name.
     pub fn from_name(name: &str) -> Result<Self, UnknownTopic> {
         let wanted = name.trim().to_lowercase().replace([' ', '_'], "-");
-        let all = Self::all();
+        let mut all = Self::all();
+        all.extend(Self::beside());
         if let Some((_, topic)) = all.iter().find(|(name, _)| *name == wanted) {
             return Ok(*topic);
         }
@@ -97,6 +108,25 @@ impl Topic {
             name: name.to_owned(),
             nearest,
         })
+    }
+
+    /// Names that lead to a topic and are not listed as one: settings and measures.
+    fn beside() -> Vec<(String, Self)> {
+        let hyphened = |name: &str| name.replace([' ', '_'], "-");
+        let settings = Settings::table();
+        let settings = settings
+            .iter()
+            .map(|about| (hyphened(about.name), Self::Setting(about)));
+        let measures = measures::MEASURES
+            .iter()
+            .map(|measure| (hyphened(measure.name), Self::Measures));
+        let more = [
+            ("position", Self::Measures),
+            ("unique-links", Self::Measures),
+            ("keck", Self::Measures),
+        ];
+        let more = more.map(|(name, topic)| (name.to_owned(), topic));
+        settings.chain(measures).chain(more).collect()
     }
 
     /// Every topic with its name: kinds, degrees, the rest.
@@ -146,7 +176,9 @@ pub fn write_topics(look: &Look, out: &mut impl Write) -> io::Result<()> {
         sheet.hanging(column, &format!("   {name}"), tells)?;
     }
     sheet.blank()?;
-    sheet.paragraph(0, "For example: ownwords explain close-paraphrase")
+    let text = "Names of settings (run_words) and of measures (string_share) can be explained too. \
+        For example: ownwords explain close-paraphrase";
+    sheet.paragraph(0, text)
 }
 
 /// Explains a topic, with the values that the settings give.
@@ -169,8 +201,10 @@ pub fn write(
         Topic::Kind(kind) => write_kind(&mut sheet, kind),
         Topic::Degree(degree) => write_degree(&mut sheet, degree),
         Topic::Scale => write_scale(&mut sheet),
+        Topic::Measures => measures::write(&mut sheet),
         Topic::Thresholds => write_thresholds(&mut sheet, settings),
         Topic::Settings => settings::write(&mut sheet, settings),
+        Topic::Setting(about) => settings::write_one(&mut sheet, about, settings),
         Topic::Weights => write_weights(&mut sheet),
         Topic::Cautions => write_cautions(&mut sheet),
         Topic::CheckSchema | Topic::PlaceSchema => Ok(()),
@@ -213,8 +247,12 @@ fn write_degree<W: Write>(sheet: &mut Sheet<'_, W>, degree: Degree) -> io::Resul
     sheet.labelled("source", degrees::PASSAGE)?;
     sheet.labelled("draft", about.example)?;
     sheet.blank()?;
+    let string = match degree {
+        Degree::Verbatim => ", all words in one string",
+        _ => "",
+    };
     let text = format!(
-        "from {from:.2} to {to:.2} on the scale; `ownwords explain thresholds` says where the numbers come from"
+        "from {from:.2} to {to:.2} on the scale{string}; `ownwords explain thresholds` says where the numbers come from"
     );
     sheet.labelled("number", &text)
 }
@@ -235,22 +273,27 @@ fn write_scale<W: Write>(sheet: &mut Sheet<'_, W>) -> io::Result<()> {
         check it by hand:";
     sheet.paragraph(INDENT, text)?;
     sheet.blank()?;
-    for (name, text) in degrees::MEASURES {
-        sheet.hanging(20, &format!("   {name}"), text)?;
+    for measure in measures::MEASURES {
+        sheet.hanging(20, &format!("   {}", measure.name), measure.short)?;
     }
     sheet.blank()?;
     let text = "Half of the closeness is wording kept in strings, half is content words kept one by one, which \
         count in full only where they keep their order:";
     sheet.paragraph(INDENT, text)?;
     sheet.blank()?;
-    degrees::FORMULA
+    measures::FORMULA
         .iter()
-        .try_for_each(|line| sheet.line(&format!("   {line}")))
+        .try_for_each(|line| sheet.line(&format!("   {line}")))?;
+    sheet.blank()?;
+    let text = "Verbatim is only what stands in the source in one unbroken string. `ownwords explain measures` \
+        counts a small example by hand.";
+    sheet.paragraph(INDENT, text)
 }
 
 fn write_thresholds<W: Write>(sheet: &mut Sheet<'_, W>, settings: &Settings) -> io::Result<()> {
     sheet.heading(0, "Thresholds")?;
-    let text = "Every number on which a finding depends. None is any institution's rule.";
+    let text = "Every number that decides on a finding. None is any institution's rule. Numbers that only choose \
+        which places are set against each other stand in the code, in src/overlap.";
     sheet.paragraph(0, text)?;
     for threshold in thresholds(settings) {
         sheet.blank()?;
@@ -319,6 +362,23 @@ mod tests {
                 .lines()
                 .any(|line| line.split_whitespace().next() == Some(&name));
             assert!(listed, "{name} is not listed");
+        }
+    }
+
+    #[test]
+    fn settings_and_measures_are_found_by_their_names() {
+        for about in Settings::table() {
+            let topic = Topic::from_name(about.name).unwrap();
+            let text = explained(topic, 60);
+            assert!(text.contains(about.name), "{}: {text}", about.name);
+            assert!(text.contains("ownwords explain settings"), "{text}");
+        }
+        for name in ["string_share", "order", "kept content", "unique_share"] {
+            assert_eq!(Topic::from_name(name).unwrap(), Topic::Measures, "{name}");
+        }
+        for (name, _) in Topic::beside() {
+            let listed = Topic::all().into_iter().any(|(other, _)| other == name);
+            assert!(!listed, "{name} has two meanings");
         }
     }
 

@@ -7,29 +7,50 @@ use std::path::Path;
 use crate::report::english::capitalised;
 use crate::report::harmless;
 use crate::report::terminal::sheet::{INDENT, Sheet};
-use crate::review::Settings;
+use crate::review::{AboutSetting, Settings};
 
 /// Writes every setting with its value and meaning.
 pub(super) fn write<W: Write>(sheet: &mut Sheet<'_, W>, settings: &Settings) -> io::Result<()> {
     sheet.heading(0, "Settings, as they stand in ownwords.toml")?;
     for about in Settings::table() {
-        let value = value_of(about.name, settings);
-        let head = match &value {
-            Some(value) => format!("{} = {}", about.name, harmless(value)),
-            None => format!("{} (not set; for example {})", about.name, about.example),
-        };
         sheet.blank()?;
-        sheet.heading(INDENT, &head)?;
-        sheet.paragraph(INDENT + 2, about.meaning)?;
-        sheet.paragraph(INDENT + 2, about.origin)?;
-        let takes = capitalised(&about.shape.describe());
-        let default = match about.default {
-            Some(default) if value.as_deref() != Some(default) => format!("; default {default}"),
-            _ => String::new(),
-        };
-        sheet.paragraph(INDENT + 2, &format!("{takes}{default}."))?;
+        write_setting(sheet, about, settings)?;
     }
     Ok(())
+}
+
+/// Writes one setting with its value and meaning, and where the others are told.
+pub(super) fn write_one<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    about: &AboutSetting,
+    settings: &Settings,
+) -> io::Result<()> {
+    sheet.heading(0, "A setting, as it stands in ownwords.toml")?;
+    sheet.blank()?;
+    write_setting(sheet, about, settings)?;
+    sheet.blank()?;
+    sheet.paragraph(0, "All settings: ownwords explain settings")
+}
+
+fn write_setting<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    about: &AboutSetting,
+    settings: &Settings,
+) -> io::Result<()> {
+    let value = value_of(about.name, settings);
+    let head = match &value {
+        Some(value) => format!("{} = {}", about.name, harmless(value)),
+        None => format!("{} (not set; for example {})", about.name, about.example),
+    };
+    sheet.heading(INDENT, &head)?;
+    sheet.paragraph(INDENT + 2, about.meaning)?;
+    sheet.paragraph(INDENT + 2, about.origin)?;
+    let takes = capitalised(&about.shape.describe());
+    let default = match about.default {
+        Some(default) if value.as_deref() != Some(default) => format!("; default {default}"),
+        _ => String::new(),
+    };
+    sheet.paragraph(INDENT + 2, &format!("{takes}{default}."))
 }
 
 /// The value of a setting as TOML; `None` where it is not set, or unknown.

@@ -136,7 +136,7 @@ mod tests {
             value["drafts"][0]["findings"][3]["settled"]["on"],
             "2026-03-02"
         );
-        assert_eq!(value["left_out"][0]["what"], "sources/lindqvist2014.pdf");
+        assert_eq!(value["left_out"][0]["what"], "sources/lindqvist2014.txt");
     }
 
     #[test]

@@ -16,7 +16,7 @@ use super::harmless;
 use super::json::{MeasuresForm, SharedForm, rounded};
 use super::terminal::scale::{self, Marker};
 use super::terminal::sheet::Sheet;
-use super::terminal::wording::{LEGEND, Wording};
+use super::terminal::wording::{CUT_NOTE, LEGEND, Wording};
 use super::terminal::{Look, why};
 use crate::overlap::{Counterpart, Placement};
 use crate::text::{ByteRange, MarkedText};
@@ -135,10 +135,17 @@ fn write_rewrite<W: Write>(
     sheet.heading(0, &format!("{number}. {}", harmless(&rewrite.name)))?;
     sheet.blank()?;
     let of_rewrite = shared.iter().map(|place| (place.draft, place.by));
-    whole(&rewrite.text, of_rewrite).write(sheet, "rewrite", MOST_LINES)?;
-    sheet.labelled("source", &harmless(&source.name))?;
     let of_source = shared.iter().map(|place| (place.source, place.by));
-    whole(&source.text, of_source).write(sheet, "", MOST_LINES)?;
+    let source_words = whole(&source.text, of_source);
+    let rewrite_words = whole(&rewrite.text, of_rewrite);
+    let (rewrite_words, source_words) =
+        rewrite_words.set_both(&source_words, sheet.look, MOST_LINES);
+    rewrite_words.write(sheet, "rewrite")?;
+    sheet.labelled("source", &harmless(&source.name))?;
+    source_words.write(sheet, "")?;
+    if rewrite_words.is_cut() || source_words.is_cut() {
+        sheet.labelled("", CUT_NOTE)?;
+    }
     sheet.blank()?;
     scale::write_one(sheet, measures.degree(), measures.position())?;
     sheet.blank()?;

@@ -1,5 +1,6 @@
 //! One finding for reading: what and where, draft and source set against each other, how close and
-//! why, the way the wording came, and what would mend it. Kept to about 25 lines.
+//! why, the way the wording came, and what would mend it. Most take about 25 lines, none more than 36 unless
+//! wordings are asked for in whole.
 
 use std::io::{self, Write};
 use std::path::Path;
@@ -8,7 +9,7 @@ use super::sheet::{MARGIN, Sheet, wrap};
 use super::style::Ink;
 use super::wording::Wording;
 use super::{place_of, scale, why};
-use crate::findings::{Credit, CreditState, Evidence, Finding, NotePlace, SourcePlace, Weight};
+use crate::findings::{Credit, CreditState, Evidence, Finding, NotePlace, SourcePlace};
 use crate::overlap::Degree;
 use crate::report::harmless;
 use crate::review::{Key, PartKind};
@@ -60,11 +61,7 @@ fn head<W: Write>(
         let painted = sheet.look.paint(Ink::Head, &format!("{lead}{line}"));
         sheet.line(&painted)?;
     }
-    let ink = match finding.weight {
-        Weight::Act => Ink::Act,
-        Weight::Look => Ink::Head,
-        Weight::Know => Ink::Quiet,
-    };
+    let ink = Ink::of(finding.weight);
     let weight = sheet.look.paint(ink, finding.weight.request());
     let place = place_of(draft, &finding.draft);
     let page = finding
@@ -80,18 +77,20 @@ fn head<W: Write>(
 fn wordings<W: Write>(sheet: &mut Sheet<'_, W>, finding: &Finding) -> io::Result<()> {
     let shared = &finding.evidence.shared;
     let of_draft = shared.iter().map(|place| (place.draft, place.by));
-    Wording::new(&finding.draft.text, finding.draft.range, of_draft)
-        .write(sheet, "draft", MOST_LINES)?;
+    let draft = Wording::new(&finding.draft.text, finding.draft.range, of_draft);
     let Some(source) = &finding.source else {
-        return Ok(());
+        return draft.set(sheet.look, MOST_LINES).write(sheet, "draft");
     };
+    let of_source = shared.iter().map(|place| (place.source, place.by));
+    let source_words = Wording::new(&source.text, source.range, of_source);
+    let (draft, source_words) = draft.set_both(&source_words, sheet.look, MOST_LINES);
+    draft.write(sheet, "draft")?;
     let mut name = source_name(source);
     if !source.name.contains(source.key.as_str()) {
         name.push_str(&format!(" [{}]", harmless(source.key.as_str())));
     }
     sheet.labelled("source", &name)?;
-    let of_source = shared.iter().map(|place| (place.source, place.by));
-    Wording::new(&source.text, source.range, of_source).write(sheet, "", MOST_LINES)
+    source_words.write(sheet, "")
 }
 
 /// `Harrow (2019), p. 14`.

@@ -1,14 +1,16 @@
 //! A draft's findings for reading in a terminal.
 //!
-//! For each draft a headline and its findings in order of the text ([`finding`]); in each finding the
-//! draft's wording above the source's with the shared words marked below ([`wording`]), the place on
-//! the scale ([`scale`]) and the measures in words ([`why`]). What is settled is told in one line. At
-//! the end what there is to do by kind and source ([`summary`]).
+//! For each draft a headline, what there is to do at a glance ([`glance`]), and its findings in order of
+//! the text ([`finding`]); in each finding the draft's wording above the source's with the shared words
+//! marked below ([`wording`]), the place on the scale ([`scale`]) and the measures in words ([`why`]). What
+//! is settled is told in one line. At the end the sources, and what was compared ([`summary`]).
 //!
 //! Everything is readable without colours and at 60 columns, and no character of the user's texts
 //! reaches the terminal that could do more there than be seen.
 
+mod cut;
 mod finding;
+mod glance;
 pub(super) mod scale;
 pub(super) mod sheet;
 mod style;
@@ -22,7 +24,7 @@ use std::path::Path;
 use sheet::{INDENT, Sheet};
 pub(super) use style::Ink;
 pub use style::{Colours, Look};
-use wording::LEGEND;
+use wording::{CUT_NOTE, LEGEND};
 
 use super::english::{counted, grouped};
 use super::harmless;
@@ -42,16 +44,21 @@ pub fn write(
     out: &mut impl Write,
 ) -> io::Result<()> {
     let mut sheet = Sheet::new(out, look);
-    if report.has_open() {
-        legend(&mut sheet)?;
-    }
-    for draft in &report.drafts {
-        write_draft(&mut sheet, report, draft, show_explained)?;
+    let first_open = report
+        .drafts
+        .iter()
+        .position(|draft| open(draft).next().is_some());
+    for (index, draft) in report.drafts.iter().enumerate() {
+        head(&mut sheet, draft)?;
+        if first_open == Some(index) {
+            legend(&mut sheet)?;
+        }
+        body(&mut sheet, report, draft, show_explained)?;
     }
     summary::write(&mut sheet, report, show_explained)
 }
 
-/// Writes one line for each open finding, `file:line: kind: first words...`, and nothing else.
+/// Writes one line for each open finding, `file:line: weight: kind: first words...`, and nothing else.
 ///
 /// # Errors
 /// What the writer refuses.
@@ -60,7 +67,8 @@ pub fn write_short(report: &CheckReport, out: &mut impl Write) -> io::Result<()>
         for finding in open(draft) {
             let place = place_of(&draft.path, &finding.draft);
             let words = first_words(&finding.draft.text);
-            writeln!(out, "{place}: {}: {words}", finding.kind.name())?;
+            let (weight, kind) = (finding.weight.name(), finding.kind.name());
+            writeln!(out, "{place}: {weight}: {kind}: {words}")?;
         }
     }
     Ok(())
@@ -93,20 +101,37 @@ fn legend<W: Write>(sheet: &mut Sheet<'_, W>) -> io::Result<()> {
         "Scale",
         "from 0, word for word the source, to 1, nothing of its wording kept",
     )?;
+    if !sheet.look.is_whole() {
+        sheet.hanging(7, "Cuts", CUT_NOTE)?;
+    }
+    sheet.hanging(
+        7,
+        "ID",
+        "a finding's own name, which stays when the draft changes elsewhere",
+    )?;
     sheet.blank()
 }
 
-fn write_draft<W: Write>(
-    sheet: &mut Sheet<'_, W>,
-    report: &CheckReport,
-    draft: &DraftReport,
-    show_explained: bool,
-) -> io::Result<()> {
+/// What a reader needs first: the headline, remarks on the reading, and what there is to do.
+fn head<W: Write>(sheet: &mut Sheet<'_, W>, draft: &DraftReport) -> io::Result<()> {
     headline(sheet, draft)?;
     for remark in &draft.remarks {
         sheet.hanging(INDENT, " -", &harmless(remark))?;
     }
     sheet.blank()?;
+    if draft.words == 0 {
+        no_prose(sheet, draft)?;
+        sheet.blank()?;
+    }
+    glance::write(sheet, open(draft))
+}
+
+fn body<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    report: &CheckReport,
+    draft: &DraftReport,
+    show_explained: bool,
+) -> io::Result<()> {
     for (index, finding) in open(draft).enumerate() {
         finding::write(sheet, &draft.path, index + 1, finding)?;
         sheet.blank()?;
@@ -131,6 +156,7 @@ fn headline<W: Write>(sheet: &mut Sheet<'_, W>, draft: &DraftReport) -> io::Resu
         some => format!(" ({} of them quoted)", grouped(some)),
     };
     let findings = match open(draft).count() {
+        0 if draft.words == 0 => "nothing to compare".to_owned(),
         0 => "nothing to look at".to_owned(),
         some => counted(some, "place to look at", "places to look at"),
     };
@@ -139,6 +165,18 @@ fn headline<W: Write>(sheet: &mut Sheet<'_, W>, draft: &DraftReport) -> io::Resu
     let rule = "=".repeat(sheet.look.width());
     let rule = sheet.look.paint(Ink::Quiet, &rule);
     sheet.line(&rule)
+}
+
+/// A draft in which there was nothing to compare: most often not the file that was meant, or one whose
+/// text was taken for something else.
+fn no_prose<W: Write>(sheet: &mut Sheet<'_, W>, draft: &DraftReport) -> io::Result<()> {
+    let path = draft.path.display().to_string();
+    let text = format!(
+        "This draft holds no prose to compare, so nothing can be said of it. Check that it is the file you \
+         mean, and see what is read from it with: ownwords text {}",
+        harmless(&path)
+    );
+    sheet.paragraph(INDENT, &text)
 }
 
 fn nothing_open<W: Write>(

@@ -3,6 +3,7 @@
 
 use anstyle::{AnsiColor, Style};
 
+use crate::findings::Weight;
 use crate::overlap::Counterpart;
 
 /// Whether escape codes for colours may be printed.
@@ -20,6 +21,7 @@ pub enum Colours {
 pub struct Look {
     width: usize,
     colours: Colours,
+    whole: bool,
 }
 
 impl Look {
@@ -35,7 +37,20 @@ impl Look {
         Self {
             width: columns.clamp(Self::NARROWEST, Self::WIDEST),
             colours,
+            whole: false,
         }
+    }
+
+    /// The same look with long wordings shown in whole, or cut.
+    #[must_use]
+    pub fn in_whole(self, whole: bool) -> Self {
+        Self { whole, ..self }
+    }
+
+    /// Whether long wordings are shown in whole.
+    #[must_use]
+    pub fn is_whole(&self) -> bool {
+        self.whole
     }
 
     /// Columns that may be used.
@@ -70,6 +85,15 @@ pub(in crate::report) enum Ink {
 }
 
 impl Ink {
+    /// How a weight's request is set.
+    pub(in crate::report) fn of(weight: Weight) -> Self {
+        match weight {
+            Weight::Act => Self::Act,
+            Weight::Look => Self::Head,
+            Weight::Know => Self::Quiet,
+        }
+    }
+
     fn style(self) -> Style {
         let coloured = |colour: AnsiColor| Style::new().fg_color(Some(colour.into()));
         match self {

@@ -1,17 +1,17 @@
-//! The end of a report: what there is to do by kind and by source, what was not compared, and what to
-//! bear in mind. No percentage and no score of a draft: such a number says nothing about what to mend.
+//! The end of a report: which sources the findings lead to, what was not compared, and what to bear in
+//! mind. What there is to do by weight and kind stands at the beginning ([`super::glance`]).
 
 use std::collections::BTreeMap;
 use std::io::{self, Write};
 
 use super::sheet::{INDENT, Sheet};
-use crate::findings::{CheckReport, Finding, Kind, Weight};
+use crate::findings::{CheckReport, Finding};
 use crate::report::cautions::CAUTIONS;
 use crate::report::english::{counted, grouped};
 use crate::report::harmless;
 
-/// Columns before the text of a counted line: the weight's request and a number of four digits.
-const COUNTED: usize = 22;
+/// Columns before the name of a source: a number of four digits.
+const COUNTED: usize = 9;
 
 /// Writes the end of a report.
 pub(super) fn write<W: Write>(
@@ -19,18 +19,7 @@ pub(super) fn write<W: Write>(
     report: &CheckReport,
     show_explained: bool,
 ) -> io::Result<()> {
-    let open: Vec<&Finding> = report
-        .drafts
-        .iter()
-        .flat_map(|draft| &draft.findings)
-        .filter(|finding| finding.settled.is_none())
-        .collect();
-    if !open.is_empty() {
-        sheet.heading(0, "All together")?;
-        by_kind(sheet, &open)?;
-        by_source(sheet, &open)?;
-        sheet.blank()?;
-    }
+    by_source(sheet, report.drafts.iter().flat_map(super::open))?;
     sheet.heading(0, "What was compared")?;
     compared(sheet, report)?;
     explained(sheet, report, show_explained)?;
@@ -42,45 +31,30 @@ pub(super) fn write<W: Write>(
         .try_for_each(|caution| sheet.hanging(INDENT, " -", caution))
 }
 
-fn by_kind<W: Write>(sheet: &mut Sheet<'_, W>, open: &[&Finding]) -> io::Result<()> {
-    let mut counts: BTreeMap<(Weight, Kind), usize> = BTreeMap::new();
-    for finding in open {
-        *counts.entry((finding.weight, finding.kind)).or_default() += 1;
-    }
-    let mut last = None;
-    for ((weight, kind), count) in counts {
-        let request = if last == Some(weight) {
-            ""
-        } else {
-            weight.request()
-        };
-        last = Some(weight);
-        let about = kind.about();
-        let lead = format!("{:INDENT$}{request:<13}{:>4}", "", grouped(count));
-        sheet.hanging(COUNTED, &lead, &format!("{} ({})", about.short, about.name))?;
-    }
-    Ok(())
-}
-
-fn by_source<W: Write>(sheet: &mut Sheet<'_, W>, open: &[&Finding]) -> io::Result<()> {
+fn by_source<'f, W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    open: impl Iterator<Item = &'f Finding>,
+) -> io::Result<()> {
     let mut counts: BTreeMap<String, usize> = BTreeMap::new();
-    for source in open.iter().filter_map(|finding| finding.source.as_ref()) {
+    for source in open.filter_map(|finding| finding.source.as_ref()) {
         let mut name = source.name.clone();
         if !name.contains(source.key.as_str()) {
             name.push_str(&format!(" [{}]", source.key));
         }
         *counts.entry(name).or_default() += 1;
     }
+    if counts.is_empty() {
+        return Ok(());
+    }
     let mut counts: Vec<(String, usize)> = counts.into_iter().collect();
     // Where most is to be done first; the stable sort keeps equals in order of their names.
     counts.sort_by_key(|&(_, count)| std::cmp::Reverse(count));
-    let mut label = "by source";
+    sheet.heading(0, "Findings by source")?;
     for (name, count) in counts {
-        let lead = format!("{:INDENT$}{label:<13}{:>4}", "", grouped(count));
+        let lead = format!("{:>width$}", grouped(count), width = COUNTED - 2);
         sheet.hanging(COUNTED, &lead, &harmless(&name))?;
-        label = "";
     }
-    Ok(())
+    sheet.blank()
 }
 
 fn compared<W: Write>(sheet: &mut Sheet<'_, W>, report: &CheckReport) -> io::Result<()> {

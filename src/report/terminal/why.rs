@@ -6,13 +6,20 @@ use crate::report::english::{capitalised, counted, part_of};
 /// The measures as two or three sentences.
 pub(in crate::report) fn sentences(measures: &Measures) -> String {
     let mut said = vec![strings(measures), content(measures)];
-    said.extend(measures.unique_share.map(keck));
+    // What is verbatim has no need of a coarser scale beside it.
+    if measures.degree() != Degree::Verbatim {
+        said.extend(measures.unique_share.map(keck));
+    }
     said.retain(|sentence| !sentence.is_empty());
     said.join(" ")
 }
 
 /// Why a passage stands at its degree, in one sentence.
 pub(in crate::report) fn reason(degree: Degree, measures: &Measures) -> String {
+    if measures.words == 0 {
+        return "All its words stand in quotation marks or citations, so there is no wording of its own to place."
+            .to_owned();
+    }
     let in_strings = part_of(measures.string_share, measures.words);
     let kept = part_of(measures.kept_content, measures.content_words);
     let whole = counted(measures.words, "word", "words");
@@ -88,7 +95,8 @@ fn order(order: f64) -> &'static str {
 }
 
 /// The category of Keck (2006) by the share of words in unique links. Her boundaries (50 %, 20 %,
-/// 1 %) are quoted from memory, and the sentence says so.
+/// 1 %) are quoted from memory, and the sentence says so. It also says that hers is another scale, since
+/// two of the names are nearly ours.
 fn keck(unique_share: f64) -> String {
     let category = if unique_share >= 0.5 {
         "near copy"
@@ -100,7 +108,10 @@ fn keck(unique_share: f64) -> String {
         "substantial revision"
     };
     let percent = part_of(unique_share, 100);
-    format!("Unique links hold {percent} % of the words: {category} by Keck (2006, from memory).")
+    format!(
+        "Unique links hold {percent} % of the words (in the four categories of Keck, 2006, from \
+         memory: {category})."
+    )
 }
 
 #[cfg(test)]
@@ -138,8 +149,8 @@ mod tests {
         assert_eq!(
             sentences(&little),
             "None of 9 words stands in a string shared with the source. 1 of 5 content words kept, 1 \
-             of them as a synonym. Unique links hold 0 % of the words: substantial revision by Keck \
-             (2006, from memory)."
+             of them as a synonym. Unique links hold 0 % of the words (in the four categories of Keck, \
+             2006, from memory: substantial revision)."
         );
     }
 
@@ -189,6 +200,20 @@ mod tests {
         for (share, category) in table {
             assert!(keck(share).contains(category), "{share}: {}", keck(share));
         }
+    }
+
+    #[test]
+    fn a_verbatim_passage_is_not_set_beside_another_scale() {
+        let verbatim = Measures {
+            string_share: 1.0,
+            longest_string: 40,
+            kept_content: 1.0,
+            swapped: 0,
+            unique_share: Some(1.0),
+            ..MEASURES
+        };
+        assert_eq!(verbatim.degree(), Degree::Verbatim);
+        assert!(!sentences(&verbatim).contains("Keck"));
     }
 
     #[test]

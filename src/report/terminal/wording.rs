@@ -5,9 +5,8 @@
 //!    terminal, each with its width in columns and the mark of the stretch it belongs to. Blank space
 //!    of any kind and length becomes one space.
 //! 2. Cells between spaces make [`Chunk`]s, and these are set in lines by `textwrap`.
-//! 3. Too many lines are shortened in the middle, since where a passage begins and ends is what a reader
-//!    needs to find it; but where that would hide most of the marked words, the lines that hold them
-//!    are shown instead ([`kept`]).
+//! 3. Of too many lines some are left out, on both sides so that they can still be compared
+//!    ([`super::cut`]).
 //! 4. Every line that holds marked cells gets a line of marks below, as wide as the words above.
 
 use std::io::{self, Write};
@@ -16,8 +15,9 @@ use textwrap::core::Fragment;
 use unicode_segmentation::UnicodeSegmentation;
 use unicode_width::UnicodeWidthStr;
 
+use super::cut::{self, MarkedWord};
 use super::sheet::{MARGIN, Sheet};
-use super::style::Ink;
+use super::style::{Ink, Look};
 use crate::overlap::Counterpart;
 use crate::report::english::counted;
 use crate::report::harmless;
@@ -26,6 +26,9 @@ use crate::text::ByteRange;
 /// What the marks mean, for the head of a report.
 pub(in crate::report) const LEGEND: &str =
     "=== words in a row   --- one word, in any form   ~~~ a synonym";
+
+/// What is to be said where long wordings may be cut.
+pub(in crate::report) const CUT_NOTE: &str = "Long wordings are cut; --whole prints all of them.";
 
 /// The character that marks a counterpart below the word.
 fn mark_of(by: Counterpart) -> char {
@@ -39,12 +42,12 @@ fn mark_of(by: Counterpart) -> char {
 /// A wording and its marked stretches, as byte ranges into it, in order and without overlap.
 pub(in crate::report) struct Wording<'a> {
     text: &'a str,
-    marks: Vec<(ByteRange, Counterpart)>,
+    marks: Vec<(ByteRange, (usize, Counterpart))>,
 }
 
 impl<'a> Wording<'a> {
     /// A passage of a Text, where the marks are ranges into that Text. Marks outside the passage are
-    /// cut off.
+    /// cut off. A mark's place in the row is its number, by which it answers to a mark of another wording.
     pub(in crate::report) fn new(
         text: &'a str,
         range: ByteRange,
@@ -56,35 +59,47 @@ impl<'a> Wording<'a> {
             ByteRange::of(from, from + common.len())
         };
         let mut marks: Vec<_> = marks
-            .map(|(place, by)| (inside(place), by))
+            .enumerate()
+            .map(|(number, (place, by))| (inside(place), (number, by)))
             .filter(|(place, _)| !place.is_empty())
             .collect();
         marks.sort_by_key(|&(place, _)| place);
         Self { text, marks }
     }
 
-    /// Writes the wording with a label in the left column, on at most `most_lines` lines of words.
-    pub(in crate::report) fn write<W: Write>(
+    /// Sets the wording in lines, at most `most_lines` of them unless the look asks for all.
+    pub(in crate::report) fn set(&self, look: &Look, most_lines: usize) -> SetWording {
+        let lines = self.lines(look);
+        let marked = marked_words(&lines);
+        let (kept, _) = cut::both(&marked, &marked, most_of(look, most_lines));
+        SetWording { lines, kept }
+    }
+
+    /// Sets two wordings whose marks answer to each other, so that what is left out of long ones leaves
+    /// lines that can be compared.
+    pub(in crate::report) fn set_both(
         &self,
-        sheet: &mut Sheet<'_, W>,
-        label: &str,
+        other: &Wording<'_>,
+        look: &Look,
         most_lines: usize,
-    ) -> io::Result<()> {
-        let width = sheet.look.width().saturating_sub(MARGIN).max(10);
-        let chunks = self.chunks(width);
+    ) -> (SetWording, SetWording) {
+        let (ours, theirs) = (self.lines(look), other.lines(look));
+        let most = most_of(look, most_lines);
+        let (one, two) = cut::both(&marked_words(&ours), &marked_words(&theirs), most);
+        let set = |lines, kept| SetWording { lines, kept };
+        (set(ours, one), set(theirs, two))
+    }
+
+    fn lines(&self, look: &Look) -> Vec<Vec<Chunk>> {
+        let width = look.width().saturating_sub(MARGIN).max(10);
+        let mut chunks = self.chunks(width);
         let lines = textwrap::wrap_algorithms::wrap_first_fit(&chunks, &[columns(width)]);
-        let mut lead = sheet.label(label);
-        let blank = " ".repeat(MARGIN);
-        let mut left_out = 0;
-        for (line, is_kept) in lines.iter().zip(kept(&lines, most_lines)) {
-            if !is_kept {
-                left_out += line.len();
-                continue;
-            }
-            write_gap(sheet, &mut lead, std::mem::take(&mut left_out))?;
-            write_line(sheet, &std::mem::replace(&mut lead, blank.clone()), line)?;
-        }
-        write_gap(sheet, &mut lead, left_out)
+        let lengths: Vec<usize> = lines.into_iter().map(<[Chunk]>::len).collect();
+        let mut rest = chunks.drain(..);
+        lengths
+            .into_iter()
+            .map(|length| rest.by_ref().take(length).collect())
+            .collect()
     }
 
     /// The mark of a byte of the wording, with the number of its stretch.
@@ -93,8 +108,8 @@ impl<'a> Wording<'a> {
             .marks
             .partition_point(|(place, _)| place.start() <= position);
         let index = behind.checked_sub(1)?;
-        let (place, by) = self.marks.get(index)?;
-        place.contains(position).then_some((index, *by))
+        let (place, mark) = self.marks.get(index)?;
+        place.contains(position).then_some(*mark)
     }
 
     fn chunks(&self, width: usize) -> Vec<Chunk> {
@@ -170,57 +185,63 @@ fn columns(width: usize) -> f64 {
     width as f64
 }
 
-/// Which lines to show. All of them where they are no more than `most`; else the first and the last,
-/// with one line for the note on the gap; or, where those hold clearly fewer marks than the best
-/// stretch of lines, that stretch.
-fn kept(lines: &[&[Chunk]], most: usize) -> Vec<bool> {
-    if lines.len() <= most || most < 3 {
-        return vec![true; lines.len()];
-    }
-    let marks: Vec<usize> = lines.iter().map(|line| marked_width(line)).collect();
-    let shown = most - 1;
-    // The beginning gets the larger half.
-    let tail = lines.len() - shown / 2;
-    let ends = |index: usize| index < shown - shown / 2 || index >= tail;
-    let at_ends: usize = (0..lines.len())
-        .filter(|index| ends(*index))
-        .map(|index| marks.get(index).copied().unwrap_or_default())
-        .sum();
-    // Two notes, one on each side.
-    let stretch = most - 2;
-    let best = marks
-        .windows(stretch)
-        .map(|window| window.iter().sum::<usize>())
-        .enumerate()
-        // Of equals the earliest.
-        .max_by_key(|&(index, marked)| (marked, std::cmp::Reverse(index)));
-    let mut kept: Vec<bool> = match best {
-        // A third more with a line less shows the marks to be in the middle.
-        Some((start, marked)) if 3 * marked > 4 * at_ends => (0..lines.len())
-            .map(|index| (start..start + stretch).contains(&index))
-            .collect(),
-        _ => (0..lines.len()).map(ends).collect(),
-    };
-    fill_single_gaps(&mut kept);
-    kept
+/// A wording set in lines.
+pub(in crate::report) struct SetWording {
+    lines: Vec<Vec<Chunk>>,
+    kept: Vec<bool>,
 }
 
-/// Shows a line that is left out alone: the note would take as much room.
-fn fill_single_gaps(kept: &mut [bool]) {
-    for index in 0..kept.len() {
-        let is_kept = |at: Option<usize>| at.and_then(|at| kept.get(at)).copied().unwrap_or(true);
-        let alone = is_kept(index.checked_sub(1)) && is_kept(index.checked_add(1));
-        if let (true, Some(line)) = (alone, kept.get_mut(index)) {
-            *line = true;
+impl SetWording {
+    /// Whether lines are left out.
+    pub(in crate::report) fn is_cut(&self) -> bool {
+        self.kept.contains(&false)
+    }
+
+    /// Writes the lines with a label in the left column.
+    pub(in crate::report) fn write<W: Write>(
+        &self,
+        sheet: &mut Sheet<'_, W>,
+        label: &str,
+    ) -> io::Result<()> {
+        let mut lead = sheet.label(label);
+        let blank = " ".repeat(MARGIN);
+        let mut left_out = 0;
+        for (line, is_kept) in self.lines.iter().zip(&self.kept) {
+            if !is_kept {
+                left_out += line.len();
+                continue;
+            }
+            write_gap(sheet, &mut lead, std::mem::take(&mut left_out))?;
+            write_line(sheet, &std::mem::replace(&mut lead, blank.clone()), line)?;
         }
+        write_gap(sheet, &mut lead, left_out)
     }
 }
 
-/// Columns of a line with a mark below.
-fn marked_width(line: &[Chunk]) -> usize {
-    let cells = line.iter().flat_map(|chunk| &chunk.cells);
-    let marked = cells.filter(|cell| cell.mark.is_some());
-    marked.map(|cell| cell.width).sum()
+fn most_of(look: &Look, most_lines: usize) -> usize {
+    if look.is_whole() {
+        usize::MAX
+    } else {
+        most_lines
+    }
+}
+
+/// The marked words of each line. A word of a stretch goes by its number within it, by which it answers
+/// to a word of the other wording where both have the same words.
+fn marked_words(lines: &[Vec<Chunk>]) -> Vec<Vec<MarkedWord>> {
+    let mut last = None;
+    let mut word = 0;
+    let mut marked_word = |chunk: &Chunk| -> Option<MarkedWord> {
+        let (stretch, _) = chunk.cells.iter().find_map(|cell| cell.mark)?;
+        word = if last == Some(stretch) { word + 1 } else { 0 };
+        last = Some(stretch);
+        let marked = chunk.cells.iter().filter(|cell| cell.mark.is_some());
+        Some((stretch, word, marked.map(|cell| cell.width).sum()))
+    };
+    lines
+        .iter()
+        .map(|line| line.iter().filter_map(&mut marked_word).collect())
+        .collect()
 }
 
 /// Says how many words are not shown; says nothing where there are none.
@@ -232,10 +253,7 @@ fn write_gap<W: Write>(
     if words == 0 {
         return Ok(());
     }
-    let note = format!(
-        "[... {} left out here ...]",
-        counted(words, "word", "words")
-    );
+    let note = format!("[... {} left out ...]", counted(words, "word", "words"));
     let note = sheet.look.paint(Ink::Quiet, &note);
     let lead = std::mem::replace(lead, " ".repeat(MARGIN));
     sheet.line(&format!("{lead}{note}"))
@@ -307,7 +325,8 @@ mod tests {
         let look = Look::new(width, Colours::Off);
         let mut out = Vec::new();
         wording
-            .write(&mut Sheet::new(&mut out, &look), "draft", most)
+            .set(&look, most)
+            .write(&mut Sheet::new(&mut out, &look), "draft")
             .unwrap();
         String::from_utf8(out).unwrap()
     }
@@ -356,7 +375,7 @@ mod tests {
         let shown = printed(&text, &[], 60, 4);
         let expected = "   draft   word01 word02 word03 word04 word05 word06 word07\n           \
                         word08 word09 word10 word11 word12 word13 word14\n           \
-                        [... 70 words left out here ...]\n           \
+                        [... 70 words left out ...]\n           \
                         word85 word86 word87 word88 word89 word90\n";
         assert_eq!(shown, expected);
     }
@@ -369,12 +388,12 @@ mod tests {
             .join(" ");
         let marked = [("word40 word41 word42 word43 word44", Counterpart::String)];
         let shown = printed(&text, &marked, 60, 4);
-        let expected = "   draft   [... 35 words left out here ...]\n           \
+        let expected = "   draft   [... 35 words left out ...]\n           \
                         word36 word37 word38 word39 word40 word41 word42\n           \
                         \u{20}                           ====================\n           \
                         word43 word44 word45 word46 word47 word48 word49\n           \
                         =============\n           \
-                        [... 41 words left out here ...]\n";
+                        [... 41 words left out ...]\n";
         assert_eq!(shown, expected);
     }
 
@@ -385,14 +404,16 @@ mod tests {
             places in proptest::collection::vec((0usize..400, 0usize..60), 0..6),
             width in 60usize..=100,
             most in 0usize..6,
+            whole in any::<bool>(),
         ) {
             let marks = places
                 .into_iter()
                 .map(|(start, length)| (ByteRange::of(start, start + length), Counterpart::String));
             let wording = Wording::new(&text, ByteRange::of(0, text.len()), marks);
-            let look = Look::new(width, Colours::Off);
+            let look = Look::new(width, Colours::Off).in_whole(whole);
             let mut out = Vec::new();
-            wording.write(&mut Sheet::new(&mut out, &look), "draft", most).unwrap();
+            let set = wording.set(&look, most);
+            set.write(&mut Sheet::new(&mut out, &look), "draft").unwrap();
             for line in String::from_utf8(out).unwrap().lines() {
                 prop_assert!(line.width() <= width, "{} columns: {line:?}", line.width());
                 prop_assert!(!line.chars().any(char::is_control));

@@ -1,0 +1,131 @@
+//! Measuring: a proposal aligned with its source, freed of what only leads into it, and counted.
+
+use super::alignment::{Alignment, align};
+use super::chains::unmarked_words;
+use super::evidence::Evidence;
+use super::library::Draft;
+use super::passages::{Comparison, Passage};
+use super::proposals::Proposal;
+use super::scale::Measures;
+use super::stream::Stream;
+use super::strings::Run;
+use super::unique::unique_share;
+use crate::text::WordRange;
+
+/// Aligns and measures a proposal, without what leads into it or follows from it in other words.
+#[must_use]
+pub fn measured(proposal: &Proposal, comparison: &Comparison<'_, '_>) -> Passage {
+    let (draft, library) = (comparison.draft, comparison.library);
+    let document = &library.documents[proposal.document];
+    let aligned = |words: WordRange, source: WordRange| {
+        let own: Vec<usize> = words.as_range().filter(|at| !draft.quoted[*at]).collect();
+        let forms: Vec<_> = own.iter().map(|at| draft.stream.forms[*at]).collect();
+        let local = align(&forms, document.stream.slice(source), &library.lexicon);
+        (own, forms, local)
+    };
+    let (mut words, mut source) = (proposal.draft, proposal.source);
+    let (mut own, mut forms, mut local) = aligned(words, source);
+    let placed = local.placed(&own, source.start());
+    let trimmed = (
+        without_lead(words, &placed, draft),
+        without_strays(source, &placed, &document.stream),
+    );
+    if trimmed != (words, source) {
+        (words, source) = trimmed;
+        (own, forms, local) = aligned(words, source);
+    }
+    let theirs = document.stream.slice(source);
+    let mut measures = Measures::count(&forms, &local, &library.lexicon);
+    measures.unique_share = Some(unique_share(
+        &forms,
+        &local,
+        &document.stream.forms,
+        source,
+        &library.lexicon,
+    ));
+    let copies: Vec<Run> = proposal
+        .runs
+        .iter()
+        .copied()
+        .filter(|run| comparison.is_copy(run))
+        .collect();
+    Passage {
+        draft: words,
+        document: proposal.document,
+        source,
+        longest_copy: copies
+            .iter()
+            .map(|run| unmarked_words(run, draft))
+            .max()
+            .unwrap_or(0),
+        copies,
+        measures,
+        evidence: Evidence::of(
+            &forms,
+            |at| draft.fixed[own[at]],
+            theirs,
+            &local,
+            &library.lexicon,
+        ),
+        alignment: local.placed(&own, source.start()),
+        also_in: proposal.also_in.clone(),
+    }
+}
+
+/// The passage from the clause in which shared wording begins to the one in which it ends: a lead
+/// such as "As the author has it," is no part of it.
+fn without_lead(words: WordRange, alignment: &Alignment, draft: &Draft<'_>) -> WordRange {
+    let tiles = alignment.tiles.iter().map(|tile| tile.draft);
+    let singles = alignment
+        .singles
+        .iter()
+        .map(|single| WordRange::of(single.draft, single.draft + 1));
+    let Some(shared) = tiles.chain(singles).reduce(WordRange::hull) else {
+        return words;
+    };
+    let mark_before = |at: &usize| draft.stream.has_clause_mark_before(draft.text, *at);
+    // The last clause mark up to the first shared word; the first behind the last shared word.
+    let start = (words.start() + 1..=shared.start()).rev().find(mark_before);
+    let end = (shared.end()..words.end()).find(mark_before);
+    WordRange::of(start.unwrap_or(words.start()), end.unwrap_or(words.end()))
+}
+
+/// Words in a row that make a sentence of the source part of a passage by themselves.
+const HOLDING_STRING: usize = 4;
+
+/// The source's stretch without sentences at its ends from which no more than a single word came: that
+/// one is as likely the writer's own.
+fn without_strays(source: WordRange, alignment: &Alignment, stream: &Stream) -> WordRange {
+    let lends = |sentence: &WordRange| {
+        let sentence = sentence.intersection(source);
+        let of_tiles = alignment
+            .tiles
+            .iter()
+            .map(|tile| tile.source.intersection(sentence).len());
+        let singles = alignment
+            .singles
+            .iter()
+            .filter(|single| sentence.contains(single.source))
+            .count();
+        let in_strings: usize = of_tiles
+            .map(|len| {
+                if len >= HOLDING_STRING {
+                    len
+                } else {
+                    len.min(1)
+                }
+            })
+            .sum();
+        in_strings + singles > 1
+    };
+    let first = stream.sentence_of(source.start());
+    let last = stream.sentence_of(source.end().saturating_sub(1));
+    let inside = stream.sentences.get(first..=last).unwrap_or_default();
+    let (Some(from), Some(to)) = (
+        inside.iter().find(|s| lends(s)),
+        inside.iter().rev().find(|s| lends(s)),
+    ) else {
+        return source;
+    };
+    from.hull(*to).intersection(source)
+}
