@@ -18,7 +18,7 @@ use common::run;
 const COLUMNS: usize = 80;
 
 /// Lines of a difference that are shown.
-const SHOWN: usize = 12;
+const SHOWN: usize = 24;
 
 fn repository() -> &'static Path {
     Path::new(env!("CARGO_MANIFEST_DIR"))
@@ -52,39 +52,60 @@ fn assert_golden(name: &str, arguments: &[&str]) -> String {
 fn bless(path: &PathBuf, now: &str) {
     fs::write(path, now).unwrap();
     // Past the capture of the tests' output, so that it is seen when all goes well.
-    writeln!(std::io::stderr(), "rewritten: {}", path.display()).unwrap();
+    let mut terminal = std::io::stderr();
+    writeln!(terminal, "rewritten: {}", path.display()).unwrap();
 }
 
-/// The first lines that differ, the kept ones behind `-`, the new ones behind `+`.
+/// The first lines that differ, the kept ones behind `-`, the new ones behind `+`, with the line of the
+/// new output where each stretch begins.
 fn difference(kept: &str, now: &str) -> String {
     let (kept, now): (Vec<&str>, Vec<&str>) = (kept.lines().collect(), now.lines().collect());
-    let same = kept.iter().zip(&now).take_while(|(a, b)| a == b).count();
-    let behind = |lines: &[&str]| lines.len() - same;
-    let same_end = kept
-        .iter()
-        .rev()
-        .zip(now.iter().rev())
-        .take_while(|(a, b)| a == b)
-        .count();
-    let same_end = same_end.min(behind(&kept)).min(behind(&now));
-    let part = |lines: &[&str], sign: &str| -> String {
-        let lines = &lines[same..lines.len() - same_end];
-        let mut part: String = lines
-            .iter()
-            .take(SHOWN)
-            .map(|line| format!("{sign} {line}\n"))
-            .collect();
-        if lines.len() > SHOWN {
-            part += &format!("{sign} ... and {} more lines\n", lines.len() - SHOWN);
+    let mut lines: Vec<String> = Vec::new();
+    let (mut a, mut b) = (0, 0);
+    for (same_a, same_b) in common_lines(&kept, &now)
+        .into_iter()
+        .chain([(kept.len(), now.len())])
+    {
+        if a < same_a || b < same_b {
+            lines.push(format!("@ line {}", b + 1));
         }
-        part
-    };
-    format!(
-        "@ line {}\n{}{}",
-        same + 1,
-        part(&kept, "-"),
-        part(&now, "+")
-    )
+        lines.extend(kept[a..same_a].iter().map(|line| format!("- {line}")));
+        lines.extend(now[b..same_b].iter().map(|line| format!("+ {line}")));
+        (a, b) = (same_a + 1, same_b + 1);
+    }
+    let more = lines.len().saturating_sub(SHOWN);
+    lines.truncate(SHOWN);
+    if more > 0 {
+        lines.push(format!("... and {more} more lines"));
+    }
+    lines.join("\n")
+}
+
+/// A longest common subsequence of two lists of lines, as pairs of positions.
+fn common_lines(kept: &[&str], now: &[&str]) -> Vec<(usize, usize)> {
+    let mut longest = vec![vec![0_usize; now.len() + 1]; kept.len() + 1];
+    for a in (0..kept.len()).rev() {
+        for b in (0..now.len()).rev() {
+            longest[a][b] = if kept[a] == now[b] {
+                longest[a + 1][b + 1] + 1
+            } else {
+                longest[a + 1][b].max(longest[a][b + 1])
+            };
+        }
+    }
+    let (mut a, mut b) = (0, 0);
+    let mut pairs = Vec::new();
+    while a < kept.len() && b < now.len() {
+        if kept[a] == now[b] {
+            pairs.push((a, b));
+            (a, b) = (a + 1, b + 1);
+        } else if longest[a + 1][b] >= longest[a][b + 1] {
+            a += 1;
+        } else {
+            b += 1;
+        }
+    }
+    pairs
 }
 
 #[track_caller]
@@ -174,11 +195,13 @@ fn explanations() {
 #[test]
 fn a_difference_is_short_and_says_where() {
     let kept: String = (1..60).map(|line| format!("line {line}\n")).collect();
-    let now = kept.replace("line 7\n", "other\n");
-    assert_eq!(difference(&kept, &now), "@ line 7\n- line 7\n+ other\n");
+    let now = kept.replace("line 7\n", "other\n").replace("line 9\n", "");
     assert_eq!(
-        difference(&kept, &format!("{kept}more\n")),
-        "@ line 60\n+ more\n"
+        difference(&kept, &now),
+        "@ line 7\n- line 7\n+ other\n@ line 9\n- line 9"
     );
-    assert!(difference(&kept, "").contains("... and 47 more lines"));
+    let more = format!("{kept}more\n");
+    assert_eq!(difference(&kept, &more), "@ line 60\n+ more");
+    assert!(difference(&kept, "").ends_with("... and 36 more lines"));
+    assert_eq!(difference(&kept, &kept), "");
 }

@@ -331,7 +331,6 @@ fn place_and_pairs() {
         "Naïve gardeners 🌱 forgive the lamp.",
         "“A gardener who looks only at bryony” is wrong.",
         "暗い",
-        "",
     ];
     let review = Review::new().file("source.txt", source);
     let schema = schema("schema-place");
