@@ -4,6 +4,7 @@
 //! outside quotation marks that fixed wording does not explain away.
 
 use crate::overlap::Passage;
+use crate::overlap::chains::{content_weight, unmarked_words};
 use crate::overlap::strings::Run;
 use crate::text::WordRange;
 
@@ -16,6 +17,10 @@ use super::{Credit, CreditState, Explained, Kind, Weight};
 /// Words in a row from which on a copy is no matter of chance: runs of nine and more never came by
 /// chance in 164,000 words of learned prose against a million words by others.
 pub(super) const CERTAIN_WORDS: usize = 9;
+
+/// Weight (nats) of a short run's content words below which chance may have brought it together: at
+/// most three common ones. Our own calibration on independent prose, 2026-11-25.
+const CHANCE_WEIGHT: f32 = 24.0;
 
 /// The copies of a passage that fixed wording does not explain, and the explanations of the others.
 #[must_use]
@@ -73,15 +78,16 @@ pub fn judge(
     }
     let longest = copies
         .iter()
-        .map(|run| {
-            run.draft
-                .as_range()
-                .filter(|at| !desk.draft.quoted[*at])
-                .count()
-        })
+        .map(|run| unmarked_words(run, &desk.draft))
         .max()?;
+    let telling = copies
+        .iter()
+        .map(|run| content_weight(run, &desk.draft, &desk.shelf.library.lexicon))
+        .fold(0.0, f32::max);
     let weight = if longest >= CERTAIN_WORDS || passage.measures.words >= 2 * CERTAIN_WORDS {
         Weight::Act
+    } else if telling < CHANCE_WEIGHT {
+        Weight::Know
     } else {
         Weight::Look
     };
@@ -116,7 +122,7 @@ fn copy_advice(words: usize, credit: &Credit, name: &str) -> String {
 #[must_use]
 pub fn lost_advice(lost: &LostMarks, desk: &Desk<'_>) -> String {
     let page = super::trail::place_in_notes(desk, lost.document, lost.note)
-        .map(|note| format!(" (the entry on {} has them with their page)", note.entry))
+        .map(|note| format!(" (the entry on {})", note.entry))
         .unwrap_or_default();
     format!(
         "These words stand in quotation marks in your notes{page}. Put the marks and the page back, or say it in your own sentence."

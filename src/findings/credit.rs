@@ -12,10 +12,10 @@ pub fn credit(desk: &Desk<'_>, range: ByteRange, key: &Key) -> Credit {
     let nearby = desk.nearby(range);
     let state = if nearby.iter().any(|credited| credited.points_at(key)) {
         CreditState::Credited
-    } else if nearby.is_empty() {
-        CreditState::None
-    } else {
+    } else if nearby.iter().any(|credited| credited.is_resolved()) {
         CreditState::Elsewhere
+    } else {
+        CreditState::None
     };
     let written = |range: ByteRange| {
         let words: Vec<&str> = desk.text().text.slice(range).split_whitespace().collect();

@@ -1,10 +1,12 @@
 //! Fixed wording: words of the draft that are nobody's own, and so explain an overlap away: stock
 //! phrases of academic prose, the review's terms, titles of its works, names and numbers.
 
-use crate::overlap::Draft;
 use crate::overlap::lexicon::{Lexicon, WordClass};
 use crate::overlap::strings::Run;
+use crate::overlap::{Draft, Passage};
 use crate::wording::StockPhrases;
+
+use crate::text::WordRange;
 
 use super::material::Desk;
 
@@ -100,10 +102,30 @@ impl FixedWords {
         if reasons.is_empty() || (own >= LEAST_OWN_WORDS && own_content >= LEAST_OWN_CONTENT) {
             return None;
         }
+        // Names, numbers and stock phrases may fill a formula, but not a whole sentence.
+        let unbounded = |reason: &Fixed| matches!(reason, Fixed::Title | Fixed::Term);
+        let run_words = desk.shelf.review.settings.run_words;
+        if own + reasons.len() >= 2 * run_words && !reasons.iter().any(unbounded) {
+            return None;
+        }
         reasons.sort_unstable();
         reasons.dedup();
         let reasons: Vec<&str> = reasons.into_iter().map(Fixed::words).collect();
         Some(reasons.join(" and "))
+    }
+
+    /// How many content words of a passage that are somebody's wording have a counterpart.
+    #[must_use]
+    pub fn own_kept(&self, passage: &Passage, draft: &Draft<'_>, lexicon: &Lexicon) -> usize {
+        let alignment = &passage.alignment;
+        let in_tiles = alignment
+            .tiles
+            .iter()
+            .flat_map(|tile| tile.draft.as_range());
+        let kept = in_tiles.chain(alignment.singles.iter().map(|single| single.draft));
+        kept.filter(|at| self.of_word.get(*at).is_some_and(Option::is_none))
+            .filter(|at| lexicon.is_content(draft.stream.forms[*at]))
+            .count()
     }
 
     /// For each word, whether it stands in a fixed expression. Names and numbers do not count here:
@@ -144,15 +166,40 @@ impl Phrases {
     }
 }
 
-/// Words written with a capital within a sentence.
+/// Words written with a capital within a sentence most of whose content words are not.
 fn names<'d>(draft: &'d Draft<'_>, lexicon: &'d Lexicon) -> impl Iterator<Item = usize> + 'd {
     let stream = &draft.stream;
+    let is_capital = |at: &usize| {
+        let word = draft.text.text.slice(stream.word_bytes(draft.text, *at));
+        word.chars().next().is_some_and(char::is_uppercase)
+    };
     stream.sentences.iter().flat_map(move |sentence| {
-        let inside = sentence.as_range().skip(1);
-        inside.filter(move |at| {
-            let word = draft.text.text.slice(stream.word_bytes(draft.text, *at));
-            word.chars().next().is_some_and(char::is_uppercase)
-                && lexicon.is_content(stream.forms[*at])
-        })
+        let content = sentence.as_range().skip(1);
+        let content: Vec<usize> = content
+            .filter(|at| lexicon.is_content(stream.forms[*at]))
+            .collect();
+        let all = content.len();
+        let mut capitals = content;
+        capitals.retain(is_capital);
+        // A heading or a shouted line capitalises everything; its words are no names.
+        if all >= CAPITALS_FROM
+            && capitals.len() * 4 > all * 3
+            && !is_list_of_names(draft, *sentence)
+        {
+            capitals.clear();
+        }
+        capitals
     })
+}
+
+/// Content words of a sentence from which on its capitals are judged together.
+const CAPITALS_FROM: usize = 6;
+
+/// Whether a sentence is written in capitals at word starts only and divided by commas, as a list of
+/// names is.
+fn is_list_of_names(draft: &Draft<'_>, sentence: WordRange) -> bool {
+    let bytes = draft.stream.bytes(draft.text, sentence);
+    let written = draft.text.text.slice(bytes);
+    let commas = written.matches(',').count();
+    commas * 4 >= sentence.len() && written.chars().any(char::is_lowercase)
 }

@@ -149,7 +149,15 @@ pub struct Credited<'a> {
 }
 
 impl Credited<'_> {
-    /// Whether any of its cites points at a reference.
+    /// Whether any of its cites points at a reference of the review.
+    #[must_use]
+    pub fn is_resolved(&self) -> bool {
+        self.resolved
+            .iter()
+            .any(|resolved| !resolved.keys().is_empty())
+    }
+
+    /// Whether any of its cites points at this reference.
     #[must_use]
     pub fn points_at(&self, key: &Key) -> bool {
         self.resolved

@@ -9,17 +9,31 @@ use crate::overlap::{Degree, Passage};
 use super::passage::Judged;
 use super::{Credit, CreditState, Kind, Weight};
 
+/// Content words, names and numbers aside, that a close paraphrase must have kept.
+const LEAST_OWN_KEPT: usize = 4;
+
 /// The verdict on a passage without copies; `None` where there is nothing to say.
 #[must_use]
-pub fn judge(passage: &Passage, sure: Sureness, credit: &Credit, name: &str) -> Option<Judged> {
+pub fn judge(
+    passage: &Passage,
+    sure: Sureness,
+    own_kept: usize,
+    credit: &Credit,
+    name: &str,
+) -> Option<Judged> {
     if sure == Sureness::Doubtful {
         return None;
     }
     let degree = passage.measures.degree();
     let is_close = degree <= Degree::LightRevision;
+    if is_close && own_kept < LEAST_OWN_KEPT {
+        return None;
+    }
     let kind = match (credit.state, is_close) {
         (CreditState::Elsewhere, _) => Kind::CreditElsewhere,
         (_, true) => Kind::CloseParaphrase,
+        // A citation that points at no known reference may well be the credit.
+        (CreditState::None, false) if !credit.citations.is_empty() => return None,
         (CreditState::None, false) => Kind::UncreditedParaphrase,
         (CreditState::Credited, false) => return None,
     };

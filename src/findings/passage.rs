@@ -55,7 +55,12 @@ impl Rules<'_> {
             let judged = copying::judge(passage, &copies, lost, &credit, self.desk).or_else(|| {
                 let name = self.desk.shelf.name(&source.key);
                 let sure = self.sureness(passage, &away);
-                paraphrase::judge(passage, sure, &credit, &name)
+                let own_kept = self.fixed.own_kept(
+                    passage,
+                    &self.desk.draft,
+                    &self.desk.shelf.library.lexicon,
+                );
+                paraphrase::judge(passage, sure, own_kept, &credit, &name)
             });
             let Some(judged) =
                 judged.filter(|judged| !self.is_own(passage, judged.kind, &source.key))
@@ -64,7 +69,8 @@ impl Rules<'_> {
             };
             if judged.kind == Kind::LostQuotationMarks {
                 for (told, lost) in told.iter_mut().zip(&self.lost) {
-                    *told |= passage.draft.overlaps(lost.draft);
+                    let common = passage.draft.intersection(lost.draft).len();
+                    *told |= common * 2 > lost.draft.len();
                 }
             }
             findings.push(self.finding(passage, judged, lost, &source.key, credit, place));

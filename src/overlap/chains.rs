@@ -73,13 +73,12 @@ fn follows(chain: &Chain, run: &Run) -> bool {
         && run.source.end() > chain.source.end()
 }
 
-/// How many words of a run stand outside quotation marks.
+/// The most words in a row of a run that stand outside quotation marks.
 #[must_use]
 pub fn unmarked_words(run: &Run, draft: &Draft<'_>) -> usize {
-    run.draft
-        .as_range()
-        .filter(|at| draft.quoted.get(*at) == Some(&false))
-        .count()
+    let marked = draft.quoted.get(run.draft.as_range()).unwrap_or_default();
+    let stretches = marked.split(|quoted| *quoted);
+    stretches.map(<[bool]>::len).max().unwrap_or(0)
 }
 
 /// Whether a run is a copy by itself: `run_words` unmarked words, or fewer that chance does not
@@ -94,11 +93,15 @@ pub fn is_copy(run: &Run, draft: &Draft<'_>, lexicon: &Lexicon, run_words: usize
 }
 
 fn is_telling(run: &Run, draft: &Draft<'_>, lexicon: &Lexicon) -> bool {
-    let forms = draft.stream.slice(run.draft);
-    let weight: f32 = forms
-        .iter()
+    content_weight(run, draft, lexicon) >= TELLING_WEIGHT
+}
+
+/// The weight (nats) of a run's content words.
+#[must_use]
+pub fn content_weight(run: &Run, draft: &Draft<'_>, lexicon: &Lexicon) -> f32 {
+    let forms = draft.stream.slice(run.draft).iter();
+    forms
         .filter(|form| lexicon.is_content(**form))
         .map(|form| lexicon.weight(lexicon.stem(*form)))
-        .sum();
-    weight >= TELLING_WEIGHT
+        .sum()
 }

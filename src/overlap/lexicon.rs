@@ -261,7 +261,8 @@ impl Lexicon {
         let weight = |stem: &Stem| {
             let general = f64::from(stem.per_million).max(0.01) / 1e6;
             let share = (f64::from(stem.count) + PRIOR_WORDS * general) / (words + PRIOR_WORDS);
-            (-share.ln()).max(0.0) as f32
+            // In steps of 1/256, so that sums are exact in any order.
+            ((-share.ln()).max(0.0) * 256.0).round() as f32 / 256.0
         };
         self.weights = self.stems.par_iter().map(weight).collect();
     }

@@ -27,7 +27,8 @@ pub fn measured(proposal: &Proposal, comparison: &Comparison<'_, '_>) -> Passage
     let (mut own, mut forms, mut local) = aligned(words, source);
     let placed = local.placed(&own, source.start());
     let trimmed = (
-        without_lead(words, &placed, draft),
+        copies_inside(proposal, comparison)
+            .fold(without_lead(words, &placed, draft), WordRange::hull),
         without_strays(source, &placed, &document.stream),
     );
     if trimmed != (words, source) {
@@ -70,6 +71,16 @@ pub fn measured(proposal: &Proposal, comparison: &Comparison<'_, '_>) -> Passage
         alignment: local.placed(&own, source.start()),
         also_in: proposal.also_in.clone(),
     }
+}
+
+/// The copies that lie wholly inside a proposal; no trimming may cut them.
+fn copies_inside<'c>(
+    proposal: &'c Proposal,
+    comparison: &'c Comparison<'_, '_>,
+) -> impl Iterator<Item = WordRange> + 'c {
+    let runs = proposal.runs.iter().filter(|run| comparison.is_copy(run));
+    runs.map(|run| run.draft)
+        .filter(|run| proposal.draft.covers(*run))
 }
 
 /// The passage from the clause in which shared wording begins to the one in which it ends: a lead

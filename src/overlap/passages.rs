@@ -195,9 +195,20 @@ impl Comparison<'_, '_> {
     fn missed_copies(&self, passages: &[Passage]) -> Vec<Proposal> {
         let mut told = vec![false; self.draft.stream.len()];
         for passage in passages {
-            // Only what makes the passage a finding counts: one without copies may come to nothing.
+            // A passage with a copy of somebody's wording is a finding, and all of it is told; one
+            // without may come to nothing.
             for copy in &passage.copies {
-                told[copy.draft.intersection(passage.draft).as_range()].fill(true);
+                let own = copy
+                    .draft
+                    .as_range()
+                    .filter(|at| !self.draft.fixed[*at])
+                    .count();
+                let range = if own >= self.run_words {
+                    passage.draft
+                } else {
+                    copy.draft
+                };
+                told[range.intersection(passage.draft).as_range()].fill(true);
             }
         }
         let of_document = |document: usize| {

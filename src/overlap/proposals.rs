@@ -118,8 +118,6 @@ impl Proposal {
         self.closeness = self.closeness.max(other.closeness);
         self.shared = self.shared.max(other.shared);
         self.runs.extend(&other.runs);
-        self.runs.sort_unstable();
-        self.runs.dedup();
     }
 }
 
@@ -137,6 +135,10 @@ pub fn merge(mut proposals: Vec<Proposal>, draft: &Draft<'_>) -> Vec<Proposal> {
             Some(earlier) => earlier.absorb(&proposal),
             None => merged.push(proposal),
         }
+    }
+    for proposal in &mut merged {
+        proposal.runs.sort_unstable();
+        proposal.runs.dedup();
     }
     merged
 }

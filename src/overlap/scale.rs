@@ -6,12 +6,14 @@
 //!
 //!    ```text
 //!    kept     = kept_content, a synonym counting half
-//!    position = 1 - (string_share + kept * (1 + order) / 2) / 2
+//!    position = 1 - the larger of (string_share + kept * (1 + order) / 2) / 2
+//!                              and kept * order * 3/4
 //!    ```
 //!
 //!    Half of the closeness is wording kept in strings, half is words kept one by one, the latter
-//!    counting in full only where they keep their order. So a passage that swaps words but keeps the
-//!    sentence's frame stays close although its strings are short.
+//!    counting in full only where they keep their order. A passage that swaps words but keeps the
+//!    sentence's frame stays close although its strings are short: words kept in their order count
+//!    three quarters by themselves.
 //! 3. The position gives the [`Degree`] by the boundaries of [`BOUNDARIES`].
 
 use super::alignment::Alignment;
@@ -58,6 +60,10 @@ pub const BOUNDARIES: [(Degree, f64); 4] = [
     (Degree::LightRevision, 0.45),
     (Degree::HeavyRevision, 0.70),
 ];
+
+/// What a sentence's frame counts by itself, where its strings are short. Our own choice: with all
+/// words kept or swapped in order, a passage is to fall at light revision.
+const FRAME: f64 = 0.75;
 
 impl Degree {
     /// All degrees in order.
@@ -171,7 +177,8 @@ impl Measures {
     pub fn position(&self) -> f64 {
         let swapped = share(self.swapped, self.content_words);
         let kept = (self.kept_content - swapped / 2.0).max(0.0);
-        let closeness = (self.string_share + kept * (1.0 + self.order) / 2.0) / 2.0;
+        let words = kept * (1.0 + self.order) / 2.0;
+        let closeness = ((self.string_share + words) / 2.0).max(FRAME * kept * self.order);
         (1.0 - closeness).clamp(0.0, 1.0)
     }
 

@@ -25,7 +25,7 @@ pub struct Run {
     pub source: WordRange,
 }
 
-/// Repetitions of one seed within a source that are followed.
+/// Repetitions of one seed within a source that are followed once the steps below are used up.
 const MOST_REPEATS: u32 = 64;
 
 /// Steps of extension, per word of both texts, after which a stretch of the draft that is already
@@ -155,7 +155,7 @@ impl Search<'_, '_> {
         }
         let repeats = self.repeats.entry(head).or_insert(0);
         *repeats += 1;
-        if *repeats > MOST_REPEATS {
+        if *repeats > MOST_REPEATS && self.steps > self.most_steps {
             return;
         }
         let mut draft = head;

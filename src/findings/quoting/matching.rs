@@ -38,6 +38,9 @@ const WORD_SCORES: Scores = Scores {
     gap: -1,
 };
 
+/// Words of a quotation that are compared one by one where it differs; alignment takes the square of it.
+const LONGEST_COMPARED: usize = 2_000;
+
 /// Places of a quotation that are listed.
 const MOST_PLACES: usize = 16;
 
@@ -140,7 +143,12 @@ fn nearest(
     forms: &[Vec<Option<FormId>>],
     stored: Stored<'_>,
 ) -> Option<Match> {
-    let all: Vec<Option<FormId>> = forms.iter().flatten().copied().collect();
+    let all: Vec<Option<FormId>> = forms
+        .iter()
+        .flatten()
+        .copied()
+        .take(LONGEST_COMPARED)
+        .collect();
     let window = densest(&all, stored)?;
     let source = stored.forms().get(window.as_range())?;
     let kept = align_local(
@@ -158,6 +166,7 @@ fn nearest(
         .iter()
         .flat_map(|segment| &segment.written)
         .map(String::as_str)
+        .take(LONGEST_COMPARED)
         .collect();
     // Words before the first kept and behind the last count as changed one for one, as far as the
     // source's sentence goes.

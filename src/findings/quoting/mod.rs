@@ -47,8 +47,10 @@ pub fn judge_all(desk: &Desk<'_>, overlap: &Overlap) -> Vec<Finding> {
     {
         let segments = segments::segments(desk.text(), quotation.inner);
         let words: usize = segments.iter().map(|segment| segment.forms.len()).sum();
-        let is_quotation = words >= settings.quotation_words
-            || quotation.form == QuotationForm::Block && words > 0;
+        // Counted as the draft counts them, so that what is no copy for its marks is a quotation here.
+        let marked = desk.draft.stream.within(desk.text(), quotation.inner).len();
+        let is_quotation = marked >= settings.quotation_words
+            || quotation.form == QuotationForm::Block && marked > 0;
         if !is_quotation || is_title(desk, &segments) {
             continue;
         }

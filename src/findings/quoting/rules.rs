@@ -118,7 +118,7 @@ impl Told<'_, '_> {
             ),
             None => (
                 Weight::Look,
-                "No citation stands near this quotation, and no stored source has these words. Say whose words they are.".to_owned(),
+                "No citation stands near this quotation, and its words were not found in the stored sources. Say whose words they are.".to_owned(),
             ),
         };
         self.finding(Kind::QuotationWithoutCredit, weight, advice)

@@ -81,17 +81,19 @@ pub(super) const MEASURES: [Measure; 8] = [
 ];
 
 /// How the position follows from the measures; the formula itself stands in `overlap::scale`.
-pub(super) const FORMULA: [&str; 3] = [
+pub(super) const FORMULA: [&str; 4] = [
     "kept     = kept content, a synonym counting half",
     "in order = kept * (1 + order) / 2",
-    "position = 1 - (string share + in order) / 2",
+    "position = 1 - (string share + in order) / 2,",
+    "           or 1 - kept * order * 3/4 if that is less",
 ];
 
 /// The formula in the example.
-const IN_NUMBERS: [&str; 3] = [
+const IN_NUMBERS: [&str; 4] = [
     "kept     = (5 - 1/2) / 6 = 0.75",
     "in order = 0.75 * (1 + 0.60) / 2 = 0.60",
-    "position = 1 - (0.56 + 0.60) / 2 = 0.42",
+    "position = 1 - (0.56 + 0.60) / 2 = 0.42,",
+    "           as 1 - 0.75 * 0.60 * 3/4 = 0.66 is more",
 ];
 
 /// Writes all measures with the example.

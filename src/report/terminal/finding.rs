@@ -149,6 +149,9 @@ fn credit_line(credit: &Credit) -> String {
     match credit.state {
         CreditState::Credited => format!("the source is named nearby: {citations}"),
         CreditState::Elsewhere => format!("only another source is named nearby: {citations}"),
+        CreditState::None if !credit.citations.is_empty() => {
+            format!("the citation nearby points at no reference of the review: {citations}")
+        }
         CreditState::None => "no citation nearby".to_owned(),
     }
 }
