@@ -99,4 +99,44 @@ proptest! {
             prop_assert!(!finding.draft.text.is_empty());
         }
     }
+
+    /// Drafts pieced together from several sources, held against looking at every pair of positions.
+    #[test]
+    fn every_run_of_every_source_is_told(
+        sources in proptest::collection::vec(proptest::collection::vec(0_usize..24, 20..90), 1..5),
+        pieces in proptest::collection::vec((0_usize..5, 0_usize..90, 1_usize..14), 1..14),
+        breaks in proptest::collection::vec(0_usize..6, 1..14),
+        run_words in 4_usize..9,
+    ) {
+        let mut draft = String::new();
+        for (at, (source, from, len)) in pieces.iter().enumerate() {
+            let source = &sources[source % sources.len()];
+            let from = from % source.len();
+            let words: Vec<&str> = source[from..(from + len).min(source.len())].iter().map(|word| WORDS[*word]).collect();
+            draft.push_str(&words.join(" "));
+            draft.push_str(match breaks[at % breaks.len()] { 0 => ". ", 1 => ", ", 2 => " then ", _ => " " });
+        }
+        let review = review(sources.iter().map(|words| sentence_of(words, &[9])).collect(), run_words);
+        let text = MarkedText::new(Text::paragraph(&draft));
+        let mut shelf = Shelf::new(&review);
+        let report = check_draft(&mut shelf, &Phrases::new(&review), "draft.txt".into(), &text, Vec::new());
+        let told: Vec<ByteRange> = report.findings.iter().map(|finding| finding.draft.range)
+            .chain(report.explained.iter().map(|explained| explained.draft.range))
+            .collect();
+        let words: Vec<&str> = text.words.iter().map(|word| text.text.slice(*word)).collect();
+        for source in &sources {
+            let theirs: Vec<&str> = source.iter().map(|word| WORDS[*word]).collect();
+            for ours in words.windows(run_words).enumerate() {
+                let (at, run) = ours;
+                if theirs.windows(run_words).any(|window| window == run) {
+                    for word in &text.words[at..at + run_words] {
+                        prop_assert!(
+                            told.iter().any(|told| told.covers(*word)),
+                            "{:?} of {run:?} is in none of {told:?}\ndraft: {draft:?}", text.text.slice(*word)
+                        );
+                    }
+                }
+            }
+        }
+    }
 }

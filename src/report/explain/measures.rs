@@ -92,8 +92,8 @@ pub(super) const FORMULA: [&str; 4] = [
 const IN_NUMBERS: [&str; 4] = [
     "kept     = (5 - 1/2) / 6 = 0.75",
     "in order = 0.75 * (1 + 0.60) / 2 = 0.60",
-    "position = 1 - (0.56 + 0.60) / 2 = 0.42,",
-    "           as 1 - 0.75 * 0.60 * 3/4 = 0.66 is more",
+    "position = 1 - (0.56 + 0.60) / 2 = 0.42",
+    "           (1 - 0.75 * 0.60 * 3/4 is more)",
 ];
 
 /// Writes all measures with the example.
