@@ -22,6 +22,9 @@ pub(super) const CERTAIN_WORDS: usize = 9;
 /// most three common ones. Our own calibration on independent prose, 2026-11-25.
 const CHANCE_WEIGHT: f32 = 24.0;
 
+/// Words of a passage beside its copy from which on the copy is no bare run.
+const BESIDE_WORDS: usize = 4;
+
 /// The copies of a passage that fixed wording does not explain, and the explanations of the others.
 #[must_use]
 pub fn split(
@@ -86,7 +89,7 @@ pub fn judge(
         .fold(0.0, f32::max);
     let weight = if longest >= CERTAIN_WORDS || passage.measures.words >= 2 * CERTAIN_WORDS {
         Weight::Act
-    } else if telling < CHANCE_WEIGHT {
+    } else if telling < CHANCE_WEIGHT && passage.measures.words < longest + BESIDE_WORDS {
         Weight::Know
     } else {
         Weight::Look
