@@ -20,7 +20,7 @@ pub(super) const CERTAIN_WORDS: usize = 9;
 
 /// Weight (nats) of a short run's content words below which chance may have brought it together: at
 /// most three common ones. Our own calibration on independent prose, 2026-11-25.
-const CHANCE_WEIGHT: f32 = 24.0;
+pub(super) const CHANCE_WEIGHT: f32 = 24.0;
 
 /// Words of a passage beside its copy from which on the copy is no bare run.
 const BESIDE_WORDS: usize = 4;

@@ -10,7 +10,7 @@ use super::passage::Judged;
 use super::{Credit, CreditState, Kind, Weight};
 
 /// Content words, names and numbers aside, that a close paraphrase must have kept.
-const LEAST_OWN_KEPT: usize = 4;
+pub(super) const LEAST_OWN_KEPT: usize = 4;
 
 /// The verdict on a passage without copies; `None` where there is nothing to say.
 #[must_use]

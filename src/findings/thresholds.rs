@@ -146,6 +146,13 @@ fn of_copies() -> Vec<Threshold> {
              and more never came by chance.",
         ),
         row(
+            "common short copy",
+            format!("{:.0} nats", copying::CHANCE_WEIGHT),
+            PROSE_AND_TRANSLATIONS,
+            "A bare shorter copy whose content words weigh less than this is good to know, no more: formulae of \
+             common words come by chance.",
+        ),
+        row(
             "telling short copy",
             format!(
                 "{} words in a row that weigh {} nats",
@@ -172,7 +179,14 @@ fn of_copies() -> Vec<Threshold> {
             ),
             Origin::OwnChoice,
             "A shared string that touches a stock phrase, a term, a title, names or numbers is left aside where \
-             fewer words than this remain besides; --show-explained lists it.",
+             fewer words than this remain besides; --show-explained lists it. Names, numbers and stock phrases \
+             explain away no string of twice run_words and more.",
+        ),
+        row(
+            "own words of a close paraphrase",
+            format!("{} content words", super::paraphrase::LEAST_OWN_KEPT),
+            Origin::OwnChoice,
+            "A close paraphrase must have kept this many besides names, numbers and fixed expressions.",
         ),
         row(
             "title",
