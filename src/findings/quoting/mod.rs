@@ -38,6 +38,10 @@ pub(super) struct Looked<'d> {
 #[must_use]
 pub fn judge_all(desk: &Desk<'_>, overlap: &Overlap) -> Vec<Finding> {
     let settings = &desk.shelf.review.settings;
+    let references = desk.shelf.review.references.iter();
+    let titles: Vec<Vec<String>> = references
+        .map(|reference| segments::forms(&reference.title))
+        .collect();
     let mut findings = Vec::new();
     for quotation in desk
         .text()
@@ -51,7 +55,7 @@ pub fn judge_all(desk: &Desk<'_>, overlap: &Overlap) -> Vec<Finding> {
         let marked = desk.draft.stream.within(desk.text(), quotation.inner).len();
         let is_quotation = marked >= settings.quotation_words
             || quotation.form == QuotationForm::Block && marked > 0;
-        if !is_quotation || is_title(desk, &segments) {
+        if !is_quotation || is_title(&titles, &segments) {
             continue;
         }
         let looked = look(quotation, &segments, words, desk, overlap);
@@ -143,19 +147,14 @@ fn sharing(desk: &Desk<'_>, quotation: &Quotation, overlap: &Overlap) -> Vec<usi
 }
 
 /// Whether the marked words are the title of a work of the review, or most of one.
-fn is_title(desk: &Desk<'_>, segments: &[Segment]) -> bool {
+fn is_title(titles: &[Vec<String>], segments: &[Segment]) -> bool {
     let marked: Vec<&str> = segments
         .iter()
         .flat_map(|segment| &segment.forms)
         .map(String::as_str)
         .collect();
-    desk.shelf.review.references.iter().any(|reference| {
-        let title = segments::forms(&reference.title);
-        !title.is_empty()
-            && title
-                .windows(marked.len().max(1))
-                .any(|window| window == marked)
-    })
+    let is_in = |title: &Vec<String>| title.windows(marked.len()).any(|window| window == marked);
+    !marked.is_empty() && titles.iter().any(is_in)
 }
 
 /// The range of one occurrence of a match.
