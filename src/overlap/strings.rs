@@ -285,6 +285,40 @@ mod tests {
         }
     }
 
+    /// Winnowing (Schleimer, Wilkerson & Aiken 2003, *SIGMOD*): of each window the smallest hash, of
+    /// equal ones the rightmost, each place once.
+    fn winnowed(hashes: &[u32], window: usize) -> Vec<u32> {
+        let mut last = None;
+        let mut selected = Vec::new();
+        for (start, hashes) in hashes.windows(window).enumerate() {
+            let smallest = (0..window).min_by_key(|at| (hashes[*at], std::cmp::Reverse(*at)));
+            let at = smallest.map(|at| start + at);
+            if at != last {
+                selected.extend(smallest.map(|at| hashes[at]));
+                last = at;
+            }
+        }
+        selected
+    }
+
+    #[test]
+    fn what_a_sample_would_select_is_found_and_all_else_too() {
+        // The paper's figure: these hashes at window 4 leave 17 17 8 39 17. We take no sample.
+        let hashes = [
+            77, 72, 42, 17, 98, 50, 17, 98, 8, 88, 67, 39, 77, 72, 42, 17, 98,
+        ];
+        let selected = winnowed(&hashes, 4);
+        assert_eq!(selected, [17, 17, 8, 39, 17]);
+        let draft = forms(&hashes);
+        let index = StringIndex::new(&draft, 1);
+        for hash in selected.iter().chain(&hashes) {
+            let places = hashes.iter().filter(|other| *other == hash).count();
+            assert_eq!(index.shared_runs(&forms(&[*hash])).len(), places, "{hash}");
+        }
+        let whole = StringIndex::new(&draft, 4).shared_runs(&draft);
+        assert!(whole.iter().any(|run| run.draft.len() == hashes.len()));
+    }
+
     #[test]
     fn endless_repetition_ends_and_is_covered() {
         let same = forms(&vec![1; 60_000]);
