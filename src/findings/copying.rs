@@ -117,6 +117,9 @@ fn copy_advice(words: usize, credit: &Credit, name: &str) -> String {
         CreditState::Elsewhere => format!(
             "{first} The citation beside it points to another work; these words are from {name}."
         ),
+        CreditState::None if !credit.citations.is_empty() => {
+            format!("{first} If the citation here does not mean {name}, correct it.")
+        }
         CreditState::None => format!("{first} Either way, cite {name}."),
     }
 }

@@ -69,6 +69,10 @@ fn advice(kind: Kind, degree: Degree, credit: &Credit, name: &str) -> String {
                 "The content and its telling words are from {name}, but the citation here is to {cited}. Cite {name}, or check which work the point is from. {rewrite}"
             )
         }
+        // What is cited here is unknown, so it may be this very work.
+        (_, CreditState::None) if !credit.citations.is_empty() => {
+            format!("{rewrite} If the citation here does not mean {name}, correct it.")
+        }
         (_, CreditState::None) => {
             format!("{rewrite} Whatever its wording, the point needs a citation of {name}.")
         }

@@ -17,7 +17,7 @@
 //! 3. The position gives the [`Degree`] by the boundaries of [`BOUNDARIES`].
 
 use super::alignment::Alignment;
-use super::lexicon::{FormId, Lexicon, WordClass};
+use super::lexicon::{FormId, Lexicon};
 
 /// How a word of the draft answers to a word of the source.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -215,10 +215,4 @@ fn longest_increasing(values: impl Iterator<Item = usize>) -> usize {
         }
     }
     tops.len()
-}
-
-/// Whether a form is a number, which is content but nobody's wording.
-#[must_use]
-pub fn is_number(form: FormId, lexicon: &Lexicon) -> bool {
-    lexicon.class(form) == WordClass::Number
 }

@@ -67,14 +67,4 @@ impl MarkedText {
             .partition_point(|word| word.start() < range.end());
         WordRange::of(start, end)
     }
-
-    /// The bytes from the first to the last of a stretch of words; empty at 0 where there are none.
-    #[must_use]
-    pub fn bytes_of(&self, words: WordRange) -> ByteRange {
-        match self.words.get(words.as_range()) {
-            Some([only]) => *only,
-            Some([first, .., last]) => first.hull(*last),
-            _ => ByteRange::default(),
-        }
-    }
 }
