@@ -15,7 +15,7 @@ const FUNCTION_WORDS: [&str; 8] = ["the", "of", "and", "in", "was", "by", "not",
 /// each number. A vocabulary this wide leaves a draft nothing in common with its sources but what is
 /// planted, so that a missed run is covered by nothing else.
 fn word(number: usize) -> String {
-    if number % 3 == 0 {
+    if number.is_multiple_of(3) {
         return FUNCTION_WORDS[number / 3 % FUNCTION_WORDS.len()].to_owned();
     }
     let syllables = ["ba", "co", "du", "fe", "gi", "ho", "ku", "la", "mo", "ne"];
