@@ -25,6 +25,17 @@ pub struct ReadFile {
     pub text: Text,
     /// Remarks such as "read as Windows-1252"; shown in reports, never fatal.
     pub remarks: Vec<String>,
+    /// References that the file carries with its citations, as word processors' fields do.
+    pub carried: Vec<CarriedReference>,
+}
+
+/// A reference stored inside a document beside its citations.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct CarriedReference {
+    /// The key that the document's recorded citations use for it.
+    pub key: String,
+    /// The reference as one item of CSL JSON.
+    pub csl_json: String,
 }
 
 /// Why a file could not be read. Each message names the file, what is wrong and what to do.
@@ -145,7 +156,11 @@ pub fn from_bytes(bytes: Vec<u8>, format: Format) -> Option<ReadFile> {
             text
         }
     };
-    Some(ReadFile { text, remarks })
+    Some(ReadFile {
+        text,
+        remarks,
+        carried: Vec::new(),
+    })
 }
 
 fn bytes(path: &Path, limit_mb: u64) -> Result<Vec<u8>, ReadError> {

@@ -356,6 +356,7 @@ line 3: paragraph, page 12, 2 words
         let file = ReadFile {
             text: Text::paragraph(content),
             remarks: Vec::new(),
+            carried: Vec::new(),
         };
         let mut out = Vec::new();
         write_plain(&file, &mut out).unwrap();

@@ -9,6 +9,7 @@
 
 mod block;
 pub mod citations;
+mod linked;
 pub mod locator;
 mod marked;
 mod origin;
@@ -20,6 +21,7 @@ pub mod words;
 
 pub use block::{Block, BlockKind};
 pub use citations::{Citation, CitationForm, Cite, CiteTarget, Year};
+pub use linked::{NoteCall, RecordedCitation};
 pub use locator::{Locator, LocatorUnit};
 pub use marked::MarkedText;
 pub use origin::{Origin, Piece};
@@ -35,6 +37,8 @@ pub struct Text {
     blocks: Vec<Block>,
     pages: Pages,
     origin: Origin,
+    note_calls: Vec<NoteCall>,
+    recorded: Vec<RecordedCitation>,
 }
 
 impl Text {
@@ -49,7 +53,46 @@ impl Text {
             blocks,
             pages,
             origin,
+            note_calls: Vec::new(),
+            recorded: Vec::new(),
         }
+    }
+
+    /// The same Text with its footnotes' calls, put in order of the call. One whose ranges don't fit
+    /// the content is left out.
+    #[must_use]
+    pub fn with_note_calls(mut self, mut calls: Vec<NoteCall>) -> Self {
+        calls.retain(|call| {
+            self.content.is_char_boundary(call.at)
+                && self.content.get(call.note.as_range()).is_some()
+        });
+        calls.sort_by_key(|call| call.at);
+        self.note_calls = calls;
+        self
+    }
+
+    /// The same Text with the citations its file records, put in order. One whose range doesn't fit the
+    /// content or that cites nothing is left out.
+    #[must_use]
+    pub fn with_recorded(mut self, mut citations: Vec<RecordedCitation>) -> Self {
+        citations.retain(|citation| {
+            !citation.cites.is_empty() && self.content.get(citation.range.as_range()).is_some()
+        });
+        citations.sort_by_key(|citation| citation.range);
+        self.recorded = citations;
+        self
+    }
+
+    /// Where footnotes are called, in order of the text; empty where the file records none.
+    #[must_use]
+    pub fn note_calls(&self) -> &[NoteCall] {
+        &self.note_calls
+    }
+
+    /// The citations that the file records in its structure, in order.
+    #[must_use]
+    pub fn recorded(&self) -> &[RecordedCitation] {
+        &self.recorded
     }
 
     /// A single paragraph, as a passage typed on the command line or a test is.
