@@ -7,6 +7,7 @@
 //!    break; [`reference_list`] finds the document's own references.
 
 mod decode;
+mod error;
 mod markdown;
 mod pages;
 mod plain;
@@ -14,7 +15,9 @@ mod reference_list;
 
 use std::fs::File;
 use std::io::Read;
-use std::path::{Path, PathBuf};
+use std::path::Path;
+
+pub use error::{ReadError, Unreadable};
 
 use crate::text::Text;
 
@@ -36,61 +39,6 @@ pub struct CarriedReference {
     pub key: String,
     /// The reference as one item of CSL JSON.
     pub csl_json: String,
-}
-
-/// Why a file could not be read. Each message names the file, what is wrong and what to do.
-#[derive(Debug, thiserror::Error)]
-pub enum ReadError {
-    /// The file system refused.
-    #[error("{}: could not be read ({cause}); check that the file exists and that you may open it", path.display())]
-    Io {
-        /// The file.
-        path: PathBuf,
-        /// What the system said.
-        cause: std::io::Error,
-    },
-    /// A folder where a file was asked for.
-    #[error("{}: this is a folder; name the files in it", path.display())]
-    Folder {
-        /// The folder.
-        path: PathBuf,
-    },
-    /// No reader for this ending.
-    #[error("{}: files ending in {ending} can't be read yet; save it as one of: {supported}", path.display())]
-    Unsupported {
-        /// The file.
-        path: PathBuf,
-        /// Its ending.
-        ending: String,
-        /// The endings that can be read.
-        supported: &'static str,
-    },
-    /// Bytes that are no text.
-    #[error("{}: this is no text file (it holds bytes that no text has); name a text or Markdown file", path.display())]
-    Binary {
-        /// The file.
-        path: PathBuf,
-    },
-    /// Larger than the limit.
-    #[error("{}: {size_mb} MB is over the limit of {limit_mb} MB; raise max_file_mb in ownwords.toml or split the file", path.display())]
-    TooLarge {
-        /// The file.
-        path: PathBuf,
-        /// Its size in megabytes (10^6 bytes).
-        size_mb: u64,
-        /// The limit in megabytes.
-        limit_mb: u64,
-    },
-}
-
-impl ReadError {
-    /// The message without the name of the file, for where that stands beside it.
-    #[must_use]
-    pub fn why(&self, path: &Path) -> String {
-        let message = self.to_string();
-        let named = format!("{}: ", path.display());
-        message.strip_prefix(&named).unwrap_or(&message).to_owned()
-    }
 }
 
 /// The formats that can be read.
@@ -136,18 +84,27 @@ impl Format {
 pub fn read(path: &Path, limit_mb: u64) -> Result<ReadFile, ReadError> {
     let format = Format::of(path)?;
     let bytes = bytes(path, limit_mb.min(POSITIONS_MB))?;
-    from_bytes(bytes, format).ok_or_else(|| ReadError::Binary {
+    from_bytes(bytes, format).map_err(|why| ReadError::Content {
         path: path.to_owned(),
+        why,
     })
 }
 
-/// Reads the bytes of a file in a known format; `None` where they are no text.
-#[must_use]
-pub fn from_bytes(bytes: Vec<u8>, format: Format) -> Option<ReadFile> {
-    let decoded = decode::decode(bytes)?;
+/// Reads the bytes of a file in a known format.
+///
+/// # Errors
+/// [`Unreadable`] where the bytes are not what the format asks for.
+pub fn from_bytes(bytes: Vec<u8>, format: Format) -> Result<ReadFile, Unreadable> {
+    match format {
+        Format::Plain | Format::Markdown => characters(bytes, format),
+    }
+}
+
+/// Reads a format that is characters from end to end.
+fn characters(bytes: Vec<u8>, format: Format) -> Result<ReadFile, Unreadable> {
+    let decoded = decode::decode(bytes).ok_or(Unreadable::Binary)?;
     let mut remarks: Vec<String> = decoded.remark.into_iter().collect();
     let text = match format {
-        Format::Plain => plain::read(decoded.content, decoded.origin),
         Format::Markdown => {
             let (text, html) = markdown::read(&decoded.content, &decoded.origin);
             if html {
@@ -155,8 +112,9 @@ pub fn from_bytes(bytes: Vec<u8>, format: Format) -> Option<ReadFile> {
             }
             text
         }
+        _ => plain::read(decoded.content, decoded.origin),
     };
-    Some(ReadFile {
+    Ok(ReadFile {
         text,
         remarks,
         carried: Vec::new(),

@@ -220,7 +220,7 @@ mod promises {
         #[test]
         fn plain_text_is_the_file(content in document()) {
             let read = from_bytes(content.clone().into_bytes(), Format::Plain);
-            if let Some(read) = read {
+            if let Ok(read) = read {
                 prop_assert_eq!(read.text.content(), content.strip_prefix('\u{FEFF}').unwrap_or(&content));
                 assert_sound(&read.text)?;
             }
@@ -228,7 +228,7 @@ mod promises {
 
         #[test]
         fn markdown_leads_back_to_the_file(content in document()) {
-            if let Some(read) = from_bytes(content.clone().into_bytes(), Format::Markdown) {
+            if let Ok(read) = from_bytes(content.clone().into_bytes(), Format::Markdown) {
                 assert_sound(&read.text)?;
                 assert_pieces_stand_in(content.as_bytes(), &read.text)?;
             }
@@ -237,7 +237,7 @@ mod promises {
         #[test]
         fn any_bytes_at_all(bytes in prop::collection::vec(any::<u8>(), 0..200), format in prop::bool::ANY) {
             let format = if format { Format::Plain } else { Format::Markdown };
-            if let Some(read) = from_bytes(bytes, format) {
+            if let Ok(read) = from_bytes(bytes, format) {
                 assert_sound(&read.text)?;
             }
         }
@@ -247,7 +247,7 @@ mod promises {
             bytes in prop::collection::vec(prop_oneof![32..=126_u8, 160..=255_u8, Just(10)], 0..200),
         ) {
             for format in [Format::Plain, Format::Markdown] {
-                if let Some(read) = from_bytes(bytes.clone(), format) {
+                if let Ok(read) = from_bytes(bytes.clone(), format) {
                     assert_sound(&read.text)?;
                 }
             }
