@@ -6,8 +6,12 @@
 //! 4. The reader of the format finds blocks; [`pages`] finds page marks and mends paragraphs they
 //!    break; [`reference_list`] finds the document's own references.
 
+mod assembly;
+mod decode;
+mod assembly;
 mod decode;
 mod error;
+mod latex;
 mod markdown;
 mod pages;
 mod plain;
