@@ -8,9 +8,8 @@
 
 mod assembly;
 mod decode;
-mod assembly;
-mod decode;
 mod error;
+mod html;
 mod latex;
 mod markdown;
 mod pages;
