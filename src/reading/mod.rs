@@ -15,6 +15,7 @@ mod markdown;
 mod pages;
 mod plain;
 mod reference_list;
+mod rtf;
 
 use std::fs::File;
 use std::io::Read;
