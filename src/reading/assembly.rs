@@ -71,9 +71,9 @@ impl Assembly {
         self.calls.push((at, name.to_owned()));
     }
 
-    /// Begins the text of a footnote.
+    /// Begins the text of a footnote; one that is open ends.
     pub(super) fn enter_note(&mut self, name: &str) {
-        self.end_block();
+        self.leave_note();
         self.note = Some((name.to_owned(), None));
     }
 

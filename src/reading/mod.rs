@@ -11,10 +11,13 @@ mod decode;
 mod error;
 mod html;
 mod latex;
+mod lines;
 mod markdown;
+mod org;
 mod pages;
 mod plain;
 mod reference_list;
+mod rst;
 mod rtf;
 
 use std::fs::File;
