@@ -7,8 +7,11 @@
 //!    break; [`reference_list`] finds the document's own references.
 
 mod decode;
+mod docx;
 mod error;
+mod flow;
 mod markdown;
+mod package;
 mod pages;
 mod plain;
 mod reference_list;
@@ -48,10 +51,12 @@ pub enum Format {
     Plain,
     /// CommonMark with tables and footnotes; Pandoc's citations are left as they stand.
     Markdown,
+    /// Word (ISO/IEC 29500).
+    Docx,
 }
 
 /// What [`ReadError::Unsupported`] names.
-const SUPPORTED: &str = ".txt, .text, .md, .markdown";
+const SUPPORTED: &str = ".txt, .text, .md, .markdown, .docx";
 
 /// The largest file that can be read at all, in megabytes: positions are 32 bits wide.
 const POSITIONS_MB: u64 = 4000;
@@ -68,6 +73,7 @@ impl Format {
         match ending.as_deref() {
             None | Some("txt" | "text") => Ok(Self::Plain),
             Some("md" | "markdown") => Ok(Self::Markdown),
+            Some("docx" | "docm") => Ok(Self::Docx),
             Some(other) => Err(ReadError::Unsupported {
                 path: path.to_owned(),
                 ending: format!(".{other}"),
@@ -97,6 +103,7 @@ pub fn read(path: &Path, limit_mb: u64) -> Result<ReadFile, ReadError> {
 pub fn from_bytes(bytes: Vec<u8>, format: Format) -> Result<ReadFile, Unreadable> {
     match format {
         Format::Plain | Format::Markdown => characters(bytes, format),
+        Format::Docx => docx::read(bytes),
     }
 }
 
