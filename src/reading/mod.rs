@@ -10,6 +10,7 @@ mod decode;
 mod error;
 mod markdown;
 mod pages;
+mod pdf;
 mod plain;
 mod reference_list;
 
@@ -48,10 +49,12 @@ pub enum Format {
     Plain,
     /// CommonMark with tables and footnotes; Pandoc's citations are left as they stand.
     Markdown,
+    /// PDF: sheets with characters at places.
+    Pdf,
 }
 
 /// What [`ReadError::Unsupported`] names.
-const SUPPORTED: &str = ".txt, .text, .md, .markdown";
+const SUPPORTED: &str = ".txt, .text, .md, .markdown, .pdf";
 
 /// The largest file that can be read at all, in megabytes: positions are 32 bits wide.
 const POSITIONS_MB: u64 = 4000;
@@ -68,6 +71,7 @@ impl Format {
         match ending.as_deref() {
             None | Some("txt" | "text") => Ok(Self::Plain),
             Some("md" | "markdown") => Ok(Self::Markdown),
+            Some("pdf") => Ok(Self::Pdf),
             Some(other) => Err(ReadError::Unsupported {
                 path: path.to_owned(),
                 ending: format!(".{other}"),
@@ -97,6 +101,7 @@ pub fn read(path: &Path, limit_mb: u64) -> Result<ReadFile, ReadError> {
 pub fn from_bytes(bytes: Vec<u8>, format: Format) -> Result<ReadFile, Unreadable> {
     match format {
         Format::Plain | Format::Markdown => characters(bytes, format),
+        Format::Pdf => pdf::read(bytes),
     }
 }
 
