@@ -13,6 +13,7 @@ mod flow;
 mod markdown;
 mod package;
 mod pages;
+mod pdf;
 mod plain;
 mod reference_list;
 
@@ -53,10 +54,12 @@ pub enum Format {
     Markdown,
     /// Word (ISO/IEC 29500).
     Docx,
+    /// PDF: sheets with characters at places.
+    Pdf,
 }
 
 /// What [`ReadError::Unsupported`] names.
-const SUPPORTED: &str = ".txt, .text, .md, .markdown, .docx";
+const SUPPORTED: &str = ".txt, .text, .md, .markdown, .docx, .pdf";
 
 /// The largest file that can be read at all, in megabytes: positions are 32 bits wide.
 const POSITIONS_MB: u64 = 4000;
@@ -74,6 +77,7 @@ impl Format {
             None | Some("txt" | "text") => Ok(Self::Plain),
             Some("md" | "markdown") => Ok(Self::Markdown),
             Some("docx" | "docm") => Ok(Self::Docx),
+            Some("pdf") => Ok(Self::Pdf),
             Some(other) => Err(ReadError::Unsupported {
                 path: path.to_owned(),
                 ending: format!(".{other}"),
@@ -104,6 +108,7 @@ pub fn from_bytes(bytes: Vec<u8>, format: Format) -> Result<ReadFile, Unreadable
     match format {
         Format::Plain | Format::Markdown => characters(bytes, format),
         Format::Docx => docx::read(bytes),
+        Format::Pdf => pdf::read(bytes),
     }
 }
 
