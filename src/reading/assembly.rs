@@ -155,11 +155,6 @@ impl Assembly {
         }
     }
 
-    /// How many bytes are written.
-    pub(super) fn len(&self) -> usize {
-        self.out.len()
-    }
-
     /// The Text. `origin` says how the characters that were read came from the file.
     pub(super) fn finish(mut self, origin: &Origin) -> Text {
         self.leave_note();

@@ -25,6 +25,11 @@ pub(super) struct Decoded {
 
 /// Decodes a file; `None` where the bytes are no text.
 pub(super) fn decode(bytes: Vec<u8>) -> Option<Decoded> {
+    decode_as(bytes, None)
+}
+
+/// Decodes a file that may name its encoding. What is valid UTF-8 is that, whatever the file says.
+pub(super) fn decode_as(bytes: Vec<u8>, named: Option<&'static Encoding>) -> Option<Decoded> {
     match bytes.as_slice() {
         [0xFF, 0xFE, rest @ ..] => return utf_16(rest, UTF_16LE),
         [0xFE, 0xFF, rest @ ..] => return utf_16(rest, UTF_16BE),
@@ -37,6 +42,11 @@ pub(super) fn decode(bytes: Vec<u8>) -> Option<Decoded> {
         Ok(content) => return Some(utf_8(content)),
         Err(error) => error.into_bytes(),
     };
+    if let Some(encoding) = named.filter(|encoding| *encoding != encoding_rs::UTF_8) {
+        let (content, _) = encoding.decode_without_bom_handling(&bytes);
+        let remark = format!("read as {}, as it says", encoding.name());
+        return Some(recoded(content, remark));
+    }
     damaged_utf_8(&bytes).or_else(|| windows_1252(&bytes))
 }
 

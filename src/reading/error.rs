@@ -36,6 +36,11 @@ pub enum Unreadable {
         "the file holds no text, only pictures of pages; have the text recognised (OCR) and use that file"
     )]
     Pictures,
+    /// Its fonts don't say which characters they show.
+    #[error(
+        "its text comes out as gibberish, since its fonts don't say which characters they show; have the text recognised (OCR), or save it as plain text in a program that shows it right, and use that file"
+    )]
+    Gibberish,
 }
 
 /// Why a file could not be read. Each message names the file, what is wrong and what to do.

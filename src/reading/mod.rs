@@ -8,13 +8,19 @@
 
 mod assembly;
 mod decode;
+mod docx;
+mod epub;
 mod error;
+mod flow;
 mod html;
+mod includes;
 mod latex;
 mod lines;
 mod markdown;
 mod org;
+mod package;
 mod pages;
+mod pdf;
 mod plain;
 mod reference_list;
 mod rst;
@@ -23,6 +29,8 @@ mod rtf;
 use std::fs::File;
 use std::io::Read;
 use std::path::Path;
+
+use includes::Includes;
 
 pub use error::{ReadError, Unreadable};
 
@@ -55,10 +63,26 @@ pub enum Format {
     Plain,
     /// CommonMark with tables and footnotes; Pandoc's citations are left as they stand.
     Markdown,
+    /// Word (ISO/IEC 29500).
+    Docx,
+    /// PDF: sheets with characters at places.
+    Pdf,
+    /// LaTeX.
+    Latex,
+    /// HTML.
+    Html,
+    /// EPUB 2 and 3.
+    Epub,
+    /// Rich Text.
+    Rtf,
+    /// reStructuredText.
+    Rst,
+    /// Org.
+    Org,
 }
 
 /// What [`ReadError::Unsupported`] names.
-const SUPPORTED: &str = ".txt, .text, .md, .markdown";
+const SUPPORTED: &str = ".txt, .md, .docx, .odt, .pdf, .tex, .html, .epub, .rtf, .rst, .org";
 
 /// The largest file that can be read at all, in megabytes: positions are 32 bits wide.
 const POSITIONS_MB: u64 = 4000;
@@ -75,6 +99,14 @@ impl Format {
         match ending.as_deref() {
             None | Some("txt" | "text") => Ok(Self::Plain),
             Some("md" | "markdown") => Ok(Self::Markdown),
+            Some("docx" | "docm") => Ok(Self::Docx),
+            Some("pdf") => Ok(Self::Pdf),
+            Some("tex" | "ltx" | "latex") => Ok(Self::Latex),
+            Some("html" | "htm" | "xhtml") => Ok(Self::Html),
+            Some("epub") => Ok(Self::Epub),
+            Some("rtf") => Ok(Self::Rtf),
+            Some("rst" | "rest") => Ok(Self::Rst),
+            Some("org") => Ok(Self::Org),
             Some(other) => Err(ReadError::Unsupported {
                 path: path.to_owned(),
                 ending: format!(".{other}"),
@@ -90,36 +122,64 @@ impl Format {
 /// [`ReadError`] where the file can't be opened, is of an unknown or binary format, or is too large.
 pub fn read(path: &Path, limit_mb: u64) -> Result<ReadFile, ReadError> {
     let format = Format::of(path)?;
-    let bytes = bytes(path, limit_mb.min(POSITIONS_MB))?;
-    from_bytes(bytes, format).map_err(|why| ReadError::Content {
+    let limit_mb = limit_mb.min(POSITIONS_MB);
+    let bytes = bytes(path, limit_mb)?;
+    from_place(bytes, format, &Includes::beside(path, limit_mb)).map_err(|why| ReadError::Content {
         path: path.to_owned(),
         why,
     })
 }
 
-/// Reads the bytes of a file in a known format.
+/// Reads the bytes of a file in a known format. Files that it names are not read, since its place is not known.
 ///
 /// # Errors
 /// [`Unreadable`] where the bytes are not what the format asks for.
 pub fn from_bytes(bytes: Vec<u8>, format: Format) -> Result<ReadFile, Unreadable> {
+    from_place(bytes, format, &Includes::none())
+}
+
+fn from_place(bytes: Vec<u8>, format: Format, includes: &Includes) -> Result<ReadFile, Unreadable> {
     match format {
-        Format::Plain | Format::Markdown => characters(bytes, format),
+        Format::Docx => docx::read(bytes),
+        Format::Pdf => pdf::read(bytes),
+        Format::Epub => epub::read(bytes),
+        Format::Rtf => rtf::read(&bytes).map(|text| ReadFile {
+            text,
+            remarks: Vec::new(),
+            carried: Vec::new(),
+        }),
+        _ => characters(bytes, format, includes),
     }
 }
 
 /// Reads a format that is characters from end to end.
-fn characters(bytes: Vec<u8>, format: Format) -> Result<ReadFile, Unreadable> {
-    let decoded = decode::decode(bytes).ok_or(Unreadable::Binary)?;
-    let mut remarks: Vec<String> = decoded.remark.into_iter().collect();
+fn characters(bytes: Vec<u8>, format: Format, includes: &Includes) -> Result<ReadFile, Unreadable> {
+    let named = (format == Format::Html)
+        .then(|| html::encoding(&bytes))
+        .flatten();
+    let decode::Decoded {
+        content,
+        origin,
+        remark,
+    } = decode::decode_as(bytes, named).ok_or(Unreadable::Binary)?;
+    let mut remarks: Vec<String> = remark.into_iter().collect();
     let text = match format {
         Format::Markdown => {
-            let (text, html) = markdown::read(&decoded.content, &decoded.origin);
+            let (text, html) = markdown::read(&content, &origin);
             if html {
                 remarks.push("HTML blocks in the Markdown were left out".to_owned());
             }
             text
         }
-        _ => plain::read(decoded.content, decoded.origin),
+        Format::Latex => {
+            let (text, missing) = latex::read(&content, &origin, &|name| includes.load(name));
+            remarks.extend(missing);
+            text
+        }
+        Format::Html => html::read(&content)?,
+        Format::Rst => rst::read(&content, &origin),
+        Format::Org => org::read(&content, &origin),
+        _ => plain::read(content, origin),
     };
     Ok(ReadFile {
         text,

@@ -24,8 +24,8 @@ pub use citations::{Citation, CitationForm, Cite, CiteTarget, Year};
 pub use linked::{NoteCall, RecordedCitation};
 pub use locator::{Locator, LocatorUnit};
 pub use marked::MarkedText;
-pub use origin::{Origin, Piece};
-pub use page::{PageLabel, PageStart, Pages};
+pub use origin::{Origin, PartPiece, PartRange, Piece};
+pub use page::{PageLabel, PageStart, Pages, SheetStart};
 pub use quotations::{Quotation, QuotationForm};
 pub use range::{ByteRange, WordRange};
 pub use sentences::Sentence;
@@ -39,6 +39,7 @@ pub struct Text {
     origin: Origin,
     note_calls: Vec<NoteCall>,
     recorded: Vec<RecordedCitation>,
+    sheets: Vec<SheetStart>,
 }
 
 impl Text {
@@ -55,6 +56,7 @@ impl Text {
             origin,
             note_calls: Vec::new(),
             recorded: Vec::new(),
+            sheets: Vec::new(),
         }
     }
 
@@ -81,6 +83,26 @@ impl Text {
         citations.sort_by_key(|citation| citation.range);
         self.recorded = citations;
         self
+    }
+
+    /// The same Text with the places where its file's sheets begin, in order.
+    #[must_use]
+    pub fn with_sheets(mut self, sheets: Vec<SheetStart>) -> Self {
+        self.sheets = sheets;
+        self
+    }
+
+    /// The same Text with other pages, for page numbers that are known from outside the file.
+    #[must_use]
+    pub fn with_pages(mut self, pages: Pages) -> Self {
+        self.pages = pages;
+        self
+    }
+
+    /// Where the sheets of the file begin; empty where the file has none, as only PDF has.
+    #[must_use]
+    pub fn sheets(&self) -> &[SheetStart] {
+        &self.sheets
     }
 
     /// Where footnotes are called, in order of the text; empty where the file records none.

@@ -14,12 +14,27 @@ mod markup;
 mod notes;
 
 use ego_tree::iter::Edge;
+use encoding_rs::Encoding;
 use scraper::{Html, Node, node::Element};
 
 use super::Unreadable;
 use super::assembly::Assembly;
 use crate::text::{BlockKind, Origin, Text};
 use elements::Role;
+
+/// The encoding that a page says it is in, within its first bytes as the standard asks.
+pub(super) fn encoding(bytes: &[u8]) -> Option<&'static Encoding> {
+    let head = bytes.get(..bytes.len().min(1024))?.to_ascii_lowercase();
+    let at = memchr::memmem::find(&head, b"charset=")? + "charset=".len();
+    let name: Vec<u8> = head
+        .iter()
+        .skip(at)
+        .filter(|byte| !matches!(byte, b'"' | b'\''))
+        .take_while(|byte| byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'_' | b':'))
+        .copied()
+        .collect();
+    Encoding::for_label(&name)
+}
 
 /// Reads an HTML document.
 ///

@@ -2,7 +2,8 @@
 //!
 //! 1. A call is a link within the page that has the role of one (DPUB-ARIA `doc-noteref`, EPUB `noteref`) or
 //!    stands in superscript or brackets and is short; the element it leads to is the note.
-//! 2. A link with nothing but a sign, or with the role `doc-backlink`, inside a note that leads back to a call is left out.
+//! 2. Where the note stands in another page of the same book, the role of the note tells it there.
+//! 3. A link with nothing but a sign, or with the role `doc-backlink`, inside a note that leads back to a call is left out.
 
 use std::collections::{HashMap, HashSet};
 
@@ -10,6 +11,17 @@ use ego_tree::{NodeId, NodeRef};
 use scraper::{Html, Node};
 
 use super::elements::has;
+use crate::reading::package::target;
+
+/// What tells the text of a note.
+const NOTES: [(&str, &str); 6] = [
+    ("role", "doc-footnote"),
+    ("role", "doc-endnote"),
+    ("epub:type", "footnote"),
+    ("epub:type", "endnote"),
+    ("epub:type", "rearnote"),
+    ("epub:type", "note"),
+];
 
 /// The notes of a page.
 #[derive(Default)]
@@ -24,31 +36,43 @@ impl Notes {
     pub(super) fn find(page: &Html, file: &str) -> Self {
         let mut by_id: HashMap<&str, NodeRef<'_, Node>> = HashMap::new();
         let mut links = Vec::new();
+        let mut found = Self::default();
         for node in page.tree.root().descendants() {
             let Node::Element(element) = node.value() else {
                 continue;
             };
             if let Some(id) = element.id() {
                 by_id.entry(id).or_insert(node);
+                if NOTES
+                    .iter()
+                    .any(|(attribute, word)| has(element, attribute, word))
+                {
+                    found.notes.insert(node.id(), format!("{file}#{id}"));
+                }
             }
             if element.name() == "a"
                 && let Some(target) = element.attr("href")
-                && let Some((_, id)) = target.split_once('#')
+                && let Some((page, id)) = target.split_once('#')
             {
-                links.push((node, id));
+                links.push((node, page, id));
             }
         }
-        let mut found = Self::default();
-        for (node, id) in &links {
-            if let Some(note) = by_id.get(id)
-                && is_call(*node)
-            {
-                let name = format!("{file}#{id}");
-                found.notes.insert(holder(*note).id(), name.clone());
-                found.calls.insert(outermost(*node).id(), name);
+        for (node, page, id) in &links {
+            if !is_call(*node) {
+                continue;
             }
+            let elsewhere = target(file, page).filter(|other| !page.is_empty() && other != file);
+            let name = format!("{}#{id}", elsewhere.as_deref().unwrap_or(file));
+            match by_id.get(id) {
+                Some(note) if elsewhere.is_none() => {
+                    found.notes.insert(holder(*note).id(), name.clone());
+                }
+                _ if elsewhere.is_none() => continue,
+                _ => {}
+            }
+            found.calls.insert(outermost(*node).id(), name);
         }
-        for (node, _) in links {
+        for (node, ..) in links {
             let in_note = node
                 .ancestors()
                 .any(|parent| found.notes.contains_key(&parent.id()));

@@ -101,6 +101,17 @@ fn deep_pages_are_refused_and_broken_ones_read() {
     );
 }
 
+#[test]
+fn the_encoding_a_page_names() {
+    let name = |page: &str| encoding(page.as_bytes()).map(|encoding| encoding.name());
+    assert_eq!(name("<meta charset=\"ISO-8859-2\">"), Some("ISO-8859-2"));
+    assert_eq!(
+        name("<meta content='text/html; charset=koi8-r'>"),
+        Some("KOI8-R")
+    );
+    assert_eq!(name("<p>charset"), None);
+}
+
 proptest! {
     #[test]
     fn reading_never_panics(parts in prop::collection::vec(prop_oneof![
