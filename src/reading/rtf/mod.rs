@@ -26,6 +26,9 @@ use scan::{Scanner, Token};
 /// An indent from here on, on both sides, sets a paragraph off; in twips, about a centimetre.
 const SET_OFF: i32 = 500;
 
+/// An indent from here on, on the left alone and without a hanging first line, does so too.
+const SET_OFF_LEFT: i32 = 700;
+
 /// Groups may lie so deep in each other.
 const DEEPEST: usize = 10_000;
 
@@ -105,6 +108,7 @@ struct Paragraph {
     outline: Option<u8>,
     left: i32,
     right: i32,
+    first: i32,
     list: bool,
     table: bool,
 }
@@ -243,6 +247,9 @@ impl Reader<'_> {
             }
             b"li" | b"lin" => self.paragraph.left = value,
             b"ri" | b"rin" => self.paragraph.right = value,
+            b"fi" => self.paragraph.first = value,
+            // The sign of an item that is written out.
+            b"bullet" if !self.out.has_text() => self.paragraph.list = true,
             b"ls" => self.paragraph.list = true,
             b"intbl" => self.paragraph.table = true,
             b"par" | b"sect" | b"page" => {
@@ -353,12 +360,15 @@ impl Reader<'_> {
     }
 
     fn begin_paragraph(&mut self) {
-        let Paragraph { table, .. } = self.paragraph;
+        let table = self.paragraph.table;
         self.in_table = table;
         let style = self.styles.get(&self.paragraph.style);
         let style = style.map(String::as_str).unwrap_or_default();
-        let quoted = style.contains("quot")
-            || (self.paragraph.left >= SET_OFF && self.paragraph.right >= SET_OFF);
+        let Paragraph {
+            left, right, first, ..
+        } = self.paragraph;
+        let set_off = (left >= SET_OFF && right >= SET_OFF) || (left >= SET_OFF_LEFT && first >= 0);
+        let quoted = style.contains("quot") || (set_off && !self.paragraph.list && !table);
         if quoted != self.quoting {
             self.quoting = quoted;
             if quoted {

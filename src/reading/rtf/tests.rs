@@ -30,12 +30,14 @@ fn documents_by_case() {
     );
     assert_blocks(
         "{\\rtf1 One{\\v hidden}{\\deleted gone} two {\\field{\\*\\fldinst PAGE}{\\fldrslt three}}{\\pict ffd8}\\par\
-         \\pard\\li720\\ri720 Set off.\\par\\pard\\ls1{\\listtext 1.}Item\\par\
+         \\pard\\li720\\ri720 Set off.\\par\\pard\\ls1{\\listtext 1.}Item\\par\\pard\\li720\\fi0 Also.\\par\\pard\\li720\\fi-360 \\bullet\\tab More\\par\
          \\trowd\\pard\\intbl a\\cell b\\cell\\row\\pard end \\bin3 xyz\\u-10179?\\u-8704? \\{x\\}}",
         &[
             ("paragraph", "One two three"),
             ("block quotation", "Set off."),
             ("list item", "Item"),
+            ("block quotation", "Also."),
+            ("list item", "More"),
             ("table", "a\tb"),
             ("paragraph", "end 😀 {x}"),
         ],
