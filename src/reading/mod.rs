@@ -11,6 +11,7 @@ mod docx;
 mod error;
 mod flow;
 mod markdown;
+mod odt;
 mod package;
 mod pages;
 mod pdf;
@@ -54,12 +55,14 @@ pub enum Format {
     Markdown,
     /// Word (ISO/IEC 29500).
     Docx,
+    /// OpenDocument text (ISO/IEC 26300).
+    Odt,
     /// PDF: sheets with characters at places.
     Pdf,
 }
 
 /// What [`ReadError::Unsupported`] names.
-const SUPPORTED: &str = ".txt, .text, .md, .markdown, .docx, .pdf";
+const SUPPORTED: &str = ".txt, .text, .md, .markdown, .docx, .odt, .pdf";
 
 /// The largest file that can be read at all, in megabytes: positions are 32 bits wide.
 const POSITIONS_MB: u64 = 4000;
@@ -77,6 +80,7 @@ impl Format {
             None | Some("txt" | "text") => Ok(Self::Plain),
             Some("md" | "markdown") => Ok(Self::Markdown),
             Some("docx" | "docm") => Ok(Self::Docx),
+            Some("odt") => Ok(Self::Odt),
             Some("pdf") => Ok(Self::Pdf),
             Some(other) => Err(ReadError::Unsupported {
                 path: path.to_owned(),
@@ -108,6 +112,7 @@ pub fn from_bytes(bytes: Vec<u8>, format: Format) -> Result<ReadFile, Unreadable
     match format {
         Format::Plain | Format::Markdown => characters(bytes, format),
         Format::Docx => docx::read(bytes),
+        Format::Odt => odt::read(bytes),
         Format::Pdf => pdf::read(bytes),
     }
 }
