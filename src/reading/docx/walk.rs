@@ -12,9 +12,7 @@ use super::properties::{RunLook, SectionEnd, paragraph_properties, run_propertie
 use super::styles::{Style, Styles, is_on};
 use super::symbols;
 use crate::reading::Unreadable;
-use crate::reading::flow::{
-    Indent, Meaning, NoteName, PageBreak, Role, Section, Story, Writing,
-};
+use crate::reading::flow::{Indent, Meaning, NoteName, PageBreak, Role, Section, Story, Writing};
 use crate::reading::package::xml::{Element, Name, Node, Space, Xml};
 use crate::text::ByteRange;
 
@@ -108,7 +106,9 @@ impl Walk<'_> {
             "r" => self.look = RunLook::default(),
             "rPr" => {
                 let (look, style) = run_properties(&mut self.xml)?;
-                let style = style.map(|id| self.styles.character(&id)).unwrap_or_default();
+                let style = style
+                    .map(|id| self.styles.character(&id))
+                    .unwrap_or_default();
                 self.look = look.over(style);
             }
             "t" => {
@@ -154,8 +154,8 @@ impl Walk<'_> {
                 self.found.tracked = true;
                 self.xml.skip()?;
             }
-            "rt" | "rubyPr" | "delText" | "delInstrText" | "tblPr" | "tblGrid" | "trPr" | "tcPr"
-            | "tblPrEx" | "sdtEndPr" => self.xml.skip()?,
+            "rt" | "rubyPr" | "delText" | "delInstrText" | "tblPr" | "tblGrid" | "trPr"
+            | "tcPr" | "tblPrEx" | "sdtEndPr" => self.xml.skip()?,
             _ => {}
         }
         Ok(())
@@ -263,8 +263,9 @@ impl Walk<'_> {
         // An instruction that does not end with its paragraph would hide the rest of the document.
         self.fields.retain(|field| field.result.is_some());
         let style = self.out.paragraph().map(|(_, style)| style);
-        let (deleted, section) =
-            style.map_or((false, None), |style| (style.own.end_deleted, style.own.section));
+        let (deleted, section) = style.map_or((false, None), |style| {
+            (style.own.end_deleted, style.own.section)
+        });
         if deleted && section.is_none() {
             self.found.tracked = true;
             self.out.go_on();

@@ -120,7 +120,9 @@ pub(in crate::reading) fn role_of_style(name: &str) -> Option<Role> {
         None
     } else if has(&["bibliograph", "literaturverz", "referencelist"]) {
         Some(Role::Reference)
-    } else if ["toc", "contents", "index", "userindex", "illustrationindex"].iter().any(|word| numbered(word))
+    } else if ["toc", "contents", "index", "userindex", "illustrationindex"]
+        .iter()
+        .any(|word| numbered(word))
         || is(&["tableoffigures"])
     {
         Some(Role::Contents)
@@ -171,16 +173,30 @@ mod tests {
     fn instructions_and_tags_by_case() {
         let item = r#"{"citationItems":[{"id":"harrow2014"}]}"#;
         let is_citation = |meaning: &Meaning| matches!(meaning, Meaning::Citation(_));
-        assert!(is_citation(&Meaning::of_instruction(&format!(" ADDIN X CSL_CITATION {item} "))));
+        assert!(is_citation(&Meaning::of_instruction(&format!(
+            " ADDIN X CSL_CITATION {item} "
+        ))));
         assert!(is_citation(&Meaning::of_tag(&format!("CITATION_{item}"))));
         // The same in Base64.
         let tag = "CITATION_v3_eyJjaXRhdGlvbkl0ZW1zIjpbeyJpZCI6ImhhcnJvdzIwMTQifV19";
         assert!(is_citation(&Meaning::of_tag(tag)));
         assert_eq!(Meaning::of_instruction("TOC \\o"), Meaning::Contents);
-        assert_eq!(Meaning::of_instruction(" BIBLIOGRAPHY "), Meaning::References);
-        assert_eq!(Meaning::of_instruction("ADDIN X {} CSL_BIBLIOGRAPHY"), Meaning::References);
+        assert_eq!(
+            Meaning::of_instruction(" BIBLIOGRAPHY "),
+            Meaning::References
+        );
+        assert_eq!(
+            Meaning::of_instruction("ADDIN X {} CSL_BIBLIOGRAPHY"),
+            Meaning::References
+        );
         assert_eq!(Meaning::of_tag("X_BIBLIOGRAPHY"), Meaning::References);
-        for plain in ["", "PAGE", "HYPERLINK \"x\"", "CSL_CITATION", "CSL_CITATION {"] {
+        for plain in [
+            "",
+            "PAGE",
+            "HYPERLINK \"x\"",
+            "CSL_CITATION",
+            "CSL_CITATION {",
+        ] {
             assert_eq!(Meaning::of_instruction(plain), Meaning::Plain, "{plain}");
         }
     }

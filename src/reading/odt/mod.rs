@@ -30,7 +30,9 @@ const CONTENT: &str = "content.xml";
 pub(super) fn read(bytes: Vec<u8>) -> Result<ReadFile, Unreadable> {
     let mut package = Package::open(bytes, NAME, Limits::USUAL)?;
     if let Some(kind) = package.part("mimetype")?
-        && !kind.trim().starts_with("application/vnd.oasis.opendocument.text")
+        && !kind
+            .trim()
+            .starts_with("application/vnd.oasis.opendocument.text")
     {
         return Err(other(match kind.trim() {
             "application/epub+zip" => "it is an EPUB file",

@@ -113,7 +113,10 @@ impl Styles {
                     break;
                 };
                 style = style.over(&written.own);
-                next = written.based_on.clone().map(|based| (name.0.clone(), based));
+                next = written
+                    .based_on
+                    .clone()
+                    .map(|based| (name.0.clone(), based));
             }
             self.resolved.insert(name, style);
         }
@@ -138,12 +141,14 @@ impl Styles {
     fn style(&mut self, xml: &mut Xml<'_>, element: &Element<'_>) -> Result<(), Unreadable> {
         let name = element.get("name").unwrap_or_default();
         let family = element.get("family").unwrap_or_default();
-        let told = element
-            .get("display-name")
-            .unwrap_or_else(|| shown(&name));
+        let told = element.get("display-name").unwrap_or_else(|| shown(&name));
         let mut own = Style {
-            role: (family == "paragraph").then(|| role_of_style(&told)).flatten(),
-            master_page: element.get("master-page-name").filter(|name| !name.is_empty()),
+            role: (family == "paragraph")
+                .then(|| role_of_style(&told))
+                .flatten(),
+            master_page: element
+                .get("master-page-name")
+                .filter(|name| !name.is_empty()),
             ..Style::default()
         };
         let level = element.get("default-outline-level");
@@ -161,7 +166,9 @@ impl Styles {
                 match name.local {
                     "paragraph-properties" => paragraph_properties(&element, &mut own),
                     "text-properties" => {
-                        own.bold = element.get_exact("fo:font-weight").map(|weight| is_bold(&weight));
+                        own.bold = element
+                            .get_exact("fo:font-weight")
+                            .map(|weight| is_bold(&weight));
                         own.hidden = element.get("display").map(|display| display == "none");
                     }
                     "section-properties" if element.get("display").as_deref() == Some("none") => {
@@ -172,7 +179,8 @@ impl Styles {
             }
         }
         let based_on = element.get("parent-style-name");
-        self.written.insert((family, name), Written { own, based_on });
+        self.written
+            .insert((family, name), Written { own, based_on });
         Ok(())
     }
 }
@@ -185,7 +193,9 @@ fn paragraph_properties(element: &Element<'_>, own: &mut Style) {
     own.centred = element.get("text-align").map(|side| side == "center");
     own.break_before = element.get("break-before").as_deref() == Some("page");
     own.break_after = element.get("break-after").as_deref() == Some("page");
-    own.page_number = element.get("page-number").and_then(|number| number.parse().ok());
+    own.page_number = element
+        .get("page-number")
+        .and_then(|number| number.parse().ok());
 }
 
 /// The words of a style's name, in which what is no letter is written by its code: `Heading_20_1`.

@@ -8,9 +8,7 @@ use std::collections::BTreeMap;
 use super::marks;
 use super::styles::Styles;
 use crate::reading::Unreadable;
-use crate::reading::flow::{
-    Indent, Meaning, NoteName, PageBreak, Role, Section, Story, Writing,
-};
+use crate::reading::flow::{Indent, Meaning, NoteName, PageBreak, Role, Section, Story, Writing};
 use crate::reading::package::xml::{Element, Name, Node, Space, Xml};
 use crate::text::ByteRange;
 
@@ -189,11 +187,25 @@ impl Walk<'_> {
                 self.tracked = true;
                 self.xml.skip()?;
             }
-            "note-citation" | "ruby-text" | "script" | "hidden-text" | "hidden-paragraph"
-            | "placeholder" | "sequence-decls" | "variable-decls" | "user-field-decls"
-            | "dde-connection-decls" | "list-style" | "outline-style" | "table-of-content-source"
-            | "bibliography-source" | "illustration-index-source" | "table-index-source"
-            | "object-index-source" | "user-index-source" | "alphabetical-index-source" => {
+            "note-citation"
+            | "ruby-text"
+            | "script"
+            | "hidden-text"
+            | "hidden-paragraph"
+            | "placeholder"
+            | "sequence-decls"
+            | "variable-decls"
+            | "user-field-decls"
+            | "dde-connection-decls"
+            | "list-style"
+            | "outline-style"
+            | "table-of-content-source"
+            | "bibliography-source"
+            | "illustration-index-source"
+            | "table-index-source"
+            | "object-index-source"
+            | "user-index-source"
+            | "alphabetical-index-source" => {
                 self.xml.skip()?;
             }
             _ => {}
@@ -259,7 +271,9 @@ impl Walk<'_> {
         if self.out.depth() == 1 {
             self.start_page(&style);
         }
-        let level = element.get("outline-level").and_then(|level| level.parse().ok());
+        let level = element
+            .get("outline-level")
+            .and_then(|level| level.parse().ok());
         let role = match (heading, style.role) {
             (true, _) => Role::Heading(level.unwrap_or(1)),
             (false, Some(role)) => role,
@@ -376,7 +390,11 @@ impl Walk<'_> {
         if characters.is_empty() {
             return;
         }
-        let kept = self.out.paragraph().map(|(_, kept)| *kept).unwrap_or_default();
+        let kept = self
+            .out
+            .paragraph()
+            .map(|(_, kept)| *kept)
+            .unwrap_or_default();
         if kept.hidden || self.looks.iter().any(|(_, hidden)| *hidden) {
             return;
         }
