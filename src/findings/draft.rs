@@ -36,7 +36,7 @@ pub fn check_draft(
     let fixed = FixedWords::new(&draft, lexicon, phrases);
     draft.fix(fixed.in_expressions(), lexicon);
     let shelf: &Shelf<'_> = shelf;
-    let listed = listed(&text.text, &shelf.review.references);
+    let listed = listed(&text.text, &shelf.references);
     let desk = Desk {
         shelf,
         draft,
@@ -90,7 +90,7 @@ fn resolve_all<'a>(
             .find(|line| line.number == *number)
             .and_then(|line| line.key.clone())
             .map_or(Resolved::None { near: Vec::new() }, Resolved::One),
-        target => shelf.review.references.resolve(target),
+        target => shelf.references.resolve(target),
     };
     text.citations
         .iter()

@@ -190,7 +190,7 @@ fn not_listed(
         "the reference list"
     };
     let near = match resolved {
-        Resolved::None { near } => desk.shelf.review.references.hint(near),
+        Resolved::None { near } => desk.shelf.references.hint(near),
         _ => None,
     };
     let near = near.map_or_else(String::new, |hint| format!(" Perhaps: {hint}"));
@@ -235,7 +235,7 @@ fn without_entry(desk: &Desk<'_>, cited: &BTreeMap<Key, ByteRange>) -> Vec<Findi
         .collect();
     cited
         .iter()
-        .filter(|(key, _)| review.references.get(key).is_some() && !with_entry.contains(key))
+        .filter(|(key, _)| desk.shelf.references.get(key).is_some() && !with_entry.contains(key))
         .map(|(key, range)| {
             let advice = format!(
                 "{} is cited, but your notes have no entry on it. Write one while the text is at hand, or leave it if you keep no notes on this work.",

@@ -3,7 +3,7 @@
 use std::ops::Range;
 
 use crate::overlap::{Document, Draft, Library};
-use crate::review::{Entry, Key, PartKind, Resolved, Review, Source};
+use crate::review::{Entry, Key, PartKind, References, Resolved, Review, Source};
 use crate::text::{ByteRange, Citation, MarkedText, WordRange};
 
 use super::{DraftPlace, SourcePlace};
@@ -22,6 +22,8 @@ pub enum Origin<'a> {
 pub struct Shelf<'a> {
     /// The review.
     pub review: &'a Review,
+    /// The references for the draft at hand: the review's, and those that the draft carries.
+    pub references: References,
     /// Its texts.
     pub library: Library<'a>,
     origins: Vec<Origin<'a>>,
@@ -54,6 +56,7 @@ impl<'a> Shelf<'a> {
         }
         Self {
             review,
+            references: review.references.clone(),
             library: Library::new(&texts),
             origins,
         }
@@ -97,8 +100,7 @@ impl<'a> Shelf<'a> {
     /// A reference in words, `Harrow (2019a)`; the key where there is no reference.
     #[must_use]
     pub fn name(&self, key: &Key) -> String {
-        self.review
-            .references
+        self.references
             .get(key)
             .map_or_else(|| key.to_string(), |reference| reference.name())
     }

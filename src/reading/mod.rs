@@ -17,6 +17,7 @@ mod includes;
 mod latex;
 mod lines;
 mod markdown;
+mod odt;
 mod org;
 mod package;
 mod pages;
@@ -65,6 +66,8 @@ pub enum Format {
     Markdown,
     /// Word (ISO/IEC 29500).
     Docx,
+    /// OpenDocument text (ISO/IEC 26300).
+    Odt,
     /// PDF: sheets with characters at places.
     Pdf,
     /// LaTeX.
@@ -100,6 +103,7 @@ impl Format {
             None | Some("txt" | "text") => Ok(Self::Plain),
             Some("md" | "markdown") => Ok(Self::Markdown),
             Some("docx" | "docm") => Ok(Self::Docx),
+            Some("odt") => Ok(Self::Odt),
             Some("pdf") => Ok(Self::Pdf),
             Some("tex" | "ltx" | "latex") => Ok(Self::Latex),
             Some("html" | "htm" | "xhtml") => Ok(Self::Html),
@@ -141,6 +145,7 @@ pub fn from_bytes(bytes: Vec<u8>, format: Format) -> Result<ReadFile, Unreadable
 fn from_place(bytes: Vec<u8>, format: Format, includes: &Includes) -> Result<ReadFile, Unreadable> {
     match format {
         Format::Docx => docx::read(bytes),
+        Format::Odt => odt::read(bytes),
         Format::Pdf => pdf::read(bytes),
         Format::Epub => epub::read(bytes),
         Format::Rtf => rtf::read(&bytes).map(|text| ReadFile {

@@ -1,10 +1,11 @@
 use super::*;
 
 /// Every format whose reader takes any bytes at once; PDF is tried beside its reader.
-const EVERY: [Format; 9] = [
+const EVERY: [Format; 10] = [
     Format::Plain,
     Format::Markdown,
     Format::Docx,
+    Format::Odt,
     Format::Latex,
     Format::Html,
     Format::Epub,
@@ -21,7 +22,7 @@ fn endings_name_formats() {
     assert_eq!(format("draft.markdown").unwrap(), Format::Markdown);
     let message = format("draft.xyz").unwrap_err().to_string();
     assert!(message.starts_with("draft.xyz: files ending in .xyz can't be read"));
-    assert!(message.ends_with(SUPPORTED));
+    assert!(message.ends_with(SUPPORTED), "{message}");
 }
 
 #[test]

@@ -38,7 +38,7 @@ pub(super) struct Looked<'d> {
 #[must_use]
 pub fn judge_all(desk: &Desk<'_>, overlap: &Overlap) -> Vec<Finding> {
     let settings = &desk.shelf.review.settings;
-    let references = desk.shelf.review.references.iter();
+    let references = desk.shelf.references.iter();
     let titles: Vec<Vec<String>> = references
         .map(|reference| segments::forms(&reference.title))
         .collect();

@@ -1,10 +1,9 @@
-//! Citations kept in the document's properties, apart from the text: a bookmark around the visible form
-//! names them. A value has room for 255 characters, so a citation lies in several, numbered from 1.
+//! Citations kept in the document's own properties.
 
 use std::collections::BTreeMap;
 
-use super::fields::{Meaning, of_instruction};
 use crate::reading::Unreadable;
+use crate::reading::flow::{Meaning, stored};
 use crate::reading::package::Package;
 use crate::reading::package::xml::{Node, Space, Xml};
 
@@ -16,31 +15,19 @@ pub(super) fn citations(package: &mut Package) -> Result<BTreeMap<String, Meanin
     let Some(content) = package.part(PART)? else {
         return Ok(BTreeMap::new());
     };
-    let mut pieces: BTreeMap<String, BTreeMap<u32, String>> = BTreeMap::new();
+    let mut properties = Vec::new();
     let mut xml = Xml::new(PART, &content);
     loop {
         match xml.next()? {
-            Node::End => break,
+            Node::End => return Ok(stored(properties)),
             Node::Open { name, element, .. }
                 if name.space == Space::Properties && name.local == "property" =>
             {
                 let name = element.get("name").unwrap_or_default();
-                if let Some((bookmark, number)) = name.rsplit_once('_')
-                    && let Ok(number) = number.parse()
-                {
-                    let value = xml.text()?;
-                    let values = pieces.entry(bookmark.to_owned()).or_default();
-                    values.insert(number, value.trim_matches(['\n', '\r']).to_owned());
-                }
+                let value = xml.text()?;
+                properties.push((name, value.trim_matches(['\n', '\r']).to_owned()));
             }
             _ => {}
         }
     }
-    let whole = pieces.into_iter().map(|(bookmark, values)| {
-        let whole: String = values.into_values().collect();
-        (bookmark, of_instruction(&whole))
-    });
-    Ok(whole
-        .filter(|(_, meaning)| *meaning != Meaning::Plain)
-        .collect())
 }

@@ -8,7 +8,7 @@ use std::collections::BTreeMap;
 
 use super::properties::{Paragraphs, RunLook, paragraph_properties, run_look};
 use crate::reading::Unreadable;
-use crate::reading::flow::Role;
+use crate::reading::flow::{Role, role_of_style};
 use crate::reading::package::xml::{Node, Xml};
 
 /// No chain of styles based on one another is longer; a circle ends here.
@@ -102,7 +102,7 @@ impl Styles {
             Some(style) => style.clone(),
             // A document without this style in its list still says something by the id.
             None => Style {
-                role: role_of_name(id).unwrap_or_default(),
+                role: role_of_style(id).unwrap_or_default(),
                 ..self.default.clone()
             },
         }
@@ -148,8 +148,8 @@ fn resolve(written: &BTreeMap<String, Written>, id: &str, everywhere: &Paragraph
         style.own = style.own.over(&current.own);
         style.look = style.look.over(current.look);
         role = role
-            .or_else(|| role_of_name(&current.name))
-            .or_else(|| role_of_name(id));
+            .or_else(|| role_of_style(&current.name))
+            .or_else(|| role_of_style(id));
         next = current.based_on.clone();
     }
     style.own = style.own.over(everywhere);
@@ -161,88 +161,9 @@ fn resolve(written: &BTreeMap<String, Written>, id: &str, everywhere: &Paragraph
     style
 }
 
-/// What the name of a style says. Names of Word's own styles stand first, then those that other
-/// programs write, then words that writers choose.
-fn role_of_name(name: &str) -> Option<Role> {
-    let name: String = name
-        .chars()
-        .filter(|c| c.is_alphanumeric())
-        .flat_map(char::to_lowercase)
-        .collect();
-    if let Some(level) = name
-        .strip_prefix("heading")
-        .or(name.strip_prefix("überschrift"))
-    {
-        let level: Option<u8> = level
-            .chars()
-            .next()
-            .and_then(|c| c.to_digit(10))
-            .map(|n| n as u8);
-        return level.map(Role::Heading);
-    }
-    let is = |names: &[&str]| names.contains(&name.as_str());
-    let has = |words: &[&str]| words.iter().any(|word| name.contains(word));
-    if is(&["title"]) {
-        Some(Role::Heading(1))
-    } else if is(&["subtitle", "tocheading"]) {
-        Some(Role::Heading(2))
-    } else if has(&["bibliograph", "literaturverz", "referencelist"]) && !has(&["heading", "title"])
-    {
-        Some(Role::Reference)
-    } else if name.starts_with("toc")
-        || has(&[
-            "tableoffigures",
-            "index1",
-            "contents1",
-            "contents2",
-            "contents3",
-        ])
-    {
-        Some(Role::Contents)
-    } else if has(&["caption"]) {
-        Some(Role::Caption)
-    } else if has(&[
-        "sourcecode",
-        "htmlpreformatted",
-        "preformatted",
-        "macrotext",
-    ]) {
-        Some(Role::Code)
-    } else if has(&["quot", "blocktext", "extract", "zitat", "citaat"]) {
-        Some(Role::Quotation)
-    } else {
-        None
-    }
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
-
-    #[test]
-    fn names_by_case() {
-        let cases = [
-            ("heading 1", Some(Role::Heading(1))),
-            ("Heading3", Some(Role::Heading(3))),
-            ("Title", Some(Role::Heading(1))),
-            ("Intense Quote", Some(Role::Quotation)),
-            ("Block Text", Some(Role::Quotation)),
-            ("Long Quotation", Some(Role::Quotation)),
-            ("Quotations", Some(Role::Quotation)),
-            ("Bibliography", Some(Role::Reference)),
-            ("Bibliography Heading", None),
-            ("Image Caption", Some(Role::Caption)),
-            ("toc 2", Some(Role::Contents)),
-            ("Source Code", Some(Role::Code)),
-            ("Body Text", None),
-            ("Normal", None),
-            ("Heading", None),
-            ("", None),
-        ];
-        for (name, role) in cases {
-            assert_eq!(role_of_name(name), role, "{name}");
-        }
-    }
 
     #[test]
     fn styles_inherit_and_circles_end() {

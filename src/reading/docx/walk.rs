@@ -7,14 +7,12 @@
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 
-use super::fields::{self, Field, Meaning};
-use super::properties::{RunLook, paragraph_properties, run_properties, section};
-use super::styles::{Style, Styles};
+use super::fields::{Field, Stretch};
+use super::properties::{RunLook, SectionEnd, paragraph_properties, run_properties, section};
+use super::styles::{Style, Styles, is_on};
 use super::symbols;
 use crate::reading::Unreadable;
-use crate::reading::flow::{
-    Cell, Cluster, Indent, NoteName, PageBreak, Paragraph, Role, Section, Story,
-};
+use crate::reading::flow::{Indent, Meaning, NoteName, PageBreak, Role, Section, Story, Writing};
 use crate::reading::package::xml::{Element, Name, Node, Space, Xml};
 use crate::text::ByteRange;
 
@@ -41,10 +39,9 @@ pub(super) fn walk(
 ) -> Result<Walked, Unreadable> {
     let mut walk = Walk {
         xml: Xml::new(part, content),
-        part: number,
         styles,
         stored,
-        stories: vec![Open::default()],
+        out: Writing::new(number),
         fields: Vec::new(),
         controls: Vec::new(),
         bookmarks: BTreeMap::new(),
@@ -61,47 +58,30 @@ pub(super) fn walk(
                 element,
                 place,
             } => walk.open(name, &element, place)?,
-            Node::Close { name, .. } => walk.close(name),
+            Node::Close { name } => walk.close(name),
             Node::Characters { .. } => {}
         }
     }
     Ok(walk.finish())
 }
 
-/// A story being written.
-#[derive(Default)]
-struct Open {
-    story: Story,
-    paragraph: Option<(Paragraph, Style)>,
-    /// Whether the paragraph at hand ended with a deleted mark, so that the next goes on from it.
-    goes_on: bool,
-    /// Rows and cells of the tables around this place, the outermost first.
-    tables: Vec<(u32, u32)>,
-    /// Text boxes of the paragraph at hand.
-    boxes: Vec<Story>,
-    /// The note it is, if any.
-    note: Option<NoteName>,
-}
-
 /// A content control around this place.
 struct Control {
-    meaning: Meaning,
+    stretch: Stretch,
     /// Whether it shows a placeholder.
     placeholder: bool,
-    start: usize,
-    story: usize,
 }
 
 struct Walk<'a> {
     xml: Xml<'a>,
-    part: u16,
     styles: &'a Styles,
     stored: &'a BTreeMap<String, Meaning>,
-    stories: Vec<Open>,
+    /// With each paragraph, its style and properties.
+    out: Writing<Style>,
     fields: Vec<Field>,
     controls: Vec<Control>,
-    /// Bookmarks that hold a stored citation: by id, where each began and in which story.
-    bookmarks: BTreeMap<String, (usize, usize, Meaning)>,
+    /// Bookmarks around stored citations, by id.
+    bookmarks: BTreeMap<String, Stretch>,
     /// For each choice of forms around this place, whether one was taken.
     alternatives: Vec<bool>,
     look: RunLook,
@@ -137,13 +117,13 @@ impl Walk<'_> {
             }
             "tab" | "ptab" => self.put("\t", place),
             "br" => match element.get("type").as_deref() {
-                Some("page") => self.page_break(false),
+                Some("page") => self.out.page_break(false),
                 _ => self.put("\n", place),
             },
             "cr" => self.put("\n", place),
             "noBreakHyphen" => self.put("\u{2011}", place),
             "sym" => self.symbol(element, place),
-            "lastRenderedPageBreak" => self.page_break(true),
+            "lastRenderedPageBreak" => self.out.page_break(true),
             "footnoteReference" => self.call(false, element),
             "endnoteReference" => self.call(true, element),
             "instrText" => self.instruction()?,
@@ -160,10 +140,10 @@ impl Walk<'_> {
             "bookmarkEnd" => self.end_bookmark(element),
             "sdt" => self.start_control(),
             "sdtPr" => self.control_properties()?,
-            "tbl" => self.start_table(),
-            "tr" => self.next_row(),
-            "tc" => self.next_cell(),
-            "txbxContent" => self.stories.push(Open::default()),
+            "tbl" => self.out.start_table(self.within()),
+            "tr" => self.out.next_row(),
+            "tc" => self.out.next_cell(),
+            "txbxContent" => self.out.start_story(None),
             "footnote" | "endnote" => self.start_note(name.local == "endnote", element)?,
             "sectPr" => {
                 let end = section(&mut self.xml)?;
@@ -190,14 +170,9 @@ impl Walk<'_> {
             "r" => self.look = RunLook::default(),
             "fldSimple" => self.end_field(),
             "sdt" => self.end_control(),
-            "tc" => self.end_paragraph(),
-            "tbl" => {
-                self.end_paragraph();
-                if let Some(open) = self.stories.last_mut() {
-                    open.tables.pop();
-                }
-            }
-            "txbxContent" | "footnote" | "endnote" => self.end_story(),
+            "tc" => self.out.end_paragraph(self.within()),
+            "tbl" => self.out.end_table(),
+            "txbxContent" | "footnote" | "endnote" => self.out.end_story(),
             _ => {}
         }
     }
@@ -214,15 +189,7 @@ impl Walk<'_> {
     }
 
     fn finish(mut self) -> Walked {
-        while self.stories.len() > 1 {
-            self.end_story();
-        }
-        self.end_paragraph();
-        self.found.body = self
-            .stories
-            .pop()
-            .map(|open| open.story)
-            .unwrap_or_default();
+        (self.found.body, self.found.notes) = self.out.finish();
         let body = &mut self.found.body;
         let ends = self.found.sections.iter().map(|section| section.end);
         for (end, new_page) in ends.zip(self.section_starts.iter().skip(1)) {
@@ -239,31 +206,35 @@ impl Walk<'_> {
     }
 }
 
-/// Paragraphs, tables, stories.
+/// Paragraphs, sections, notes.
 impl Walk<'_> {
-    /// The position in the story at hand.
-    fn here(&self) -> usize {
-        self.stories.last().map_or(0, |open| open.story.end())
+    /// What a paragraph is by the fields and content controls around it.
+    fn within(&self) -> Option<Role> {
+        let results = self.fields.iter().filter_map(|field| field.result.as_ref());
+        let controls = self.controls.iter().map(|control| &control.stretch);
+        results
+            .chain(controls)
+            .find_map(|stretch| stretch.meaning.role())
     }
 
     fn start_paragraph(&mut self) {
-        let goes_on = self.stories.last().is_some_and(|open| open.goes_on);
-        if !goes_on {
-            self.end_paragraph();
-        }
         self.look = RunLook::default();
+        self.out.start_paragraph(self.within());
         let style = self.styles.paragraph(None);
-        let Some(open) = self.stories.last_mut() else {
-            return;
-        };
-        open.goes_on = false;
-        let started = open.paragraph.take().map(|(paragraph, _)| paragraph);
-        let paragraph = started.unwrap_or_else(|| Paragraph {
-            start: open.story.end(),
-            cell: cell(open),
-            ..Paragraph::default()
-        });
-        open.paragraph = Some((with_style(paragraph, &style), style));
+        self.set_style(style);
+    }
+
+    fn set_style(&mut self, style: Style) {
+        if let Some((paragraph, known)) = self.out.paragraph() {
+            paragraph.role = style.role;
+            paragraph.indent = Indent {
+                left: style.own.left.unwrap_or_default(),
+                right: style.own.right.unwrap_or_default(),
+                first: style.own.first.unwrap_or_default(),
+            };
+            paragraph.centred = style.own.centred.unwrap_or_default();
+            *known = style;
+        }
     }
 
     fn paragraph_properties(&mut self) -> Result<(), Unreadable> {
@@ -276,19 +247,14 @@ impl Walk<'_> {
             (Role::Body, _) if all.numbered == Some(true) => role = Role::Item,
             _ => {}
         }
-        let style = Style {
+        if all.page_break_before == Some(true) && self.out.here() > 0 {
+            self.out.page_break(false);
+        }
+        self.set_style(Style {
             role,
             own: all,
             look: style.look,
-        };
-        if style.own.page_break_before == Some(true) && self.here() > 0 {
-            self.page_break(false);
-        }
-        if let Some(open) = self.stories.last_mut()
-            && let Some((paragraph, _)) = open.paragraph.take()
-        {
-            open.paragraph = Some((with_style(paragraph, &style), style));
-        }
+        });
         Ok(())
     }
 
@@ -296,98 +262,31 @@ impl Walk<'_> {
     fn close_paragraph(&mut self) {
         // An instruction that does not end with its paragraph would hide the rest of the document.
         self.fields.retain(|field| field.result.is_some());
-        let Some(open) = self.stories.last_mut() else {
-            return;
-        };
-        let own = open.paragraph.as_ref().map(|(_, style)| style.own.clone());
-        let own = own.unwrap_or_default();
-        if own.end_deleted && own.section.is_none() {
+        let style = self.out.paragraph().map(|(_, style)| style);
+        let (deleted, section) = style.map_or((false, None), |style| {
+            (style.own.end_deleted, style.own.section)
+        });
+        if deleted && section.is_none() {
             self.found.tracked = true;
-            open.goes_on = true;
+            self.out.go_on();
             return;
         }
-        self.end_paragraph();
-        if let Some(end) = own.section {
+        self.out.end_paragraph(self.within());
+        if let Some(end) = section {
             self.end_section(&end);
         }
     }
 
-    fn end_paragraph(&mut self) {
-        let within = |wanted: &Meaning| {
-            let results = self.fields.iter().filter_map(|field| field.result.as_ref());
-            let controls = self.controls.iter().map(|control| &control.meaning);
-            results
-                .map(|result| &result.meaning)
-                .chain(controls)
-                .any(|meaning| meaning == wanted)
-        };
-        let (references, contents) = (within(&Meaning::References), within(&Meaning::Contents));
-        let Some(open) = self.stories.last_mut() else {
-            return;
-        };
-        open.goes_on = false;
-        let mut place = None;
-        if let Some((mut paragraph, _)) = open.paragraph.take() {
-            if matches!(paragraph.role, Role::Body | Role::Item | Role::Quotation) {
-                if references {
-                    paragraph.role = Role::Reference;
-                } else if contents {
-                    paragraph.role = Role::Contents;
-                }
-            }
-            place = paragraph.cell;
-            open.story.end_paragraph(paragraph);
-        }
-        for mut text_box in std::mem::take(&mut open.boxes) {
-            text_box.breaks.clear();
-            if place.is_some() {
-                for paragraph in &mut text_box.paragraphs {
-                    paragraph.cell = None;
-                }
-                text_box.tables = 0;
-            }
-            let first = open.story.paragraphs.len();
-            open.story.append(text_box);
-            for paragraph in open.story.paragraphs.iter_mut().skip(first) {
-                paragraph.cell = place.or(paragraph.cell);
-            }
-        }
-    }
-
-    fn end_section(&mut self, end: &super::properties::SectionEnd) {
-        if self.stories.len() != 1 {
+    fn end_section(&mut self, end: &SectionEnd) {
+        if self.out.depth() != 1 {
             return;
         }
         self.found.sections.push(Section {
-            end: self.here(),
+            end: self.out.here(),
             first: end.first_page,
             numerals: end.numerals,
         });
         self.section_starts.push(end.new_page);
-    }
-
-    fn start_table(&mut self) {
-        self.end_paragraph();
-        if let Some(open) = self.stories.last_mut() {
-            open.story.tables += u32::from(open.tables.is_empty());
-            open.tables.push((0, 0));
-        }
-    }
-
-    fn next_row(&mut self) {
-        self.end_paragraph();
-        let open = self.stories.last_mut();
-        if let Some((row, column)) = open.and_then(|open| open.tables.last_mut()) {
-            *row += 1;
-            *column = 0;
-        }
-    }
-
-    fn next_cell(&mut self) {
-        let open = self.stories.last_mut();
-        if let Some((_, column)) = open.and_then(|open| open.tables.last_mut()) {
-            *column += 1;
-        }
     }
 
     fn start_note(&mut self, endnote: bool, element: &Element<'_>) -> Result<(), Unreadable> {
@@ -396,28 +295,8 @@ impl Walk<'_> {
             return self.xml.skip();
         }
         let id = element.get("id").unwrap_or_default();
-        self.stories.push(Open {
-            note: Some(NoteName { endnote, id }),
-            ..Open::default()
-        });
+        self.out.start_story(Some(NoteName { endnote, id }));
         Ok(())
-    }
-
-    fn end_story(&mut self) {
-        self.end_paragraph();
-        if self.stories.len() < 2 {
-            return;
-        }
-        let Some(Open { story, note, .. }) = self.stories.pop() else {
-            return;
-        };
-        match (note, self.stories.last_mut()) {
-            (Some(note), _) => {
-                self.found.notes.insert(note, story);
-            }
-            (None, Some(around)) => around.boxes.push(story),
-            (None, None) => {}
-        }
     }
 }
 
@@ -434,22 +313,9 @@ impl Walk<'_> {
         if self.is_hidden() {
             return;
         }
-        if self
-            .stories
-            .last()
-            .is_none_or(|open| open.paragraph.is_none())
-        {
-            self.start_paragraph();
-        }
-        let (part, own) = (self.part, self.look.bold);
-        if let Some(open) = self.stories.last_mut()
-            && let Some((paragraph, style)) = &mut open.paragraph
-        {
-            open.story.write(characters, part, place);
-            if own.or(style.look.bold) == Some(true) || characters.trim().is_empty() {
-                paragraph.bold += characters.len();
-            }
-        }
+        let style = self.out.paragraph().and_then(|(_, style)| style.look.bold);
+        let bold = self.look.bold.or(style) == Some(true);
+        self.out.put(characters, place, bold);
     }
 
     /// The characters of `w:t`. Blank space at its ends counts only where that is said.
@@ -498,21 +364,10 @@ impl Walk<'_> {
         }
     }
 
-    fn page_break(&mut self, recorded: bool) {
-        if let [body] = self.stories.as_mut_slice() {
-            let at = body.story.end();
-            body.story.breaks.push(PageBreak { at, recorded });
-        }
-    }
-
     fn call(&mut self, endnote: bool, element: &Element<'_>) {
-        if self.is_hidden() {
-            return;
-        }
-        let id = element.get("id").unwrap_or_default();
-        if let Some(open) = self.stories.last_mut() {
-            let at = open.story.end();
-            open.story.calls.push((at, NoteName { endnote, id }));
+        if !self.is_hidden() {
+            let id = element.get("id").unwrap_or_default();
+            self.out.call(NoteName { endnote, id });
         }
     }
 }
@@ -545,32 +400,39 @@ impl Walk<'_> {
         });
     }
 
+    /// A stretch that begins here.
+    fn stretch(&self, meaning: Meaning) -> Stretch {
+        Stretch {
+            start: self.out.here(),
+            depth: self.out.depth(),
+            meaning,
+        }
+    }
+
+    fn give(&mut self, stretch: Stretch) {
+        self.out.give(stretch.meaning, stretch.start, stretch.depth);
+    }
+
     fn start_result(&mut self) {
-        let (start, story) = (self.here(), self.stories.len());
-        if let Some(field) = self.fields.last_mut()
-            && field.result.is_none()
-        {
-            field.result = Some(fields::Result {
-                start,
-                story,
-                meaning: fields::of_instruction(&field.instruction),
-            });
+        if let Some(mut field) = self.fields.pop() {
+            if field.result.is_none() {
+                let meaning = Meaning::of_instruction(&field.instruction);
+                field.result = Some(self.stretch(meaning));
+            }
+            self.fields.push(field);
         }
     }
 
     fn end_field(&mut self) {
-        let result = self.fields.pop().and_then(|field| field.result);
-        if let Some(result) = result {
-            self.give(result.meaning, result.start, result.story);
+        if let Some(result) = self.fields.pop().and_then(|field| field.result) {
+            self.give(result);
         }
     }
 
     fn start_control(&mut self) {
         self.controls.push(Control {
-            meaning: Meaning::Plain,
+            stretch: self.stretch(Meaning::Plain),
             placeholder: false,
-            start: self.here(),
-            story: self.stories.len(),
         });
     }
 
@@ -585,13 +447,13 @@ impl Walk<'_> {
             let value = element.get("val");
             match name.word() {
                 "tag" => {
-                    let told = fields::of_tag(value.as_deref().unwrap_or_default());
+                    let told = Meaning::of_tag(value.as_deref().unwrap_or_default());
                     if told != Meaning::Plain {
                         meaning = told;
                     }
                 }
                 "showingPlcHdr" => {
-                    placeholder = value.is_none_or(|value| super::styles::is_on(&value));
+                    placeholder = value.is_none_or(|value| is_on(&value));
                 }
                 "bibliography" => meaning = Meaning::References,
                 "docPartGallery" => match value.as_deref() {
@@ -603,7 +465,7 @@ impl Walk<'_> {
             }
         }
         if let Some(control) = self.controls.last_mut() {
-            control.meaning = meaning;
+            control.stretch.meaning = meaning;
             control.placeholder = placeholder;
         }
         Ok(())
@@ -611,7 +473,7 @@ impl Walk<'_> {
 
     fn end_control(&mut self) {
         if let Some(control) = self.controls.pop() {
-            self.give(control.meaning, control.start, control.story);
+            self.give(control.stretch);
         }
     }
 
@@ -619,75 +481,16 @@ impl Walk<'_> {
         let name = element.get("name").unwrap_or_default();
         let id = element.get("id").unwrap_or_default();
         if let Some(meaning) = self.stored.get(&name) {
-            let place = (self.here(), self.stories.len(), meaning.clone());
-            self.bookmarks.insert(id, place);
+            self.bookmarks.insert(id, self.stretch(meaning.clone()));
         }
     }
 
     fn end_bookmark(&mut self, element: &Element<'_>) {
         let id = element.get("id").unwrap_or_default();
-        if let Some((start, story, meaning)) = self.bookmarks.remove(&id) {
-            self.give(meaning, start, story);
+        if let Some(stretch) = self.bookmarks.remove(&id) {
+            self.give(stretch);
         }
     }
-
-    /// Gives the text from `start` to here its meaning, if it lies in one story.
-    fn give(&mut self, meaning: Meaning, start: usize, story: usize) {
-        if story != self.stories.len() {
-            return;
-        }
-        let Some(open) = self.stories.last_mut() else {
-            return;
-        };
-        let end = open.story.end();
-        match meaning {
-            Meaning::Citation(cluster) if start < end => cite(&mut open.story, start, cluster),
-            Meaning::References => {
-                let whole = |paragraph: &&mut Paragraph| start <= paragraph.start;
-                if let Some((paragraph, _)) = open.paragraph.as_mut()
-                    && let Some(paragraph) = Some(paragraph).filter(whole)
-                    && matches!(paragraph.role, Role::Body | Role::Item | Role::Quotation)
-                {
-                    paragraph.role = Role::Reference;
-                }
-            }
-            _ => {}
-        }
-    }
-}
-
-/// Adds a citation from `start` to the end. One that another already covers is the same citation told
-/// twice.
-fn cite(story: &mut Story, start: usize, cluster: Cluster) {
-    let range = ByteRange::of(start, story.end());
-    let covered = story.citations.iter().rev().take(2);
-    if !covered.clone().any(|(known, _)| known.overlaps(range)) {
-        story.citations.push((range, cluster));
-    }
-}
-
-/// A paragraph with what its style and properties say.
-fn with_style(paragraph: Paragraph, style: &Style) -> Paragraph {
-    Paragraph {
-        role: style.role,
-        indent: Indent {
-            left: style.own.left.unwrap_or_default(),
-            right: style.own.right.unwrap_or_default(),
-            first: style.own.first.unwrap_or_default(),
-        },
-        centred: style.own.centred.unwrap_or_default(),
-        ..paragraph
-    }
-}
-
-/// The cell at hand, told by the outermost table.
-fn cell(open: &Open) -> Option<Cell> {
-    let (row, column) = open.tables.first()?;
-    Some(Cell {
-        table: open.story.tables,
-        row: *row,
-        column: *column,
-    })
 }
 
 /// Blank space as XML knows it.

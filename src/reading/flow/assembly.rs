@@ -5,8 +5,8 @@ use std::collections::{BTreeMap, BTreeSet};
 use super::{Manuscript, NoteName, Paragraph, Story, roles};
 use crate::reading::{CarriedReference, ReadFile, pages, reference_list};
 use crate::text::{
-    Block, BlockKind, ByteRange, NoteCall, Origin, PageLabel, PageStart, Pages, PartPiece,
-    RecordedCitation, Text,
+    Block, BlockKind, ByteRange, CiteTarget, NoteCall, Origin, PageLabel, PageStart, Pages,
+    PartPiece, RecordedCitation, Text,
 };
 
 /// The Text of a document, with the references that its citations carry.
@@ -25,6 +25,13 @@ pub(in crate::reading) fn assemble(manuscript: Manuscript, remarks: Vec<String>)
         .map(|(at, label)| page_start(label.clone(), sheet.place(*at)))
         .collect();
     let calls = sheet.lay_notes(&body, &notes, &labels, &mut starts);
+
+    // Without its reference a recorded citation says less than its visible characters do.
+    let known = &sheet.known;
+    sheet.recorded.retain(|citation| {
+        let mut targets = citation.cites.iter().map(|cite| &cite.target);
+        targets.all(|target| matches!(target, CiteTarget::Key(key) if known.contains(key)))
+    });
 
     let marks = pages::find(&sheet.out);
     let blocks = pages::join_broken(&sheet.out, &marks, sheet.blocks);

@@ -165,12 +165,7 @@ mod tests {
                     stretch("3", "3"),
                     None
                 ),
-                (
-                    "c".to_owned(),
-                    LocatorUnit::Other,
-                    stretch("fig. 2", "fig. 2"),
-                    None
-                ),
+                ("c".to_owned(), LocatorUnit::Other, stretch("2", "2"), None),
             ]
         );
         let carried: Vec<_> = cluster.carried().collect();

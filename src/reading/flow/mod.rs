@@ -1,7 +1,7 @@
 //! From the paragraphs of a word processor's file to a [`Text`].
 //!
-//! 1. A reader of the format writes what is visible into [`Story`]s: one for the running text, one for
-//!    each footnote. A Story is characters with their places in the package, cut into [`Paragraph`]s
+//! 1. A reader of the format writes what is visible into [`Story`]s ([`writing`]): one for the running
+//!    text, one for each footnote; [`meaning`] reads what hidden words say of it. A Story is characters with their places in the package, cut into [`Paragraph`]s
 //!    that say what their format records: style, indents, cell of a table.
 //! 2. [`roles`] decides from that what each paragraph is.
 //! 3. [`assembly`] puts the stories behind one another, the notes in order of their calls, and finds
@@ -10,16 +10,20 @@
 //!    reference managers store.
 
 mod assembly;
-pub(super) mod base64;
-pub(super) mod csl;
+mod base64;
+mod csl;
+mod meaning;
 pub(super) mod numbering;
 mod roles;
 #[cfg(test)]
 mod tests;
+mod writing;
 
 pub(super) use assembly::assemble;
-pub(super) use csl::Cluster;
+pub(super) use csl::{Cluster, Work};
+pub(super) use meaning::{Meaning, role_of_style, stored};
 pub(super) use numbering::{Numbering, PageBreak, Section};
+pub(super) use writing::Writing;
 
 use std::collections::BTreeMap;
 
@@ -86,6 +90,15 @@ pub(super) struct Paragraph {
     pub bold: usize,
     /// The cell it stands in.
     pub cell: Option<Cell>,
+}
+
+impl Paragraph {
+    /// Gives it the purpose of what it stands in, unless it is something of its own there.
+    fn take_role(&mut self, role: Role) {
+        if matches!(self.role, Role::Body | Role::Item | Role::Quotation) {
+            self.role = role;
+        }
+    }
 }
 
 /// Which note a call calls.

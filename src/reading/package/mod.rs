@@ -216,4 +216,4 @@ fn characters(bytes: Vec<u8>, name: &str) -> Result<String, Unreadable> {
 }
 
 #[cfg(test)]
-mod tests;
+pub(super) mod tests;

@@ -95,8 +95,8 @@ pub(in crate::reading) enum Node<'a> {
         element: Element<'a>,
         place: ByteRange,
     },
-    /// An element ends. `place` is its tag, empty at the end of one that ends itself.
-    Close { name: Name<'a>, place: ByteRange },
+    /// An element ends.
+    Close { name: Name<'a> },
     /// Characters. `place` is what they were written as.
     Characters {
         content: Cow<'a, str>,
@@ -185,7 +185,7 @@ impl<'a> Xml<'a> {
                     let Some(name) = self.open.pop() else {
                         return Err(self.broken("an element ends that never began"));
                     };
-                    return Ok(Node::Close { name, place });
+                    return Ok(Node::Close { name });
                 }
                 Event::Text(text) => return characters(text.into_inner()),
                 Event::CData(text) => return characters(text.into_inner()),

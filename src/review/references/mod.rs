@@ -25,6 +25,12 @@ pub(super) use names::fold;
 pub use near::{Difference, NearMiss};
 pub use resolve::Resolved;
 
+/// The reference that one item of CSL JSON describes; `None` where it has no id.
+pub(super) fn from_csl_json(item: &str) -> Option<Reference> {
+    let mut found = csl_json::read(item).found;
+    (found.len() == 1).then(|| found.remove(0).reference)
+}
+
 /// A reference key, such as `harrow2019a`. Cheap to copy.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Key(Arc<str>);

@@ -24,6 +24,7 @@ mod later;
 mod lead;
 mod names;
 mod numbered;
+mod recorded;
 #[cfg(test)]
 mod tests;
 mod tokens;
@@ -112,9 +113,10 @@ pub struct Citation {
     pub cites: Vec<Cite>,
 }
 
-/// The citations of a Text in order, none overlapping another. Code and the Text's own list of
+/// The citations of a Text in order, none overlapping another; those its file records go before what is
+/// read from their characters. Code and the Text's own list of
 /// references are left out.
 #[must_use]
 pub fn citations(text: &Text) -> Vec<Citation> {
-    find::find(text)
+    recorded::join(text, find::find(text))
 }
