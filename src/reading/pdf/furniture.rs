@@ -188,9 +188,11 @@ fn furniture(edges: &[Vec<Edge>], counted: &BTreeMap<Counting, Vec<usize>>) -> V
             };
             let repeated = row.key.contains(char::is_alphabetic)
                 && places.get(row.key.as_str()).is_some_and(|places| {
-                    places.iter().any(|(other, y)| {
+                    let others = places.iter().filter(|(other, y)| {
                         *other != sheet && (y - row.y).abs() < 0.5 * row.size
-                    })
+                    });
+                    // Behind the outermost row two alike may be text.
+                    others.count() >= if depth == 0 { 1 } else { 2 }
                 });
             if repeated || is_numbered(row, sheet, counted) {
                 found[sheet] += 1;

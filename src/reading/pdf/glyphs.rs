@@ -139,6 +139,10 @@ fn turn(x: f64, y: f64) -> Turn {
 fn shown(drawn: &Drawn<'_>) -> Shown {
     let code = drawn.char_code();
     match drawn.as_unicode() {
+        // Old bitmap fonts name their characters `a84`, which are names of ornaments elsewhere.
+        Some(BfString::Char('\u{2460}'..='\u{27BF}')) if matches!(drawn, Drawn::Type3(_)) => {
+            Shown::Code(code)
+        }
         Some(BfString::Char(c)) => of_char(c, code),
         Some(BfString::String(text)) => {
             let mut chars = text.chars();

@@ -335,8 +335,10 @@ fn beside(words: &[&Word], x: f32, size: f32) -> Option<usize> {
     let enough = longer >= COLUMN_LINES && shorter >= 2;
     let full =
         |side: &Side| side.fill >= 0.55 || (side.lines.len() < COLUMN_LINES && side.fill >= 0.4);
-    // Columns of one sheet are about as wide as each other.
+    // Columns of one sheet are about as wide as each other, or one stands beside the text without keeping to its
+    // lines, as notices do; cells of a table keep to them.
     let alike = one.width.min(other.width) >= 0.3 * one.width.max(other.width);
+    let loose = level_share(&left, &right, size) < 0.6;
     let mut gaps: Vec<f32> = one.lines.iter().map(|(_, end)| x - end).collect();
     gaps.sort_by(f32::total_cmp);
     let wide = gaps.get(gaps.len() / 4).is_some_and(|gap| *gap > GUTTER * size);
@@ -346,9 +348,31 @@ fn beside(words: &[&Word], x: f32, size: f32) -> Option<usize> {
         .filter(|(start, _)| (start - x).abs() < 0.3 * size)
         .count();
     let aligned = 10 * at_edge >= 4 * other.lines.len();
-    let wordy = one.words_a_line >= 3.0 && other.words_a_line >= 3.0;
-    (enough && full(&one) && full(&other) && alike && wide && aligned && wordy)
+    let least = if alike { 3.0 } else { 1.5 };
+    let wordy = one.words_a_line >= least && other.words_a_line >= least;
+    (enough && full(&one) && full(&other) && (alike || loose) && wide && aligned && wordy)
         .then_some(one.text + other.text)
+}
+
+/// The share of the lines on the side with fewer of them that stand on the baseline of one on the other side.
+fn level_share(one: &[&Word], other: &[&Word], size: f32) -> f32 {
+    let baselines = |words: &[&Word]| -> Vec<f32> {
+        let mut found: Vec<f32> = words.iter().map(|word| word.y).collect();
+        found.sort_by(f32::total_cmp);
+        found.dedup_by(|one, other| (*one - *other).abs() < 0.1 * size);
+        found
+    };
+    let (one, other) = (baselines(one), baselines(other));
+    let (fewer, more) = if one.len() <= other.len() {
+        (one, other)
+    } else {
+        (other, one)
+    };
+    let level = fewer
+        .iter()
+        .filter(|y| more.iter().any(|line| (line - *y).abs() < 0.1 * size))
+        .count();
+    level as f32 / fewer.len().max(1) as f32
 }
 
 struct Side {
