@@ -193,7 +193,7 @@ fn is_sunk(row: &[Word], letters: &Word) -> bool {
 fn neighbour<'r>(row: &'r [Word], small: &Word) -> Option<&'r Word> {
     row.iter().find(|word| {
         let gap = (small.x - word.end).max(word.x - small.end);
-        word.size >= 0.98 * small.size && gap < 0.3 * word.size
+        word.size >= 0.98 * small.size && gap < 0.6 * word.size
     })
 }
 
