@@ -374,7 +374,10 @@ mod tests {
 
     #[test]
     fn front_matter_counts_in_its_own_way() {
-        let page = |number: &str, text: &str| sheet(&[(text, 90.0), ("More text.", 102.0), (number, 700.0)]);
+        let page = |number: &str, text: &str| {
+            let more = format!("{} more text.", text.to_lowercase());
+            sheet(&[(text, 90.0), (&more, 102.0), (number, 700.0)])
+        };
         let cleared = clear(vec![
             page("iii", "Preface here"),
             page("iv", "It thanks"),
@@ -384,6 +387,6 @@ mod tests {
             page("3", "Light fades"),
         ]);
         assert_eq!(numbers(&cleared), ["iii", "iv", "v", "1", "2", "3"]);
-        assert!(left(&cleared).iter().all(|text| text.ends_with("More text.")));
+        assert!(left(&cleared).iter().all(|text| text.ends_with("more text.")));
     }
 }

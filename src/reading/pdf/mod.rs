@@ -33,6 +33,7 @@ use hayro_interpret::{
 use self::glyphs::{Collector, Glyph, Turn};
 use self::words::Word;
 use super::{ReadFile, Unreadable};
+use crate::text::Text;
 
 /// Stack of the reading thread: some 50 nested drawings at up to 100 kB each without optimisation, and as much
 /// again to spare.
@@ -55,9 +56,9 @@ pub(super) fn read(bytes: Vec<u8>) -> Result<ReadFile, Unreadable> {
 }
 
 fn read_here(bytes: Vec<u8>) -> Result<ReadFile, Unreadable> {
-    if !bytes.iter().take(1024 + 5).collect::<Vec<_>>().windows(5).any(|five| {
-        five.iter().map(|byte| **byte).eq(*b"%PDF-")
-    }) {
+    // Some programs put a few lines before the beginning.
+    let beginning = bytes.get(..bytes.len().min(1024)).unwrap_or_default();
+    if memchr::memmem::find(beginning, b"%PDF-").is_none() {
         return Err(Unreadable::OtherFormat {
             expected: "PDF",
             found: "it does not begin as one".to_owned(),
@@ -72,7 +73,7 @@ fn read_here(bytes: Vec<u8>) -> Result<ReadFile, Unreadable> {
     bounds::contents(&pdf)?;
     let drawn = draw(&pdf)?;
     let (sheets, by_code) = language(&drawn)?;
-    let (text, printed) = text(&pdf, sheets);
+    let text = text(labels::of(&pdf), sheets);
     let mut remarks = Vec::new();
     if by_code {
         remarks.push(
@@ -80,7 +81,6 @@ fn read_here(bytes: Vec<u8>) -> Result<ReadFile, Unreadable> {
                 .to_owned(),
         );
     }
-    remarks.extend(printed);
     Ok(ReadFile {
         text,
         remarks,
@@ -190,8 +190,8 @@ fn language(drawn: &Drawn) -> Result<(Vec<Sheet>, bool), Unreadable> {
     Err(Unreadable::Gibberish)
 }
 
-/// The Text, and a remark on its pages.
-fn text(pdf: &Pdf, sheets: Vec<Sheet>) -> (crate::text::Text, Option<String>) {
+/// The Text of the words of all sheets. `recorded` are the page labels that the file names.
+fn text(recorded: Option<Vec<Option<String>>>, sheets: Vec<Sheet>) -> Text {
     let count = sheets.len();
     let mut upright = Vec::with_capacity(count);
     let mut turned: Vec<Sheet> = Vec::with_capacity(count);
@@ -203,7 +203,7 @@ fn text(pdf: &Pdf, sheets: Vec<Sheet>) -> (crate::text::Text, Option<String>) {
         turned.push(sheet.collect());
     }
     let cleared = furniture::clear(upright);
-    let labels = page_labels(labels::of(pdf), &cleared);
+    let labels = page_labels(recorded, &cleared);
     let mut lines: Vec<Vec<lines::Line>> = cleared.sheets.into_iter().map(lines::lines).collect();
     let body = paragraphs::Usual::of(&lines).size;
     let mut notes = Vec::with_capacity(count);
@@ -229,7 +229,7 @@ fn text(pdf: &Pdf, sheets: Vec<Sheet>) -> (crate::text::Text, Option<String>) {
         notes,
         labels,
     };
-    (compose::compose(&parts), None)
+    compose::compose(&parts)
 }
 
 /// The printed page numbers: what is printed on most sheets, else what the file records.
@@ -251,3 +251,6 @@ fn page_labels(
         None => printed.clone(),
     }
 }
+
+#[cfg(test)]
+mod tests;
