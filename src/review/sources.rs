@@ -113,7 +113,10 @@ fn with_pages_of_range(text: MarkedText, reference: Option<&Reference>) -> Marke
 fn page_range(reference: &Reference) -> Option<(u32, u32)> {
     let (first, last) = reference.pages.as_ref()?;
     let number = first.parse().ok()?;
-    let kept = first.len().checked_sub(last.len()).and_then(|kept| first.get(..kept));
+    let kept = first
+        .len()
+        .checked_sub(last.len())
+        .and_then(|kept| first.get(..kept));
     let last = match kept {
         Some(kept) if last.parse::<u32>().ok()? < number => format!("{kept}{last}"),
         _ => last.clone(),
@@ -232,7 +235,13 @@ mod tests {
             let mut reference = reference("a", "A, B", None, "T");
             reference.pages = pages.map(|(from, to)| (from.to_owned(), to.to_owned()));
             let text = with_pages_of_range(sheets(*count), Some(&reference));
-            let labels: Vec<&str> = text.text.pages().starts().iter().map(|start| start.label.as_str()).collect();
+            let labels: Vec<&str> = text
+                .text
+                .pages()
+                .starts()
+                .iter()
+                .map(|start| start.label.as_str())
+                .collect();
             assert_eq!(labels, *expected, "{pages:?}, {count}");
         }
     }

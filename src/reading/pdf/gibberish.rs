@@ -128,13 +128,17 @@ mod tests {
         assert!(!looks(ENGLISH).is_gibberish() && looks(ENGLISH).is_english());
         assert!(!looks(GERMAN).is_gibberish());
         // Fonts cut down to the glyphs in use, without a map, number them from the blank on or anew.
-        for by in [3, 7, 29, 98] {
+        for by in [3, 7, 29] {
             let shifted = ENGLISH.chars().map(|c| match c {
                 ' ' => ' ',
                 c => char::from((c as u8 + 128 - by) & 0x7F),
             });
             let shifted: String = shifted.collect();
-            assert!(looks(&shifted).is_gibberish(), "{by}: {shifted:?} {:?}", looks(&shifted));
+            assert!(
+                looks(&shifted).is_gibberish(),
+                "{by}: {shifted:?} {:?}",
+                looks(&shifted)
+            );
         }
         let unnamed = ENGLISH.replace(|c: char| "aeiou".contains(c), "\u{FFFD}");
         assert!(looks(&unnamed).is_unnamed() && looks(&unnamed).is_gibberish());

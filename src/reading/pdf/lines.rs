@@ -103,9 +103,9 @@ pub(super) fn rows(mut words: Vec<Word>) -> Vec<Vec<Word>> {
     for word in words {
         match rows.last_mut() {
             Some(row)
-                if row.last().is_some_and(|last| {
-                    word.y - last.y <= 0.12 * word.size.min(last.size)
-                }) =>
+                if row
+                    .last()
+                    .is_some_and(|last| word.y - last.y <= 0.12 * word.size.min(last.size)) =>
             {
                 row.push(word);
             }
@@ -153,7 +153,8 @@ fn attach(rows: Vec<Vec<Word>>) -> Vec<Vec<Word>> {
                 Some((other, up)) => moved.push((
                     other,
                     Word {
-                        raised: up > 0.12 && !is_sunk(rows.get(other).map_or(&[], Vec::as_slice), word),
+                        raised: up > 0.12
+                            && !is_sunk(rows.get(other).map_or(&[], Vec::as_slice), word),
                         ..word.clone()
                     },
                 )),
@@ -316,7 +317,9 @@ fn beginnings(words: &[Word]) -> Vec<f32> {
     starts.sort_by(f32::total_cmp);
     let mut found: Vec<f32> = Vec::new();
     for (index, start) in starts.iter().enumerate() {
-        let third = starts.get(index + 2).is_some_and(|third| third - start < 1.0);
+        let third = starts
+            .get(index + 2)
+            .is_some_and(|third| third - start < 1.0);
         if third && found.last().is_none_or(|last| start - last > 2.0) {
             found.push(*start);
         }
@@ -341,7 +344,9 @@ fn beside(words: &[&Word], x: f32, size: f32) -> Option<usize> {
     let loose = level_share(&left, &right, size) < 0.6;
     let mut gaps: Vec<f32> = one.lines.iter().map(|(_, end)| x - end).collect();
     gaps.sort_by(f32::total_cmp);
-    let wide = gaps.get(gaps.len() / 4).is_some_and(|gap| *gap > GUTTER * size);
+    let wide = gaps
+        .get(gaps.len() / 4)
+        .is_some_and(|gap| *gap > GUTTER * size);
     let at_edge = other
         .lines
         .iter()

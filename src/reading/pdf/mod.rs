@@ -165,7 +165,11 @@ fn sheet(glyphs: &[Glyph], by_code: bool) -> Sheet {
 /// The words of all sheets, by the names of the characters or else by their codes (then `true`).
 fn language(drawn: &Drawn) -> Result<(Vec<Sheet>, bool), Unreadable> {
     let read = |by_code| -> Vec<Sheet> {
-        drawn.sheets.iter().map(|glyphs| sheet(glyphs, by_code)).collect()
+        drawn
+            .sheets
+            .iter()
+            .map(|glyphs| sheet(glyphs, by_code))
+            .collect()
     };
     let looks = |sheets: &[Sheet]| {
         let words = sheets.iter().flatten().flat_map(|(_, words)| words);

@@ -83,7 +83,12 @@ const RIGHT: [&str; 6] = [
 #[test]
 fn two_columns_below_a_title_are_read_one_after_the_other() {
     let mut setter = Setter::default();
-    setter.line(80.0, 80.0, 16.0, "Part-night lighting and the moths of one village");
+    setter.line(
+        80.0,
+        80.0,
+        16.0,
+        "Part-night lighting and the moths of one village",
+    );
     setter.lines(50.0, 120.0, 10.0, &LEFT);
     setter.lines(230.0, 120.0, 10.0, &RIGHT);
     assert_reads(
@@ -118,13 +123,22 @@ fn a_line_too_long_for_its_column_does_not_close_the_gap() {
     setter.lines(50.0, 120.0, 10.0, &left);
     setter.lines(230.0, 120.0, 10.0, &RIGHT);
     let text = read_sheets(&[setter]);
-    assert!(text.content().starts_with(&left.join("\n")), "{}", text.content());
+    assert!(
+        text.content().starts_with(&left.join("\n")),
+        "{}",
+        text.content()
+    );
 }
 
 #[test]
 fn a_wide_table_is_read_by_rows() {
     let mut setter = Setter::default();
-    let end = setter.lines(50.0, 120.0, 10.0, &["The counts of all the nights follow here:"]);
+    let end = setter.lines(
+        50.0,
+        120.0,
+        10.0,
+        &["The counts of all the nights follow here:"],
+    );
     for (row, (night, lit, dark)) in [
         ("First", "34 moths", "41 moths"),
         ("Second", "28 moths", "45 moths"),
@@ -142,18 +156,30 @@ fn a_wide_table_is_read_by_rows() {
         setter.line(250.0, y, 10.0, dark);
     }
     let text = read_sheets(&[setter]);
-    let table = text.blocks().iter().find(|block| block.kind == BlockKind::Table);
+    let table = text
+        .blocks()
+        .iter()
+        .find(|block| block.kind == BlockKind::Table);
     let table = text.slice(table.unwrap().range);
-    assert!(table.starts_with("First\t34 moths\t41 moths\nSecond\t28"), "{table}");
+    assert!(
+        table.starts_with("First\t34 moths\t41 moths\nSecond\t28"),
+        "{table}"
+    );
 }
 
 #[test]
 fn hyphens_at_line_ends_by_case() {
     let cases: &[(&[&str], &str)] = &[
         // The dictionary knows the joined word.
-        (&["The street light-", "ing was dimmed."], "The street lighting/was dimmed."),
+        (
+            &["The street light-", "ing was dimmed."],
+            "The street lighting/was dimmed.",
+        ),
         // A compound of two words stays one with its hyphen.
-        (&["It was a well-", "known effect."], "It was a well-known/effect."),
+        (
+            &["It was a well-", "known effect."],
+            "It was a well-known/effect.",
+        ),
         // The document writes it with a hyphen elsewhere, or without.
         (
             &["The day-light and the day-", "light of June."],
@@ -201,7 +227,12 @@ fn footnotes_follow_the_text_and_their_calls_are_known() {
     let at = setter.line(50.0, 120.0, 10.0, "Lamps dim after midnight.");
     setter.line(at, 116.5, 7.0, "1");
     setter.line(at + 9.0, 120.0, 10.0, "Moths go back");
-    setter.lines(50.0, 132.0, 10.0, &["to the flowers which they visit, and stay."]);
+    setter.lines(
+        50.0,
+        132.0,
+        10.0,
+        &["to the flowers which they visit, and stay."],
+    );
     setter.line(50.0, 600.0, 6.0, "1");
     setter.line(55.0, 603.0, 8.0, "The summer was the wettest in");
     setter.line(50.0, 613.0, 8.0, "two decades.");
@@ -232,8 +263,14 @@ fn a_paragraph_goes_on_over_the_page_and_its_page_is_known() {
         setter
     };
     let text = read_sheets(&[
-        page("12", &["Lamps dim after midnight in", "the village, and the moths"]),
-        page("13", &["that had circled them leave.", "Then they rest a while."]),
+        page(
+            "12",
+            &["Lamps dim after midnight in", "the village, and the moths"],
+        ),
+        page(
+            "13",
+            &["that had circled them leave.", "Then they rest a while."],
+        ),
         page("14", &["    In the morning all is still."]),
     ]);
     assert_eq!(
@@ -258,7 +295,11 @@ fn what_is_set_off_on_both_sides_is_a_block_quotation() {
         80.0,
         end + 8.0,
         10.0,
-        &["Nobody who stands", "below a lamp will", "say moths are few."],
+        &[
+            "Nobody who stands",
+            "below a lamp will",
+            "say moths are few.",
+        ],
     );
     setter.lines(50.0, end + 8.0, 10.0, &RIGHT);
     assert_reads(

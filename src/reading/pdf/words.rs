@@ -94,7 +94,10 @@ pub(super) fn compose_accents(glyphs: Vec<Glyph>) -> Vec<Glyph> {
                     composed.push(both);
                     continue;
                 }
-                None => match composed.last_mut().and_then(|last| over(mark, &drawn, last)) {
+                None => match composed
+                    .last_mut()
+                    .and_then(|last| over(mark, &drawn, last))
+                {
                     Some(both) => {
                         composed.pop();
                         composed.push(both);
@@ -151,7 +154,10 @@ pub(super) fn words(glyphs: Vec<Glyph>, by_code: bool) -> Vec<Word> {
     let mut blank = false;
     for glyph in glyphs {
         // An accent left alone belongs to a formula, and is no word.
-        if matches!(glyph.shown, Shown::Char('ˆ' | '˜' | '¯' | '˘' | '˙' | '¨' | 'ˇ' | '˝')) {
+        if matches!(
+            glyph.shown,
+            Shown::Char('ˆ' | '˜' | '¯' | '˘' | '˙' | '¨' | 'ˇ' | '˝')
+        ) {
             continue;
         }
         let text = written(&glyph.shown, by_code);
@@ -160,10 +166,7 @@ pub(super) fn words(glyphs: Vec<Glyph>, by_code: bool) -> Vec<Word> {
             blank = true;
             continue;
         }
-        let follows = open
-            && words
-                .last()
-                .is_some_and(|word| goes_on(word, &glyph));
+        let follows = open && words.last().is_some_and(|word| goes_on(word, &glyph));
         match words.last_mut() {
             Some(word) if follows => {
                 word.text.push_str(&text);
