@@ -221,7 +221,12 @@ mod tests {
             let text = crate::text::Text::paragraph("Lamps dim at night.");
             MarkedText::source(text.with_sheets(starts.collect()))
         };
-        let cases: &[(Option<(&str, &str)>, u32, &[&str])] = &[
+        type Case = (
+            Option<(&'static str, &'static str)>,
+            u32,
+            &'static [&'static str],
+        );
+        let cases: &[Case] = &[
             (Some(("113", "115")), 3, &["113", "114", "115"]),
             (Some(("113", "15")), 3, &["113", "114", "115"]),
             // A cover sheet, a number that is none: nothing is known.

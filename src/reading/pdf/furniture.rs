@@ -55,8 +55,7 @@ pub(super) fn clear(sheets: Vec<Vec<Word>>) -> Cleared {
     let mut sheets: Vec<Vec<Vec<Word>>> = sheets.into_iter().map(rows).collect();
     let tops: Vec<Vec<Edge>> = sheets.iter().map(|rows| edges(rows.iter())).collect();
     let bottoms: Vec<Vec<Edge>> = sheets.iter().map(|rows| edges(rows.iter().rev())).collect();
-    let both = || tops.iter().zip(&bottoms).map(|(top, bottom)| (top, bottom));
-    let counted = sequences(both());
+    let counted = sequences(tops.iter().zip(&bottoms));
     let top = furniture(&tops, &counted);
     let bottom = furniture(&bottoms, &counted);
     for ((rows, top), bottom) in sheets.iter_mut().zip(&top).zip(&bottom) {
@@ -194,8 +193,10 @@ fn furniture(edges: &[Vec<Edge>], counted: &BTreeMap<Counting, Vec<usize>>) -> V
                     // Behind the outermost row two alike may be text.
                     others.count() >= if depth == 0 { 1 } else { 2 }
                 });
-            if repeated || is_numbered(row, sheet, counted) {
-                found[sheet] += 1;
+            if (repeated || is_numbered(row, sheet, counted))
+                && let Some(count) = found.get_mut(sheet)
+            {
+                *count += 1;
             }
         }
     }

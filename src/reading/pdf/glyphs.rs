@@ -91,7 +91,7 @@ impl Collector {
         let upwards = place * Point::new(0.0, 1000.0) - origin;
         let size = upwards.hypot();
         let numbers = [origin.x, origin.y, along.x, along.y, size];
-        if !numbers.iter().all(|number| number.is_finite()) || size < 0.5 || size > 2000.0 {
+        if !numbers.iter().all(|number| number.is_finite()) || !(0.5..=2000.0).contains(&size) {
             return;
         }
         if origin.x < -1.0

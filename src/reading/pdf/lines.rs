@@ -112,8 +112,14 @@ pub(super) fn rows(mut words: Vec<Word>) -> Vec<Vec<Word>> {
             _ => rows.push(vec![word]),
         }
     }
+    if rows.iter().map(Vec::len).sum::<usize>() > CROWDED {
+        return rows;
+    }
     attach(rows)
 }
+
+/// Words on a sheet beyond which nothing is compared with everything near it: a page of a newspaper has some 6,000.
+const CROWDED: usize = 12_000;
 
 /// How far above and below its line a small word may stand, in sizes of the line's type. Common practice of
 /// typesetting: superscripts are raised by a third to a half, subscripts lowered by a fifth.
@@ -267,7 +273,8 @@ fn gutter(words: &[Word]) -> Option<Gutter> {
     let right = words.iter().map(|word| word.end).fold(f32::MIN, f32::max);
     let size = usual(words.iter());
     let width = right - left;
-    if words.len() < 2 * COLUMN_LINES || size <= 0.0 || width < 15.0 * size {
+    let few = words.len() < 2 * COLUMN_LINES || words.len() > CROWDED;
+    if few || size <= 0.0 || width < 15.0 * size {
         return None;
     }
     let mut best: Option<(usize, Gutter)> = None;

@@ -71,8 +71,7 @@ fn read_here(bytes: Vec<u8>) -> Result<ReadFile, Unreadable> {
     }
     unpack::streams(&pdf)?;
     bounds::contents(&pdf)?;
-    let drawn = draw(&pdf)?;
-    let (sheets, by_code) = language(&drawn)?;
+    let (sheets, by_code) = language(draw(&pdf)?)?;
     let text = text(labels::of(&pdf), sheets);
     let mut remarks = Vec::new();
     if by_code {
@@ -102,9 +101,11 @@ fn not_opened(error: LoadPdfError) -> Unreadable {
     }
 }
 
-/// The glyphs of all sheets.
+/// What is drawn on all sheets.
 struct Drawn {
-    sheets: Vec<Vec<Glyph>>,
+    sheets: Vec<Sheet>,
+    /// The same sheets, with glyphs that have no character read by their codes, where there are such.
+    coded: Vec<Option<Sheet>>,
     /// Sheets with pictures and no glyphs.
     scans: usize,
 }
@@ -119,6 +120,7 @@ fn draw(pdf: &Pdf) -> Result<Drawn, Unreadable> {
     let mut drawing = bounds::Drawing::default();
     let mut drawn = Drawn {
         sheets: Vec::with_capacity(pdf.pages().len()),
+        coded: Vec::with_capacity(pdf.pages().len()),
         scans: 0,
     };
     let mut glyphs = 0;
@@ -141,7 +143,11 @@ fn draw(pdf: &Pdf) -> Result<Drawn, Unreadable> {
             ));
         }
         drawn.scans += usize::from(collector.glyphs.is_empty() && collector.pictures);
-        drawn.sheets.push(collector.glyphs);
+        let nameless = |glyph: &Glyph| matches!(glyph.shown, glyphs::Shown::Code(_));
+        let coded = collector.glyphs.iter().any(nameless);
+        drawn.sheets.push(sheet(&collector.glyphs, false));
+        let coded = coded.then(|| sheet(&collector.glyphs, true));
+        drawn.coded.push(coded);
     }
     Ok(drawn)
 }
@@ -163,32 +169,26 @@ fn sheet(glyphs: &[Glyph], by_code: bool) -> Sheet {
 }
 
 /// The words of all sheets, by the names of the characters or else by their codes (then `true`).
-fn language(drawn: &Drawn) -> Result<(Vec<Sheet>, bool), Unreadable> {
-    let read = |by_code| -> Vec<Sheet> {
-        drawn
-            .sheets
-            .iter()
-            .map(|glyphs| sheet(glyphs, by_code))
-            .collect()
-    };
+fn language(drawn: Drawn) -> Result<(Vec<Sheet>, bool), Unreadable> {
     let looks = |sheets: &[Sheet]| {
         let words = sheets.iter().flatten().flat_map(|(_, words)| words);
         gibberish::Looks::of(words)
     };
-    let named = read(false);
-    let has_text = named.iter().flatten().any(|(_, words)| !words.is_empty());
-    if !has_text {
+    let named = drawn.sheets;
+    if named.iter().flatten().all(|(_, words)| words.is_empty()) {
         return Err(if drawn.scans > 0 {
             Unreadable::Pictures
         } else {
             Unreadable::Damaged("its pages are empty".to_owned())
         });
     }
-    if !looks(&named).is_gibberish() {
+    let named_looks = looks(&named);
+    if !named_looks.is_gibberish() {
         return Ok((named, false));
     }
-    let coded = read(true);
-    if looks(&named).is_unnamed() && looks(&coded).is_english() {
+    let coded = drawn.coded.into_iter().zip(named);
+    let coded: Vec<Sheet> = coded.map(|(coded, named)| coded.unwrap_or(named)).collect();
+    if named_looks.is_unnamed() && looks(&coded).is_english() {
         return Ok((coded, true));
     }
     Err(Unreadable::Gibberish)
