@@ -1,6 +1,7 @@
 //! What was read from a file: its blocks with lines, pages and sentences, its quotations, and its
 //! citations with what each was taken to mean. For seeing why something was or was not found.
 
+use std::collections::BTreeSet;
 use std::io::{self, Write};
 
 use super::english::{counted, listed};
@@ -50,9 +51,17 @@ fn head<W: Write>(
     marked: &MarkedText,
     remarks: &[String],
 ) -> io::Result<()> {
-    let pages = match marked.text.pages().starts() {
-        [] => "no page numbers".to_owned(),
-        starts => counted(starts.len(), "page", "pages"),
+    // A page may begin twice, its footnotes standing behind text of the next.
+    let starts = marked.text.pages().starts().iter();
+    let pages: BTreeSet<&str> = starts.map(|start| start.label.as_str()).collect();
+    let sheets = marked.text.sheets().iter().map(|start| start.sheet).max();
+    let pages = match (pages.len(), sheets) {
+        (0, None) => "no page numbers".to_owned(),
+        (0, Some(sheets)) => {
+            let sheets = counted(sheets as usize, "sheet", "sheets");
+            format!("{sheets} without page numbers")
+        }
+        (pages, _) => counted(pages, "page", "pages"),
     };
     let facts = [
         counted(marked.words.len(), "word", "words"),
@@ -97,7 +106,11 @@ fn write_block<W: Write>(
 
 fn pages_of(marked: &MarkedText, range: ByteRange) -> String {
     match marked.text.pages().of(range) {
-        None => String::new(),
+        None => marked
+            .text
+            .sheet_at(range.start())
+            .map(|sheet| format!(", sheet {sheet}"))
+            .unwrap_or_default(),
         Some((first, last)) if first == last => format!(", page {first}"),
         Some((first, last)) => format!(", pages {first}-{last}"),
     }

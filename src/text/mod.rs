@@ -105,6 +105,14 @@ impl Text {
         &self.sheets
     }
 
+    /// The sheet a position lies on, counted from 1.
+    #[must_use]
+    pub fn sheet_at(&self, position: usize) -> Option<u32> {
+        let behind = self.sheets.partition_point(|start| start.at <= position);
+        let start = self.sheets.get(behind.checked_sub(1)?)?;
+        Some(start.sheet)
+    }
+
     /// Where footnotes are called, in order of the text; empty where the file records none.
     #[must_use]
     pub fn note_calls(&self) -> &[NoteCall] {

@@ -27,8 +27,8 @@ pub(super) const CONTENT_MB: u64 = 200;
 /// Most content that drawing one page may run through, in megabytes, forms counted each time they are used.
 pub(super) const DRAWING_MB: u64 = 100;
 
-/// Most characters that a file may draw: those of some twenty long books.
-pub(super) const GLYPHS: usize = 30_000_000;
+/// Most characters that a file may draw: those of ten long books.
+pub(super) const GLYPHS: usize = 10_000_000;
 
 /// Most pages.
 pub(super) const PAGES: usize = 20_000;

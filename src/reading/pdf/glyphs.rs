@@ -91,7 +91,7 @@ impl Collector {
         let upwards = place * Point::new(0.0, 1000.0) - origin;
         let size = upwards.hypot();
         let numbers = [origin.x, origin.y, along.x, along.y, size];
-        if !numbers.iter().all(|number| number.is_finite()) || size < 0.5 || size > 2000.0 {
+        if !numbers.iter().all(|number| number.is_finite()) || !(0.5..=2000.0).contains(&size) {
             return;
         }
         if origin.x < -1.0
@@ -139,6 +139,10 @@ fn turn(x: f64, y: f64) -> Turn {
 fn shown(drawn: &Drawn<'_>) -> Shown {
     let code = drawn.char_code();
     match drawn.as_unicode() {
+        // Old bitmap fonts name their characters `a84`, which are names of ornaments elsewhere.
+        Some(BfString::Char('\u{2460}'..='\u{27BF}')) if matches!(drawn, Drawn::Type3(_)) => {
+            Shown::Code(code)
+        }
         Some(BfString::Char(c)) => of_char(c, code),
         Some(BfString::String(text)) => {
             let mut chars = text.chars();

@@ -112,8 +112,14 @@ pub(super) fn rows(mut words: Vec<Word>) -> Vec<Vec<Word>> {
             _ => rows.push(vec![word]),
         }
     }
+    if rows.iter().map(Vec::len).sum::<usize>() > CROWDED {
+        return rows;
+    }
     attach(rows)
 }
+
+/// Words on a sheet beyond which nothing is compared with everything near it: a page of a newspaper has some 6,000.
+const CROWDED: usize = 12_000;
 
 /// How far above and below its line a small word may stand, in sizes of the line's type. Common practice of
 /// typesetting: superscripts are raised by a third to a half, subscripts lowered by a fifth.
@@ -142,7 +148,10 @@ fn attach(rows: Vec<Vec<Word>>) -> Vec<Vec<Word>> {
                     let beside = neighbour(rows.get(other)?, word)?;
                     let up = (y - word.y) / beside.size;
                     let small = word.size < 0.88 * beside.size;
-                    let fits = small && (-LOWERED..RAISED).contains(&up);
+                    let fits = (small && (-LOWERED..RAISED).contains(&up))
+                        || (up.abs() < LOWERED
+                            && length(rows.get(other)?) > length(row)
+                            && is_sunk(rows.get(other)?, word));
                     fits.then_some((other, up))
                 })
                 .min_by(|one, other| one.1.abs().total_cmp(&other.1.abs()));
@@ -150,7 +159,8 @@ fn attach(rows: Vec<Vec<Word>>) -> Vec<Vec<Word>> {
                 Some((other, up)) => moved.push((
                     other,
                     Word {
-                        raised: up > 0.12,
+                        raised: up > 0.12
+                            && !is_sunk(rows.get(other).map_or(&[], Vec::as_slice), word),
                         ..word.clone()
                     },
                 )),
@@ -168,11 +178,29 @@ fn attach(rows: Vec<Vec<Word>>) -> Vec<Vec<Word>> {
     left
 }
 
+/// How many characters a row has.
+fn length(row: &[Word]) -> usize {
+    row.iter().map(|word| word.text.chars().count()).sum()
+}
+
+/// Whether a letter or two of full size stand inside a row's word but lower or higher, as in the names of typesetting
+/// programs.
+fn is_sunk(row: &[Word], letters: &Word) -> bool {
+    letters.text.chars().count() <= 2
+        && row.iter().any(|word| {
+            if letters.size < 0.9 * word.size {
+                return false;
+            }
+            let gap = (letters.x - word.end).max(word.x - letters.end);
+            gap < 0.05 * word.size && gap > -0.5 * word.size
+        })
+}
+
 /// The word of a row that a small word stands close to.
 fn neighbour<'r>(row: &'r [Word], small: &Word) -> Option<&'r Word> {
     row.iter().find(|word| {
         let gap = (small.x - word.end).max(word.x - small.end);
-        word.size > small.size && gap < 0.3 * word.size
+        word.size >= 0.98 * small.size && gap < 0.6 * word.size
     })
 }
 
@@ -210,7 +238,7 @@ fn columns(words: Region, depth: u32, found: &mut Vec<Region>) {
             above.push(word);
         } else if word.y > gutter.bottom {
             below.push(word);
-        } else if (word.x + word.end) / 2.0 < gutter.x {
+        } else if word.x < gutter.x {
             left.push(word);
         } else {
             right.push(word);
@@ -236,22 +264,27 @@ const COLUMN_LINES: usize = 5;
 const GUTTER: f32 = 0.65;
 
 /// The best gutter of a region: the one with most text beside it.
+///
+/// The right column's lines begin at one place, so only places where several words begin are tried. The strip
+/// itself may be narrow, since a line that is too long for the left column may reach into it; what
+/// must be wide is the gap behind most lines of the left column.
 fn gutter(words: &[Word]) -> Option<Gutter> {
     let left = words.iter().map(|word| word.x).fold(f32::MAX, f32::min);
     let right = words.iter().map(|word| word.end).fold(f32::MIN, f32::max);
     let size = usual(words.iter());
     let width = right - left;
-    if words.len() < 2 * COLUMN_LINES || size <= 0.0 || width < 15.0 * size {
+    let few = words.len() < 2 * COLUMN_LINES || words.len() > CROWDED;
+    if few || size <= 0.0 || width < 15.0 * size {
         return None;
     }
-    let half = GUTTER * size / 2.0;
     let mut best: Option<(usize, Gutter)> = None;
-    let steps = ((0.7 * width) / (size / 4.0)).clamp(1.0, 2000.0) as usize;
-    for step in 0..=steps {
-        let x = left + width * (0.15 + 0.7 * step as f32 / steps as f32);
+    for x in beginnings(words) {
+        if !(0.15..0.85).contains(&((x - left) / width)) {
+            continue;
+        }
         let mut crossing: Vec<f32> = words
             .iter()
-            .filter(|word| word.x < x + half && word.end > x - half)
+            .filter(|word| word.x < x - 0.15 * size && word.end > x - 0.1 * size)
             .map(|word| word.y)
             .collect();
         crossing.sort_by(f32::total_cmp);
@@ -264,9 +297,7 @@ fn gutter(words: &[Word]) -> Option<Gutter> {
             }
             let inside: Vec<&Word> = words
                 .iter()
-                .filter(|word| {
-                    word.y > from + 0.2 * size && (word.y < to - 0.2 * size || *to == f32::MAX)
-                })
+                .filter(|word| word.y > from + 0.2 * size && word.y < to - 0.2 * size)
                 .collect();
             let Some(text) = beside(&inside, x, size) else {
                 continue;
@@ -276,7 +307,7 @@ fn gutter(words: &[Word]) -> Option<Gutter> {
                 best = Some((
                     text,
                     Gutter {
-                        x,
+                        x: x - 0.12 * size,
                         top: ys().fold(f32::MAX, f32::min) - 0.01,
                         bottom: ys().fold(f32::MIN, f32::max) + 0.01,
                     },
@@ -287,29 +318,78 @@ fn gutter(words: &[Word]) -> Option<Gutter> {
     best.map(|(_, gutter)| gutter)
 }
 
-/// How much text stands beside a strip at `x`, if what stands on both sides are columns.
+/// Places where three words and more begin, to two points.
+fn beginnings(words: &[Word]) -> Vec<f32> {
+    let mut starts: Vec<f32> = words.iter().map(|word| word.x).collect();
+    starts.sort_by(f32::total_cmp);
+    let mut found: Vec<f32> = Vec::new();
+    for (index, start) in starts.iter().enumerate() {
+        let third = starts
+            .get(index + 2)
+            .is_some_and(|third| third - start < 1.0);
+        if third && found.last().is_none_or(|last| start - last > 2.0) {
+            found.push(*start);
+        }
+    }
+    found
+}
+
+/// How much text stands left and right of a place, if what stands there are columns.
 fn beside(words: &[&Word], x: f32, size: f32) -> Option<usize> {
     let (left, right): (Vec<&Word>, Vec<&Word>) =
-        words.iter().partition(|word| (word.x + word.end) / 2.0 < x);
+        words.iter().partition(|word| word.x < x - 0.12 * size);
     let (one, other) = (side(&left, size)?, side(&right, size)?);
-    let longer = one.lines.max(other.lines);
-    let shorter = one.lines.min(other.lines);
+    let longer = one.lines.len().max(other.lines.len());
+    let shorter = one.lines.len().min(other.lines.len());
     // A column that ends early still has two lines; table cells and lists of names fill little of theirs.
     let enough = longer >= COLUMN_LINES && shorter >= 2;
-    let full = |side: &Side| side.fill >= 0.55 || (side.lines < COLUMN_LINES && side.fill >= 0.4);
-    // Columns of one sheet are about as wide as each other.
+    let full =
+        |side: &Side| side.fill >= 0.55 || (side.lines.len() < COLUMN_LINES && side.fill >= 0.4);
+    // Columns of one sheet are about as wide as each other, or one stands beside the text without keeping to its
+    // lines, as notices do; cells of a table keep to them.
     let alike = one.width.min(other.width) >= 0.3 * one.width.max(other.width);
-    (enough
-        && full(&one)
-        && full(&other)
-        && alike
-        && one.words_a_line >= 3.0
-        && other.words_a_line >= 3.0)
+    let loose = level_share(&left, &right, size) < 0.6;
+    let mut gaps: Vec<f32> = one.lines.iter().map(|(_, end)| x - end).collect();
+    gaps.sort_by(f32::total_cmp);
+    let wide = gaps
+        .get(gaps.len() / 4)
+        .is_some_and(|gap| *gap > GUTTER * size);
+    let at_edge = other
+        .lines
+        .iter()
+        .filter(|(start, _)| (start - x).abs() < 0.3 * size)
+        .count();
+    let aligned = 10 * at_edge >= 4 * other.lines.len();
+    let least = if alike { 3.0 } else { 1.5 };
+    let wordy = one.words_a_line >= least && other.words_a_line >= least;
+    (enough && full(&one) && full(&other) && (alike || loose) && wide && aligned && wordy)
         .then_some(one.text + other.text)
 }
 
+/// The share of the lines on the side with fewer of them that stand on the baseline of one on the other side.
+fn level_share(one: &[&Word], other: &[&Word], size: f32) -> f32 {
+    let baselines = |words: &[&Word]| -> Vec<f32> {
+        let mut found: Vec<f32> = words.iter().map(|word| word.y).collect();
+        found.sort_by(f32::total_cmp);
+        found.dedup_by(|one, other| (*one - *other).abs() < 0.1 * size);
+        found
+    };
+    let (one, other) = (baselines(one), baselines(other));
+    let (fewer, more) = if one.len() <= other.len() {
+        (one, other)
+    } else {
+        (other, one)
+    };
+    let level = fewer
+        .iter()
+        .filter(|y| more.iter().any(|line| (line - *y).abs() < 0.1 * size))
+        .count();
+    level as f32 / fewer.len().max(1) as f32
+}
+
 struct Side {
-    lines: usize,
+    /// Left and right end of each line.
+    lines: Vec<(f32, f32)>,
     width: f32,
     /// How much of the column's width its lines fill, the middle one of them.
     fill: f32,
@@ -337,10 +417,10 @@ fn side(words: &[&Word], size: f32) -> Option<Side> {
     fills.sort_by(f32::total_cmp);
     let fill = *fills.get(fills.len() / 2)?;
     Some(Side {
-        lines: lines.len(),
         width,
         fill,
         words_a_line: words.len() as f32 / lines.len() as f32,
+        lines: lines.iter().map(|(_, x, end)| (*x, *end)).collect(),
         text: words.iter().map(|word| word.text.len()).sum(),
     })
 }

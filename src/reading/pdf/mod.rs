@@ -33,6 +33,7 @@ use hayro_interpret::{
 use self::glyphs::{Collector, Glyph, Turn};
 use self::words::Word;
 use super::{ReadFile, Unreadable};
+use crate::text::Text;
 
 /// Stack of the reading thread: some 50 nested drawings at up to 100 kB each without optimisation, and as much
 /// again to spare.
@@ -55,13 +56,9 @@ pub(super) fn read(bytes: Vec<u8>) -> Result<ReadFile, Unreadable> {
 }
 
 fn read_here(bytes: Vec<u8>) -> Result<ReadFile, Unreadable> {
-    if !bytes
-        .iter()
-        .take(1024 + 5)
-        .collect::<Vec<_>>()
-        .windows(5)
-        .any(|five| five.iter().map(|byte| **byte).eq(*b"%PDF-"))
-    {
+    // Some programs put a few lines before the beginning.
+    let beginning = bytes.get(..bytes.len().min(1024)).unwrap_or_default();
+    if memchr::memmem::find(beginning, b"%PDF-").is_none() {
         return Err(Unreadable::OtherFormat {
             expected: "PDF",
             found: "it does not begin as one".to_owned(),
@@ -74,9 +71,8 @@ fn read_here(bytes: Vec<u8>) -> Result<ReadFile, Unreadable> {
     }
     unpack::streams(&pdf)?;
     bounds::contents(&pdf)?;
-    let drawn = draw(&pdf)?;
-    let (sheets, by_code) = language(&drawn)?;
-    let (text, printed) = text(&pdf, sheets);
+    let (sheets, by_code) = language(draw(&pdf)?)?;
+    let text = text(labels::of(&pdf), sheets);
     let mut remarks = Vec::new();
     if by_code {
         remarks.push(
@@ -84,7 +80,6 @@ fn read_here(bytes: Vec<u8>) -> Result<ReadFile, Unreadable> {
                 .to_owned(),
         );
     }
-    remarks.extend(printed);
     Ok(ReadFile {
         text,
         remarks,
@@ -106,9 +101,11 @@ fn not_opened(error: LoadPdfError) -> Unreadable {
     }
 }
 
-/// The glyphs of all sheets.
+/// What is drawn on all sheets.
 struct Drawn {
-    sheets: Vec<Vec<Glyph>>,
+    sheets: Vec<Sheet>,
+    /// The same sheets, with glyphs that have no character read by their codes, where there are such.
+    coded: Vec<Option<Sheet>>,
     /// Sheets with pictures and no glyphs.
     scans: usize,
 }
@@ -123,6 +120,7 @@ fn draw(pdf: &Pdf) -> Result<Drawn, Unreadable> {
     let mut drawing = bounds::Drawing::default();
     let mut drawn = Drawn {
         sheets: Vec::with_capacity(pdf.pages().len()),
+        coded: Vec::with_capacity(pdf.pages().len()),
         scans: 0,
     };
     let mut glyphs = 0;
@@ -145,7 +143,11 @@ fn draw(pdf: &Pdf) -> Result<Drawn, Unreadable> {
             ));
         }
         drawn.scans += usize::from(collector.glyphs.is_empty() && collector.pictures);
-        drawn.sheets.push(collector.glyphs);
+        let nameless = |glyph: &Glyph| matches!(glyph.shown, glyphs::Shown::Code(_));
+        let coded = collector.glyphs.iter().any(nameless);
+        drawn.sheets.push(sheet(&collector.glyphs, false));
+        let coded = coded.then(|| sheet(&collector.glyphs, true));
+        drawn.coded.push(coded);
     }
     Ok(drawn)
 }
@@ -167,39 +169,33 @@ fn sheet(glyphs: &[Glyph], by_code: bool) -> Sheet {
 }
 
 /// The words of all sheets, by the names of the characters or else by their codes (then `true`).
-fn language(drawn: &Drawn) -> Result<(Vec<Sheet>, bool), Unreadable> {
-    let read = |by_code| -> Vec<Sheet> {
-        drawn
-            .sheets
-            .iter()
-            .map(|glyphs| sheet(glyphs, by_code))
-            .collect()
-    };
+fn language(drawn: Drawn) -> Result<(Vec<Sheet>, bool), Unreadable> {
     let looks = |sheets: &[Sheet]| {
         let words = sheets.iter().flatten().flat_map(|(_, words)| words);
         gibberish::Looks::of(words)
     };
-    let named = read(false);
-    let has_text = named.iter().flatten().any(|(_, words)| !words.is_empty());
-    if !has_text {
+    let named = drawn.sheets;
+    if named.iter().flatten().all(|(_, words)| words.is_empty()) {
         return Err(if drawn.scans > 0 {
             Unreadable::Pictures
         } else {
             Unreadable::Damaged("its pages are empty".to_owned())
         });
     }
-    if !looks(&named).is_gibberish() {
+    let named_looks = looks(&named);
+    if !named_looks.is_gibberish() {
         return Ok((named, false));
     }
-    let coded = read(true);
-    if looks(&named).is_unnamed() && looks(&coded).is_english() {
+    let coded = drawn.coded.into_iter().zip(named);
+    let coded: Vec<Sheet> = coded.map(|(coded, named)| coded.unwrap_or(named)).collect();
+    if named_looks.is_unnamed() && looks(&coded).is_english() {
         return Ok((coded, true));
     }
     Err(Unreadable::Gibberish)
 }
 
-/// The Text, and a remark on its pages.
-fn text(pdf: &Pdf, sheets: Vec<Sheet>) -> (crate::text::Text, Option<String>) {
+/// The Text of the words of all sheets. `recorded` are the page labels that the file names.
+fn text(recorded: Option<Vec<Option<String>>>, sheets: Vec<Sheet>) -> Text {
     let count = sheets.len();
     let mut upright = Vec::with_capacity(count);
     let mut turned: Vec<Sheet> = Vec::with_capacity(count);
@@ -211,7 +207,7 @@ fn text(pdf: &Pdf, sheets: Vec<Sheet>) -> (crate::text::Text, Option<String>) {
         turned.push(sheet.collect());
     }
     let cleared = furniture::clear(upright);
-    let labels = page_labels(labels::of(pdf), &cleared);
+    let labels = page_labels(recorded, &cleared);
     let mut lines: Vec<Vec<lines::Line>> = cleared.sheets.into_iter().map(lines::lines).collect();
     let body = paragraphs::Usual::of(&lines).size;
     let mut notes = Vec::with_capacity(count);
@@ -237,7 +233,7 @@ fn text(pdf: &Pdf, sheets: Vec<Sheet>) -> (crate::text::Text, Option<String>) {
         notes,
         labels,
     };
-    (compose::compose(&parts), None)
+    compose::compose(&parts)
 }
 
 /// The printed page numbers: what is printed on most sheets, else what the file records.
@@ -259,3 +255,6 @@ fn page_labels(
         None => printed.clone(),
     }
 }
+
+#[cfg(test)]
+mod tests;

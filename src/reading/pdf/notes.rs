@@ -39,16 +39,32 @@ pub(super) fn take(lines: &mut Vec<Line>, body: f32, goes_on: bool) -> Vec<Note>
     notes
 }
 
-/// The lines of smaller type at the foot of a column.
+/// The lines at the foot of a column from where notes may begin: those of smaller type, and those behind a line
+/// that begins with a raised mark which the text above calls.
 fn foot(lines: &[Line], column: usize, body: f32) -> Option<std::ops::Range<usize>> {
     let end = lines.iter().rposition(|line| line.column == column)? + 1;
+    let start = lines.iter().position(|line| line.column == column)?;
     let small = lines
-        .get(..end)?
+        .get(start..end)?
         .iter()
         .rev()
-        .take_while(|line| line.column == column && line.size < SMALLER * body)
+        .take_while(|line| line.size < SMALLER * body)
         .count();
-    (small > 0).then_some(end - small..end)
+    let called = |index: &usize| {
+        let first = lines.get(*index).and_then(|line| line.words.first());
+        first.is_some_and(|mark| {
+            mark.raised
+                && is_mark(&mark.text)
+                && lines
+                    .iter()
+                    .take(*index)
+                    .flat_map(|line| line.words.iter().skip(1))
+                    .any(|word| word.raised && word.text == mark.text)
+        })
+    };
+    let marked = (start..end).find(called).unwrap_or(end);
+    let from = marked.min(end - small);
+    (from < end).then_some(from..end)
 }
 
 /// The notes among lines of small type, each with the index of its first line; what stands before the first

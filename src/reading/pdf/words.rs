@@ -153,6 +153,13 @@ pub(super) fn words(glyphs: Vec<Glyph>, by_code: bool) -> Vec<Word> {
     let mut open = false;
     let mut blank = false;
     for glyph in glyphs {
+        // An accent left alone belongs to a formula, and is no word.
+        if matches!(
+            glyph.shown,
+            Shown::Char('ˆ' | '˜' | '¯' | '˘' | '˙' | '¨' | 'ˇ' | '˝')
+        ) {
+            continue;
+        }
         let text = written(&glyph.shown, by_code);
         if text.chars().all(char::is_whitespace) {
             open = false;
@@ -195,10 +202,29 @@ fn written(shown: &Shown, by_code: bool) -> String {
         Shown::Char('\u{A0}') => " ".to_owned(),
         Shown::Char(c) => c.to_string(),
         Shown::Chars(text) => text.to_string(),
-        Shown::Code(code) if by_code => {
-            let c = char::from_u32(*code).filter(|c| !c.is_control());
-            c.unwrap_or(' ').to_string()
-        }
+        Shown::Code(code) if by_code => of_code(*code),
         Shown::Code(_) => UNKNOWN.to_string(),
     }
+}
+
+/// The character of a code in fonts that name none. These are bitmap fonts of typesetting programs, which put
+/// ligatures and signs where control characters are (Cork and Knuth's encodings, as published).
+fn of_code(code: u32) -> String {
+    let sign = match code {
+        0x0B | 0x1B => "ff",
+        0x0C | 0x1C => "fi",
+        0x0D | 0x1D => "fl",
+        0x0E | 0x1E => "ffi",
+        0x0F | 0x1F => "ffl",
+        0x10 => "“",
+        0x11 => "”",
+        0x15 => "–",
+        0x16 => "—",
+        0x7F => "-",
+        _ => {
+            let c = char::from_u32(code).filter(|c| !c.is_control());
+            return c.unwrap_or(' ').to_string();
+        }
+    };
+    sign.to_owned()
 }
