@@ -6,7 +6,7 @@ use std::path::PathBuf;
 
 use crate::overlap::{Comparison, Draft, Library};
 use crate::review::Resolved;
-use crate::text::{CiteTarget, MarkedText};
+use crate::text::{ByteRange, CiteTarget, MarkedText, Text};
 
 use super::fixed::{FixedWords, Phrases};
 use super::lists::{Listed, listed};
@@ -101,6 +101,20 @@ fn resolve_all<'a>(
                 .iter()
                 .map(|cite| resolve(&cite.target))
                 .collect(),
+            calls: calls(&text.text, citation.range),
+        })
+        .collect()
+}
+
+/// The places that call the footnote in which a range lies, moved back over blanks to the words they
+/// belong to.
+fn calls(text: &Text, range: ByteRange) -> Vec<usize> {
+    text.note_calls()
+        .iter()
+        .filter(|call| call.note.covers(range))
+        .map(|call| {
+            let before = text.content().get(..call.at).unwrap_or_default();
+            before.trim_end().len()
         })
         .collect()
 }

@@ -100,10 +100,20 @@ fn normal_words(written: &str) -> Vec<String> {
 }
 
 impl Listed {
-    /// Whether the line names the author and year of a cite.
+    /// Whether the line has the words of a title.
+    fn has_title(&self, title: &str) -> bool {
+        let title = normal_words(title);
+        !title.is_empty() && title.iter().all(|word| self.words.contains(word))
+    }
+
+    /// Whether the line names the author and year of a cite, or the author and title.
     fn answers(&self, target: &CiteTarget) -> bool {
-        let CiteTarget::Author { names, year, .. } = target else {
-            return false;
+        let (names, year) = match target {
+            CiteTarget::Author { names, year, .. } => (names, year),
+            CiteTarget::Work {
+                names, year, title, ..
+            } if self.has_title(title) => (names, year),
+            _ => return false,
         };
         let start = self.words.get(..AUTHOR_WITHIN).unwrap_or(&self.words);
         let first = names
@@ -172,6 +182,7 @@ fn cite_name(target: &CiteTarget) -> String {
                 None => name,
             }
         }
+        CiteTarget::Work { names, title, .. } => format!("{}, “{title}”", names.join(" & ")),
         CiteTarget::Key(key) => format!("@{key}"),
         CiteTarget::Number(number) => format!("[{number}]"),
     }

@@ -10,7 +10,7 @@ use super::terminal::sheet::Sheet;
 use crate::reading::ReadFile;
 use crate::text::{
     Block, BlockKind, ByteRange, Citation, CitationForm, Cite, CiteTarget, Locator, LocatorUnit,
-    MarkedText, Quotation, QuotationForm,
+    MarkedText, Quotation, QuotationForm, Year,
 };
 
 /// Columns before the text of a sentence.
@@ -167,6 +167,7 @@ fn write_citation<W: Write>(
         CitationForm::AuthorPage => "author and page",
         CitationForm::Numbered => "by number",
         CitationForm::Key => "by key",
+        CitationForm::Note => "author and title",
     };
     let narrative = if citation.narrative {
         ", in the sentence"
@@ -185,6 +186,16 @@ fn write_citation<W: Write>(
 /// What a cite was taken to mean: `Harrow and Okoro, 2019, pages 3, 7-9`.
 fn meaning(cite: &Cite) -> String {
     let mut said = match &cite.target {
+        CiteTarget::Work {
+            names,
+            initials,
+            et_al,
+            title,
+            year,
+        } => {
+            let who = authors(names, initials, *et_al, year.as_ref());
+            format!("{who}, \"{title}\"")
+        }
         CiteTarget::Key(key) => format!("key {key}"),
         CiteTarget::Number(number) => format!("number {number} of the list"),
         CiteTarget::Author {
@@ -192,16 +203,7 @@ fn meaning(cite: &Cite) -> String {
             initials,
             et_al,
             year,
-        } => {
-            let mut said = listed(&with_initials(names, initials));
-            if *et_al {
-                said.push_str(" and others");
-            }
-            if let Some(year) = year {
-                said.push_str(&format!(", {}", year.written));
-            }
-            said
-        }
+        } => authors(names, initials, *et_al, year.as_ref()),
     };
     if let Some(locator) = &cite.locator {
         said.push_str(&format!(", {}", place(locator)));
@@ -210,6 +212,17 @@ fn meaning(cite: &Cite) -> String {
         Some(prefix) => format!("\"{}\" {said}", prefix.trim()),
         None => said,
     }
+}
+
+fn authors(names: &[String], initials: &[String], et_al: bool, year: Option<&Year>) -> String {
+    let mut said = listed(&with_initials(names, initials));
+    if et_al {
+        said.push_str(" and others");
+    }
+    if let Some(year) = year {
+        said.push_str(&format!(", {}", year.written));
+    }
+    said
 }
 
 fn with_initials(names: &[String], initials: &[String]) -> Vec<String> {
@@ -248,7 +261,7 @@ fn place(locator: &Locator) -> String {
 mod tests {
     use super::*;
     use crate::report::Colours;
-    use crate::text::{Origin, PageLabel, PageStart, Pages, Sentence, Text, WordRange, Year};
+    use crate::text::{Origin, PageLabel, PageStart, Pages, Sentence, Text, WordRange};
 
     const CONTENT: &str = "Night lights\n\nMoths circle. They “never leave” (see Harrow & Okoro, 2019a, pp. 3, 7–9).\n";
 

@@ -15,6 +15,7 @@ mod names;
 mod near;
 mod resolve;
 mod ris;
+mod titled;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;

@@ -6,7 +6,7 @@ use super::names::{NameList, Setting, names_before};
 use super::tokens::{Kind, Token, tokens};
 use super::year::year_at;
 use super::{ByteRange, Citation, CitationForm, Cite, CiteTarget, Text};
-use super::{author_page, author_year, key, later, numbered};
+use super::{author_page, author_year, footnotes, key, later, numbered};
 use crate::text::BlockKind;
 
 /// The longest bracket that is looked into, in bytes. A citation of a dozen works stays below it.
@@ -15,7 +15,8 @@ pub(super) const LONGEST_BRACKET: usize = 600;
 /// How far before a bracket its narrative names may begin, in bytes.
 const LONGEST_NAMES: usize = 220;
 
-/// The citations of all blocks but code and the list of references.
+/// The citations of all blocks but code and the list of references. Footnotes come after the running
+/// text, in the order in which they are called: *ibid.* means the note before.
 pub(super) fn find(text: &Text) -> Vec<Citation> {
     let mut finder = Finder {
         content: text.content(),
@@ -26,30 +27,43 @@ pub(super) fn find(text: &Text) -> Vec<Citation> {
         set_off: false,
         within_reach: 0,
         found: Vec::new(),
+        works: Vec::new(),
     };
     for block in text.blocks() {
-        if matches!(block.kind, BlockKind::Code | BlockKind::ReferenceListItem) {
-            continue;
+        match block.kind {
+            BlockKind::Code | BlockKind::ReferenceListItem | BlockKind::Footnote => {}
+            kind => finder.block(kind == BlockKind::BlockQuotation, block.range),
         }
-        finder.block(block.kind == BlockKind::BlockQuotation, block.range);
     }
-    finder.found
+    let footnotes = footnotes::in_order(text);
+    if footnotes.is_empty() {
+        return finder.found;
+    }
+    let running = finder.found.len();
+    for (at, range) in footnotes {
+        finder.footnote(at, range, running);
+    }
+    let mut found = finder.found;
+    found.sort_by_key(|citation| citation.range);
+    found
 }
 
-struct Finder<'a> {
-    content: &'a str,
+pub(super) struct Finder<'a> {
+    pub(super) content: &'a str,
     /// The block.
-    start: usize,
-    end: usize,
+    pub(super) start: usize,
+    pub(super) end: usize,
     /// The end of the last citation, or the start of the block: nothing reaches before it.
-    floor: usize,
+    pub(super) floor: usize,
     /// The end of the round bracket around the current place.
-    inside_until: usize,
+    pub(super) inside_until: usize,
     /// Whether the block is a block quotation.
-    set_off: bool,
+    pub(super) set_off: bool,
     /// Citations from this one on may be taken up by a later bracket in this block.
-    within_reach: usize,
-    found: Vec<Citation>,
+    pub(super) within_reach: usize,
+    pub(super) found: Vec<Citation>,
+    /// The works that footnotes cited so far, for short notes and *op. cit.*
+    pub(super) works: Vec<Cite>,
 }
 
 impl<'a> Finder<'a> {
@@ -68,9 +82,14 @@ impl<'a> Finder<'a> {
         self.start = range.start().max(self.floor);
         self.end = range.end().max(self.start);
         self.floor = self.start;
-        let mut at = self.start;
+        self.scan(self.start, self.end);
+    }
+
+    /// Looks for brackets and keys in a part of the block.
+    pub(super) fn scan(&mut self, from: usize, to: usize) {
+        let mut at = from;
         let bytes = self.content.as_bytes();
-        while let Some(rest) = bytes.get(at..self.end)
+        while let Some(rest) = bytes.get(at..to)
             && let Some(hit) = memchr3(b'(', b'[', b'@', rest)
         {
             let place = at + hit;
@@ -297,7 +316,7 @@ fn is_blank(text: &str) -> bool {
 }
 
 /// A citation that is a bracket from end to end.
-fn aside(form: CitationForm, range: ByteRange, cites: Vec<Cite>) -> Citation {
+pub(super) fn aside(form: CitationForm, range: ByteRange, cites: Vec<Cite>) -> Citation {
     Citation {
         form,
         range,
@@ -307,7 +326,7 @@ fn aside(form: CitationForm, range: ByteRange, cites: Vec<Cite>) -> Citation {
     }
 }
 
-fn within(range: ByteRange, mut cites: Vec<Cite>) -> Vec<Cite> {
+pub(super) fn within(range: ByteRange, mut cites: Vec<Cite>) -> Vec<Cite> {
     for cite in &mut cites {
         cite.range = range;
     }

@@ -6,7 +6,8 @@
 //! 2. What stands inside is cut into [`tokens`] and given to the readers in turn: Pandoc keys
 //!    ([`key`]), numbers ([`numbered`]), author and year ([`author_year`], [`year`]), author and page
 //!    ([`author_page`]), a page alone that takes up the citation before it ([`later`]).
-//! 3. Names are read from their end towards their beginning ([`names`], [`chunk`], [`initials`]), in a bracket
+//! 3. A footnote is taken piece by piece first, since its citations need no bracket ([`notes`]).
+//! 4. Names are read from their end towards their beginning ([`names`], [`chunk`], [`initials`]), in a bracket
 //!    before the year and in prose before the bracket; [`vocabulary`] holds the words that look like
 //!    names and are none.
 //!
@@ -18,11 +19,13 @@ mod author_page;
 mod author_year;
 mod chunk;
 mod find;
+mod footnotes;
 mod initials;
 mod key;
 mod later;
 mod lead;
 mod names;
+mod notes;
 mod numbered;
 #[cfg(test)]
 mod tests;
@@ -43,6 +46,8 @@ pub enum CitationForm {
     Numbered,
     /// Pandoc: `[@key, p. 12]`, `@key [p. 12]`.
     Key,
+    /// In a footnote by author and title, in full or in short: `Lindqvist, “Moths,” 47.`
+    Note,
 }
 
 /// A year of publication as cited.
@@ -71,6 +76,19 @@ pub enum CiteTarget {
         /// Whether *et al.* or its like follows.
         et_al: bool,
         /// The year.
+        year: Option<Year>,
+    },
+    /// Family or group names and a title, as notes have them; the year in full notes.
+    Work {
+        /// Names as in [`Author`](Self::Author).
+        names: Vec<String>,
+        /// Initials as in [`Author`](Self::Author).
+        initials: Vec<String>,
+        /// Whether *et al.* or its like follows.
+        et_al: bool,
+        /// The title, in full or shortened, without its quotation marks.
+        title: String,
+        /// The year, where the note gives it.
         year: Option<Year>,
     },
     /// A reference key.

@@ -164,7 +164,7 @@ fn is_any(token: &Token<'_>, words: &[&str]) -> bool {
     words.iter().any(|word| token.is_word(word))
 }
 
-fn is_and(token: &Token<'_>) -> bool {
+pub(super) fn is_and(token: &Token<'_>) -> bool {
     token.kind == Kind::Amp || (token.kind == Kind::Word && ANDS.binary_search(&token.text).is_ok())
 }
 
