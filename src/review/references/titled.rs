@@ -168,9 +168,12 @@ mod tests {
         keys.keys().iter().map(Key::to_string).collect()
     }
 
+    /// Names, title and year as cited, and the keys found.
+    type Case<'c> = (&'c [&'c str], &'c str, Option<i32>, &'c [&'c str]);
+
     #[test]
     fn notes_find_their_references() {
-        let cases: &[(&[&str], &str, Option<i32>, &[&str])] = &[
+        let cases: &[Case<'_>] = &[
             (&["Lindqvist"], "Dark Street", None, &["lind2014"]),
             (
                 &["Ada Lindqvist"],
