@@ -36,6 +36,7 @@ pub(super) fn read(content: &str, origin: &Origin) -> (Text, bool) {
         blocks,
         pieces,
         html,
+        ordered,
         ..
     } = writer;
     let marks = pages::find(&out);
@@ -46,7 +47,20 @@ pub(super) fn read(content: &str, origin: &Origin) -> (Text, bool) {
         _ => Origin::Recoded,
     };
     let text = Text::new(out, blocks, Pages::new(marks), origin).with_note_calls(calls);
+    let numbered = is_numbered(text.blocks(), &ordered);
+    let text = text.with_numbered_references(numbered);
     (text, html)
+}
+
+/// Whether most entries of the list of references are items of ordered lists, given where such items
+/// start.
+fn is_numbered(blocks: &[Block], ordered: &[usize]) -> bool {
+    let entries = blocks
+        .iter()
+        .filter(|block| block.kind == BlockKind::ReferenceListItem);
+    let is_item = |block: &&Block| ordered.binary_search(&block.range.start()).is_ok();
+    let (all, items) = (entries.clone().count(), entries.filter(is_item).count());
+    all > 0 && items * 3 >= all * 2
 }
 
 /// The same pieces in a file with so many bytes before the content.
@@ -91,6 +105,10 @@ struct Writer<'a> {
     open_notes: Vec<(String, usize)>,
     /// The footnotes by label.
     notes: BTreeMap<String, ByteRange>,
+    /// For each open list, whether it is ordered.
+    lists: Vec<bool>,
+    /// Where blocks start that are items of ordered lists.
+    ordered: Vec<usize>,
     html: bool,
 }
 
@@ -112,6 +130,8 @@ impl<'a> Writer<'a> {
             calls: Vec::new(),
             open_notes: Vec::new(),
             notes: BTreeMap::new(),
+            lists: Vec::new(),
+            ordered: Vec::new(),
             html: false,
         }
     }
@@ -144,7 +164,11 @@ impl<'a> Writer<'a> {
             }
             Tag::CodeBlock(_) => self.start_block(Some(BlockKind::Code)),
             Tag::Table(_) => self.start_block(Some(BlockKind::Table)),
-            Tag::Paragraph | Tag::List(_) => self.start_block(None),
+            Tag::Paragraph => self.start_block(None),
+            Tag::List(first) => {
+                self.start_block(None);
+                self.lists.push(first.is_some());
+            }
             Tag::TableHead | Tag::TableRow => self.cells = 0,
             Tag::TableCell => self.start_cell(),
             Tag::BlockQuote(_) => {
@@ -173,11 +197,13 @@ impl<'a> Writer<'a> {
 
     fn end(&mut self, tag: TagEnd) {
         match tag {
-            TagEnd::Paragraph
-            | TagEnd::Heading(_)
-            | TagEnd::CodeBlock
-            | TagEnd::Table
-            | TagEnd::List(_) => self.close_block(),
+            TagEnd::List(_) => {
+                self.close_block();
+                self.lists.pop();
+            }
+            TagEnd::Paragraph | TagEnd::Heading(_) | TagEnd::CodeBlock | TagEnd::Table => {
+                self.close_block();
+            }
             TagEnd::BlockQuote(_) => {
                 self.close_block();
                 self.containers.pop();
@@ -293,6 +319,9 @@ impl Writer<'_> {
             }
             let kind = self.kind.unwrap_or_else(|| self.container_kind());
             self.open = Some((kind, self.out.len()));
+            if self.lists.last() == Some(&true) {
+                self.ordered.push(self.out.len());
+            }
             if self.quotations > 0 {
                 self.quotation_start.get_or_insert(self.out.len());
             }

@@ -4,6 +4,7 @@ use memchr::{memchr2, memchr3, memrchr2};
 
 use super::names::{NameList, Setting, names_before};
 use super::tokens::{Kind, Token, tokens};
+use super::vocabulary::{WORKS, listed};
 use super::year::year_at;
 use super::{ByteRange, Citation, CitationForm, Cite, CiteTarget, Text};
 use super::{author_page, author_year, footnotes, key, later, numbered};
@@ -28,6 +29,7 @@ pub(super) fn find(text: &Text) -> Vec<Citation> {
         within_reach: 0,
         found: Vec::new(),
         works: Vec::new(),
+        numbers: text.highest_reference(),
     };
     for block in text.blocks() {
         match block.kind {
@@ -36,7 +38,7 @@ pub(super) fn find(text: &Text) -> Vec<Citation> {
         }
     }
     let footnotes = footnotes::in_order(text);
-    if footnotes.is_empty() {
+    if footnotes.is_empty() && finder.numbers.is_none() {
         return finder.found;
     }
     let running = finder.found.len();
@@ -64,6 +66,8 @@ pub(super) struct Finder<'a> {
     pub(super) found: Vec<Citation>,
     /// The works that footnotes cited so far, for short notes and *op. cit.*
     pub(super) works: Vec<Cite>,
+    /// The highest number of the Text's own list of references, if that is numbered.
+    pub(super) numbers: Option<u32>,
 }
 
 impl<'a> Finder<'a> {
@@ -82,7 +86,25 @@ impl<'a> Finder<'a> {
         self.start = range.start().max(self.floor);
         self.end = range.end().max(self.start);
         self.floor = self.start;
+        let before = self.found.len();
         self.scan(self.start, self.end);
+        if let Some(highest) = self.numbers {
+            self.superscripts(before, highest);
+        }
+    }
+
+    /// Numbers of the list written in superscript.
+    fn superscripts(&mut self, before: usize, highest: u32) {
+        let block = ByteRange::of(self.start, self.end);
+        for (range, cites) in numbered::superscripts(self.content, block, highest) {
+            let free = self
+                .found
+                .get(before..)
+                .is_some_and(|found| found.iter().all(|citation| !citation.range.overlaps(range)));
+            if free {
+                self.found.push(aside(CitationForm::Numbered, range, cites));
+            }
+        }
     }
 
     /// Looks for brackets and keys in a part of the block.
@@ -95,6 +117,10 @@ impl<'a> Finder<'a> {
             let place = at + hit;
             let citation = match bytes.get(place) {
                 Some(b'(') => self.round(place),
+                Some(b'[') if place > at.max(from) && bytes.get(place - 1) == Some(&b'^') => {
+                    at = self.inline_note(place);
+                    continue;
+                }
                 Some(b'[') => self.square(place),
                 _ => key::bare(self.content, place, self.floor, self.end),
             };
@@ -109,7 +135,7 @@ impl<'a> Finder<'a> {
 
     /// The byte of the closing bracket, if no other opens before it. Each byte is looked at once for
     /// all brackets of a kind, since the search stops at the next opening one.
-    fn close(&self, open: usize, signs: [u8; 2]) -> Option<usize> {
+    pub(super) fn close(&self, open: usize, signs: [u8; 2]) -> Option<usize> {
         let [opening, closing] = signs;
         let from = open + 1;
         let to = self.end.min(from + LONGEST_BRACKET);
@@ -125,6 +151,18 @@ impl<'a> Finder<'a> {
         self.author_year(open, close, &inside)
             .or_else(|| self.author_page(open, close, &inside))
             .or_else(|| self.later(open, close, &inside))
+            .or_else(|| self.round_number(open, close, &inside))
+    }
+
+    /// `(12)`, where the list of references is numbered.
+    fn round_number(&self, open: usize, close: usize, inside: &[Token<'_>]) -> Option<Citation> {
+        let before = self.content.get(self.start..open)?;
+        let behind = self.content.get(close + 1..self.end)?;
+        let fits = numbered::may_be_cited(before, behind);
+        let highest = self.numbers.filter(|_| fits)?;
+        let cites = numbered::read(self.content, inside, close, before)?;
+        let range = ByteRange::of(open, close + 1);
+        numbered::are_listed(&cites, highest).then(|| aside(CitationForm::Numbered, range, cites))
     }
 
     fn square(&self, open: usize) -> Option<Citation> {
@@ -151,7 +189,10 @@ impl<'a> Finder<'a> {
         }
         if signed {
             let before = self.content.get(self.start..open)?;
-            let cites = numbered::read(self.content, &inside, close, before)?;
+            let mut cites = numbered::read(self.content, &inside, close, before)?;
+            if let Some(last) = self.found.last() {
+                numbered::bridge(self.content, last, open, &mut cites);
+            }
             return Some(aside(CitationForm::Numbered, range, cites));
         }
         let reading = author_year::read(self.content, &inside, close, None)?;
@@ -180,14 +221,17 @@ impl<'a> Finder<'a> {
         let apart = adjacent.is_none();
         let names = adjacent
             .or_else(|| self.names_before_quotation(open))
+            .or_else(|| self.owner_of_work(open))
             .filter(|names| !names.event)?;
         let reading = author_year::read(self.content, inside, close, Some(&names))?;
         let first = reading.cites.first()?;
-        if inside.first()?.start != first.range.start() || (apart && first.locator.is_none()) {
+        let work = apart && self.owner_of_work(open).is_some();
+        let unsure = apart && !work && first.locator.is_none();
+        if inside.first()?.start != first.range.start() || unsure {
             return None;
         }
         let mut citation = around(open, close, reading, Some(names.start));
-        if apart {
+        if apart && !work {
             citation.range = citation.aside;
         }
         Some(citation)
@@ -197,6 +241,28 @@ impl<'a> Finder<'a> {
     fn names_in_prose(&self, open: usize) -> Option<NameList> {
         let before = self.tokens_before(open)?;
         names_before(self.content, &before, Setting::Prose)
+    }
+
+    /// The names in `Pellow and Strand’s later trial (2020)`: a possessive with at most three words up to
+    /// a noun for a piece of work.
+    fn owner_of_work(&self, open: usize) -> Option<NameList> {
+        let tokens = self.tokens_before(open)?;
+        let (work, before) = tokens.split_last()?;
+        if !(work.kind == Kind::Word && listed(WORKS, work.text)) {
+            return None;
+        }
+        let small = |token: &&Token<'_>| {
+            token.kind == Kind::Word && token.text.starts_with(char::is_lowercase)
+        };
+        let between = before.iter().rev().take(3).take_while(small).count();
+        let names = before.get(..before.len() - between)?;
+        let owns = match names {
+            [.., mark] if matches!(mark.text, "'" | "’") => true,
+            [.., mark, s] if matches!(mark.text, "'" | "’") && s.is_word("s") => true,
+            [.., name] => name.text.ends_with("'s") || name.text.ends_with("’s"),
+            [] => false,
+        };
+        owns.then(|| names_before(self.content, names, Setting::Prose))?
     }
 
     /// The names in `Lindqvist holds that “...” (2014, p. 3)`: the last ones before the quotation, with

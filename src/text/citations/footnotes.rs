@@ -48,6 +48,23 @@ impl Finder<'_> {
         self.set_off = false;
         (self.start, self.end) = (range.start(), range.end());
         (self.floor, self.inside_until) = (self.start, self.start);
+        self.pieces(range, at, running);
+    }
+
+    /// Pandoc's inline note, `^[See Lindqvist, Dark Street, 47.]`, whose bracket opens at a byte; returns
+    /// where to go on.
+    pub(super) fn inline_note(&mut self, open: usize) -> usize {
+        let Some(close) = self.close(open, *b"[]") else {
+            return open + 1;
+        };
+        let before = self.found.len();
+        self.floor = self.floor.max(open + 1);
+        self.pieces(ByteRange::of(open + 1, close), open, before);
+        close + 1
+    }
+
+    /// Reads the pieces of a note.
+    fn pieces(&mut self, range: ByteRange, at: usize, running: usize) {
         for piece in notes::pieces(self.content, range) {
             // A bracket of the piece before may reach into this one.
             if piece.start() < self.floor {
@@ -74,7 +91,7 @@ impl Finder<'_> {
         running: usize,
     ) -> Option<Citation> {
         let (form, cites) = match note {
-            Note::AuthorYear(cites) => (CitationForm::AuthorYear, cites),
+            Note::Plain(form, cites) => (form, cites),
             Note::Work(cite) => (CitationForm::Note, vec![self.known(cite)]),
             Note::Perhaps(cite) => {
                 self.earlier(&cite.target)?;

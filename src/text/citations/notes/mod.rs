@@ -16,7 +16,7 @@ pub(super) use titled::{contains_words, plain_words};
 
 use super::names::{NameList, Setting, is_and, names_before};
 use super::tokens::{Kind, Token, tokens};
-use super::{ByteRange, Cite, CiteTarget, author_year};
+use super::{ByteRange, CitationForm, Cite, CiteTarget, author_page, author_year};
 use crate::text::locator::{Bare, Locator, locator_at};
 
 /// What a piece of a footnote says.
@@ -27,8 +27,8 @@ pub(super) enum Note {
     /// `Lindqvist, Dark Street.` without page or year: a citation only where an earlier note has the
     /// work.
     Perhaps(Cite),
-    /// Author and year, as in a bracket.
-    AuthorYear(Vec<Cite>),
+    /// Author and year, or author and page, as in a bracket.
+    Plain(CitationForm, Vec<Cite>),
     /// *Ibid.*: the work of the note before, with another locator if one is given; and where it ends.
     Again(Option<Locator>, usize),
     /// *Op. cit.*, *loc. cit.*, `(n 4)`: the last work cited from this author; with `same_place` its locator
@@ -56,6 +56,18 @@ pub(super) fn read(content: &str, piece: ByteRange) -> Option<Note> {
         .or_else(|| before(content, &tokens, piece))
         .or_else(|| as_in_a_bracket(content, &tokens, piece))
         .or_else(|| titled::read(content, &tokens, piece))
+        .or_else(|| {
+            let cites = author_page::read(content, &tokens, piece.end())?;
+            let explicit = |cite: &Cite| {
+                let written = cite
+                    .locator
+                    .as_ref()
+                    .map(|locator| locator.written.as_str());
+                written.is_some_and(|written| !written.starts_with(|c: char| c.is_ascii_digit()))
+            };
+            let all = cites.iter().all(explicit);
+            all.then_some(Note::Plain(CitationForm::AuthorPage, cites))
+        })
 }
 
 /// `Ibid.`, `Ibid., 48.`, `See ibid., p. 48`
@@ -171,5 +183,5 @@ fn as_in_a_bracket(content: &str, tokens: &[Token<'_>], piece: ByteRange) -> Opt
         }
         _ => false,
     });
-    (whole && authors).then_some(Note::AuthorYear(reading.cites))
+    (whole && authors).then_some(Note::Plain(CitationForm::AuthorYear, reading.cites))
 }

@@ -22,8 +22,11 @@ const LONGEST_TITLE: usize = 60;
 
 /// Reads a piece as a full or short note.
 pub(super) fn read(content: &str, tokens: &[Token<'_>], piece: ByteRange) -> Option<Note> {
+    // What stands behind a quoted title ties no names.
+    let before_title = |token: &Token<'_>| token.kind != Kind::Quote || token.text == "’";
     let ties: Vec<usize> = tokens
         .iter()
+        .take_while(|token| before_title(token))
         .enumerate()
         .filter(|(_, token)| matches!(token.kind, Kind::Comma | Kind::Colon))
         .map(|(index, _)| index)
@@ -237,7 +240,16 @@ impl<'a> Rest<'_, 'a> {
     fn locator_to_end(&self, from: usize) -> Option<Located> {
         let rest = self.content.get(from..self.end)?;
         let (locator, length) = locator_at(rest, Bare::Pages)?;
-        ends(rest.get(length..)?).then_some((locator, from + length))
+        let behind = rest.get(length..)?;
+        // `40–60 (p. 45)` are the pages of the article and the page meant.
+        if let Some(inside) = behind.trim_start().strip_prefix('(')
+            && let Some((page, length)) = locator_at(inside, Bare::None)
+            && inside.get(length..)?.starts_with(')')
+        {
+            let end = self.end - inside.len() + length + 1;
+            return Some((page, end));
+        }
+        ends(behind).then_some((locator, from + length))
     }
 
     /// The year of a full note with the locator behind it.

@@ -187,8 +187,14 @@ fn author_and_page() {
         ("(Lindqvist and Okoro 14-16)", "page:Lindqvist&Okoro||14-16"),
         ("(Lindqvist et al. 14)", "page:Lindqvist+||14"),
         ("(Lindqvist 14, 23)", "page:Lindqvist||14, 23"),
-        ("(Lindqvist, “Night Lamps” 14)", "page:Lindqvist||14"),
-        ("(Lindqvist, Night Lamps 14)", "page:Lindqvist||14"),
+        (
+            "(Lindqvist, “Night Lamps” 14)",
+            "page:Lindqvist, Night Lamps||14",
+        ),
+        (
+            "(Lindqvist, Night Lamps 14)",
+            "page:Lindqvist, Night Lamps||14",
+        ),
         ("(“Night Lamps” 14)", "page:Night Lamps||14"),
         ("(Lindqvist 14; Okoro 3)", "page:Lindqvist||14; Okoro||3"),
         ("(see Lindqvist 14)", "page:see>Lindqvist||14"),
