@@ -92,6 +92,7 @@ fn resolve_all<'a>(
             .map_or(Resolved::None { near: Vec::new() }, Resolved::One),
         target => shelf.review.references.resolve(target),
     };
+    let calls = CallsByNote::of(&text.text);
     text.citations
         .iter()
         .map(|citation| Credited {
@@ -101,20 +102,42 @@ fn resolve_all<'a>(
                 .iter()
                 .map(|cite| resolve(&cite.target))
                 .collect(),
-            calls: calls(&text.text, citation.range),
+            calls: calls.of_range(citation.range),
         })
         .collect()
 }
 
-/// The places that call the footnote in which a range lies, moved back over blanks to the words they
-/// belong to.
-fn calls(text: &Text, range: ByteRange) -> Vec<usize> {
-    text.note_calls()
-        .iter()
-        .filter(|call| call.note.covers(range))
-        .map(|call| {
-            let before = text.content().get(..call.at).unwrap_or_default();
-            before.trim_end().len()
-        })
-        .collect()
+/// Footnotes in order of the text, with the places that call them moved back over blanks to the words
+/// they belong to.
+struct CallsByNote(Vec<(ByteRange, usize)>);
+
+impl CallsByNote {
+    fn of(text: &Text) -> Self {
+        let place = |at: usize| {
+            text.content()
+                .get(..at)
+                .unwrap_or_default()
+                .trim_end()
+                .len()
+        };
+        let calls = text.note_calls().iter();
+        let mut calls: Vec<_> = calls.map(|call| (call.note, place(call.at))).collect();
+        calls.sort_unstable();
+        Self(calls)
+    }
+
+    /// The calls of the footnote in which a range lies.
+    fn of_range(&self, range: ByteRange) -> Vec<usize> {
+        let behind = self
+            .0
+            .partition_point(|(note, _)| note.start() <= range.start());
+        let before = self.0.get(..behind).unwrap_or_default();
+        let covering = before
+            .iter()
+            .rev()
+            .take_while(|(note, _)| note.covers(range));
+        let mut calls: Vec<usize> = covering.map(|(_, at)| *at).collect();
+        calls.reverse();
+        calls
+    }
 }

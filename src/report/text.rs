@@ -1,6 +1,8 @@
 //! What was read from a file: its blocks with lines, pages and sentences, its quotations, and its
 //! citations with what each was taken to mean. For seeing why something was or was not found.
 
+mod notes;
+
 use std::io::{self, Write};
 
 use super::english::{counted, listed};
@@ -37,9 +39,12 @@ pub fn write(
 ) -> io::Result<()> {
     let mut sheet = Sheet::new(out, look);
     head(&mut sheet, name, marked, remarks)?;
+    let mut by_note = marked.text.note_calls().to_vec();
+    by_note.sort_by_key(|call| (call.note, call.at));
     for (index, block) in marked.text.blocks().iter().enumerate() {
         sheet.blank()?;
         write_block(&mut sheet, marked, index, block)?;
+        notes::write(&mut sheet, marked, block, &by_note)?;
     }
     Ok(())
 }
@@ -97,52 +102,7 @@ fn write_block<W: Write>(
     for citation in starting_in(&marked.citations, block.range, |citation| citation.range) {
         write_citation(sheet, marked, citation)?;
     }
-    write_notes(sheet, marked, block)
-}
-
-/// The footnotes called in a block, or the places that call it where it is one itself.
-fn write_notes<W: Write>(
-    sheet: &mut Sheet<'_, W>,
-    marked: &MarkedText,
-    block: &Block,
-) -> io::Result<()> {
-    for call in marked.text.note_calls() {
-        if block.range.start() < call.at && call.at <= block.range.end() {
-            let line = marked.text.line(call.note.start());
-            let text = format!(
-                "after {}: line {line}, {}",
-                words_before(marked, block.range.start(), call.at),
-                beginning(&shown(marked, call.note))
-            );
-            sheet.labelled("note", &text)?;
-        }
-        if call.note.start() == block.range.start() {
-            let line = marked.text.line(call.at.saturating_sub(1));
-            let text = format!("line {line}, after {}", words_before(marked, 0, call.at));
-            sheet.labelled("called", &text)?;
-        }
-    }
     Ok(())
-}
-
-/// The last words before a call, so that it can be told from others in its line.
-fn words_before(marked: &MarkedText, from: usize, at: usize) -> String {
-    const WORDS: usize = 3;
-    let from = from.max(at.saturating_sub(200));
-    let from = (from..=at).find(|from| marked.text.content().is_char_boundary(*from));
-    let before = marked.text.slice(ByteRange::of(from.unwrap_or(at), at));
-    let words: Vec<&str> = before.split_whitespace().collect();
-    let last = words.get(words.len().saturating_sub(WORDS)..);
-    format!("\"{}\"", harmless(&last.unwrap_or_default().join(" ")))
-}
-
-/// The first words of a note; the whole of it stands at its own line.
-fn beginning(note: &str) -> String {
-    const WORDS: usize = 8;
-    let mut words = note.split(' ');
-    let first: Vec<&str> = words.by_ref().take(WORDS).collect();
-    let more = if words.next().is_some() { " ..." } else { "" };
-    format!("{}{more}", first.join(" "))
 }
 
 fn pages_of(marked: &MarkedText, range: ByteRange) -> String {

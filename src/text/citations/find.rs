@@ -1,20 +1,16 @@
 //! Going through a Text from bracket to bracket.
 
-use memchr::{memchr2, memchr3, memrchr2};
+use memchr::{memchr2, memchr3};
 
-use super::names::{NameList, Setting, names_before};
-use super::tokens::{Kind, Token, tokens};
-use super::vocabulary::{WORKS, listed};
+use super::footnotes::{self, Works};
+use super::tokens::{Token, tokens};
 use super::year::year_at;
-use super::{ByteRange, Citation, CitationForm, Cite, CiteTarget, Text};
-use super::{author_page, author_year, footnotes, key, later, numbered};
+use super::{ByteRange, Citation, CitationForm, Cite, Text};
+use super::{author_page, author_year, key, later, numbered};
 use crate::text::BlockKind;
 
 /// The longest bracket that is looked into, in bytes. A citation of a dozen works stays below it.
 pub(super) const LONGEST_BRACKET: usize = 600;
-
-/// How far before a bracket its narrative names may begin, in bytes.
-const LONGEST_NAMES: usize = 220;
 
 /// The citations of all blocks but code and the list of references. Footnotes come after the running
 /// text, in the order in which they are called: *ibid.* means the note before.
@@ -28,7 +24,7 @@ pub(super) fn find(text: &Text) -> Vec<Citation> {
         set_off: false,
         within_reach: 0,
         found: Vec::new(),
-        works: Vec::new(),
+        works: Works::default(),
         numbers: text.highest_reference(),
     };
     for block in text.blocks() {
@@ -65,7 +61,7 @@ pub(super) struct Finder<'a> {
     pub(super) within_reach: usize,
     pub(super) found: Vec<Citation>,
     /// The works that footnotes cited so far, for short notes and *op. cit.*
-    pub(super) works: Vec<Cite>,
+    pub(super) works: Works,
     /// The highest number of the Text's own list of references, if that is numbered.
     pub(super) numbers: Option<u32>,
 }
@@ -96,15 +92,20 @@ impl<'a> Finder<'a> {
     /// Numbers of the list written in superscript.
     fn superscripts(&mut self, before: usize, highest: u32) {
         let block = ByteRange::of(self.start, self.end);
-        for (range, cites) in numbered::superscripts(self.content, block, highest) {
-            let free = self
-                .found
-                .get(before..)
-                .is_some_and(|found| found.iter().all(|citation| !citation.range.overlaps(range)));
-            if free {
-                self.found.push(aside(CitationForm::Numbered, range, cites));
-            }
-        }
+        let numbers = numbered::superscripts(self.content, block, highest);
+        let bracketed = self.found.get(before..).unwrap_or_default();
+        let free = |range: ByteRange| {
+            let at = bracketed.partition_point(|citation| citation.range.end() <= range.start());
+            bracketed
+                .get(at)
+                .is_none_or(|citation| !citation.range.overlaps(range))
+        };
+        let more: Vec<Citation> = numbers
+            .into_iter()
+            .filter(|(range, _)| free(*range))
+            .map(|(range, cites)| aside(CitationForm::Numbered, range, cites))
+            .collect();
+        self.found.extend(more);
     }
 
     /// Looks for brackets and keys in a part of the block.
@@ -156,10 +157,12 @@ impl<'a> Finder<'a> {
 
     /// `(12)`, where the list of references is numbered.
     fn round_number(&self, open: usize, close: usize, inside: &[Token<'_>]) -> Option<Citation> {
+        let highest = self.numbers?;
         let before = self.content.get(self.start..open)?;
         let behind = self.content.get(close + 1..self.end)?;
-        let fits = numbered::may_be_cited(before, behind);
-        let highest = self.numbers.filter(|_| fits)?;
+        if !numbered::may_be_cited(before, behind) {
+            return None;
+        }
         let cites = numbered::read(self.content, inside, close, before)?;
         let range = ByteRange::of(open, close + 1);
         numbered::are_listed(&cites, highest).then(|| aside(CitationForm::Numbered, range, cites))
@@ -217,122 +220,23 @@ impl<'a> Finder<'a> {
 
     /// A bracket that begins with a year of the names before it.
     fn narrative(&self, open: usize, close: usize, inside: &[Token<'_>]) -> Option<Citation> {
-        let adjacent = self.names_in_prose(open);
-        let apart = adjacent.is_none();
-        let names = adjacent
+        let near = self
+            .names_in_prose(open)
+            .or_else(|| self.owner_of_work(open));
+        let apart = near.is_none();
+        let names = near
             .or_else(|| self.names_before_quotation(open))
-            .or_else(|| self.owner_of_work(open))
             .filter(|names| !names.event)?;
         let reading = author_year::read(self.content, inside, close, Some(&names))?;
         let first = reading.cites.first()?;
-        let work = apart && self.owner_of_work(open).is_some();
-        let unsure = apart && !work && first.locator.is_none();
-        if inside.first()?.start != first.range.start() || unsure {
+        if inside.first()?.start != first.range.start() || (apart && first.locator.is_none()) {
             return None;
         }
         let mut citation = around(open, close, reading, Some(names.start));
-        if apart && !work {
+        if apart {
             citation.range = citation.aside;
         }
         Some(citation)
-    }
-
-    /// The names directly before a bracket.
-    fn names_in_prose(&self, open: usize) -> Option<NameList> {
-        let before = self.tokens_before(open)?;
-        names_before(self.content, &before, Setting::Prose)
-    }
-
-    /// The names in `Pellow and Strand’s later trial (2020)`: a possessive with at most three words up to
-    /// a noun for a piece of work.
-    fn owner_of_work(&self, open: usize) -> Option<NameList> {
-        let tokens = self.tokens_before(open)?;
-        let (work, before) = tokens.split_last()?;
-        if !(work.kind == Kind::Word && listed(WORKS, work.text)) {
-            return None;
-        }
-        let small = |token: &&Token<'_>| {
-            token.kind == Kind::Word && token.text.starts_with(char::is_lowercase)
-        };
-        let between = before.iter().rev().take(3).take_while(small).count();
-        let names = before.get(..before.len() - between)?;
-        let owns = match names {
-            [.., mark] if matches!(mark.text, "'" | "’") => true,
-            [.., mark, s] if matches!(mark.text, "'" | "’") && s.is_word("s") => true,
-            [.., name] => name.text.ends_with("'s") || name.text.ends_with("’s"),
-            [] => false,
-        };
-        owns.then(|| names_before(self.content, names, Setting::Prose))?
-    }
-
-    /// The names in `Lindqvist holds that “...” (2014, p. 3)`: the last ones before the quotation, with
-    /// nothing but small words, a comma or a colon between.
-    fn names_before_quotation(&self, open: usize) -> Option<NameList> {
-        let lowest = self.floor.max(open.saturating_sub(later::FARTHEST));
-        let lowest = (lowest..=open).find(|at| self.content.is_char_boundary(*at))?;
-        let before = self.content.get(lowest..open)?;
-        if !later::closes_quotation(before) {
-            return None;
-        }
-        let introduction = later::before_quotation(before)?;
-        let tokens = self.tokens_before(lowest + introduction.len())?;
-        let small = |token: &&Token<'_>| match token.kind {
-            Kind::Word => token.text.starts_with(char::is_lowercase),
-            Kind::Comma | Kind::Colon => true,
-            _ => false,
-        };
-        let between = tokens.iter().rev().take(8).take_while(small).count();
-        let names = tokens.get(..tokens.len() - between)?;
-        names_before(self.content, names, Setting::Prose).filter(|_| between > 0)
-    }
-
-    /// The tokens before a place among which names may stand, back to the last round bracket.
-    fn tokens_before(&self, place: usize) -> Option<Vec<Token<'a>>> {
-        let lowest = self.floor.max(place.saturating_sub(LONGEST_NAMES));
-        let bytes = self.content.as_bytes();
-        let bracket = memrchr2(b'(', b')', bytes.get(lowest..place)?);
-        let mut from = bracket.map_or(lowest, |at| lowest + at + 1);
-        while !self.content.is_char_boundary(from) {
-            from += 1;
-        }
-        if bracket.is_none() && from > self.floor {
-            let cut = self.content.get(from..place)?;
-            from += cut.find(char::is_whitespace)?;
-        }
-        Some(tokens(self.content, from, place))
-    }
-
-    /// `The National Lamp Survey (NLS, 2019)`: the short form in the bracket stands for the name
-    /// before it (published: APA 7 section 8.21, from memory).
-    fn take_up_full_name(&self, open: usize, inside: &[Token<'_>], citation: &mut Citation) {
-        let short = match inside {
-            [word, comma, ..] if word.kind == Kind::Word && comma.kind == Kind::Comma => word.text,
-            _ => return,
-        };
-        let capitals = (2..=12).contains(&short.len()) && short.chars().all(char::is_uppercase);
-        let Some(full) = self.names_in_prose(open).filter(|_| capitals) else {
-            return;
-        };
-        let [name] = full.names.as_slice() else {
-            return;
-        };
-        let first_letters: String = name
-            .split([' ', '-'])
-            .filter_map(|word| word.chars().next())
-            .filter(|letter| letter.is_uppercase())
-            .collect();
-        if first_letters != short {
-            return;
-        }
-        for cite in &mut citation.cites {
-            if let CiteTarget::Author { names, .. } = &mut cite.target
-                && names.as_slice() == [short]
-            {
-                names.clone_from(&full.names);
-            }
-        }
-        citation.narrative = true;
-        citation.range = ByteRange::of(full.start, citation.range.end());
     }
 
     fn author_page(&self, open: usize, close: usize, inside: &[Token<'_>]) -> Option<Citation> {

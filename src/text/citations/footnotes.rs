@@ -1,6 +1,8 @@
 //! Going through the footnotes of a Text, in the order in which they are called, so that a short note,
 //! *ibid.* and *op. cit.* find what they take up.
 
+use rustc_hash::FxHashMap;
+
 use super::find::{Finder, aside, within};
 use super::notes::{self, Note};
 use super::{ByteRange, Citation, CitationForm, Cite, CiteTarget, Text, later};
@@ -94,7 +96,7 @@ impl Finder<'_> {
             Note::Plain(form, cites) => (form, cites),
             Note::Work(cite) => (CitationForm::Note, vec![self.known(cite)]),
             Note::Perhaps(cite) => {
-                self.earlier(&cite.target)?;
+                self.works.with_title(&cite.target)?;
                 (CitationForm::Note, vec![self.known(cite)])
             }
             Note::Before { cite, same_place } => {
@@ -111,7 +113,7 @@ impl Finder<'_> {
             }
         };
         if form == CitationForm::Note {
-            self.works.extend(cites.iter().cloned());
+            cites.iter().for_each(|cite| self.works.add(cite));
         }
         let first = cites.first()?.range;
         let range = cites
@@ -132,7 +134,7 @@ impl Finder<'_> {
     /// The cite with title and year of the earlier note that names the same work in full.
     fn known(&self, mut cite: Cite) -> Cite {
         if matches!(&cite.target, CiteTarget::Work { year: None, .. })
-            && let Some(earlier) = self.earlier(&cite.target)
+            && let Some(earlier) = self.works.with_title(&cite.target)
         {
             cite.target = earlier.target.clone();
         }
@@ -141,8 +143,7 @@ impl Finder<'_> {
 
     /// *Op. cit.*: the last work cited from the same author.
     fn again(&self, mut cite: Cite, same_place: bool) -> Cite {
-        let same = |work: &&Cite| same_author(&work.target, &cite.target);
-        if let Some(work) = self.works.iter().rev().find(same) {
+        if let Some(work) = self.works.last_of(&cite.target) {
             cite.target = work.target.clone();
             if same_place && cite.locator.is_none() {
                 cite.locator = work.locator.clone();
@@ -150,31 +151,59 @@ impl Finder<'_> {
         }
         cite
     }
+}
 
-    /// The earlier note that has the same author and the words of this title.
-    fn earlier(&self, target: &CiteTarget) -> Option<&Cite> {
-        let CiteTarget::Work { title: short, .. } = target else {
+/// The works that notes cited so far.
+#[derive(Default)]
+pub(super) struct Works {
+    /// By the last name of the first author in small letters, in order of the notes: the words of the
+    /// title, and the cite.
+    by_name: FxHashMap<String, Vec<(Vec<String>, Cite)>>,
+}
+
+/// So many works of one author are looked through; bounds the work.
+const MOST_WORKS: usize = 100;
+
+impl Works {
+    fn add(&mut self, cite: &Cite) {
+        let (Some(name), CiteTarget::Work { title, .. }) = (name(&cite.target), &cite.target)
+        else {
+            return;
+        };
+        let work = (notes::plain_words(title), cite.clone());
+        self.by_name.entry(name).or_default().push(work);
+    }
+
+    fn of(&self, target: &CiteTarget) -> &[(Vec<String>, Cite)] {
+        name(target)
+            .and_then(|name| self.by_name.get(&name))
+            .map_or(&[], Vec::as_slice)
+    }
+
+    fn last_of(&self, target: &CiteTarget) -> Option<&Cite> {
+        self.of(target).last().map(|(_, cite)| cite)
+    }
+
+    /// The last work of the same author whose title holds the words of this one.
+    fn with_title(&self, target: &CiteTarget) -> Option<&Cite> {
+        let CiteTarget::Work { title, .. } = target else {
             return None;
         };
-        let short = notes::plain_words(short);
-        self.works.iter().rev().find(|work| match &work.target {
-            CiteTarget::Work { title: full, .. } => {
-                same_author(&work.target, target)
-                    && notes::contains_words(&notes::plain_words(full), &short)
-            }
-            _ => false,
-        })
+        let short = notes::plain_words(title);
+        let works = self.of(target).iter().rev().take(MOST_WORKS);
+        works
+            .filter(|(full, _)| notes::contains_words(full, &short))
+            .map(|(_, cite)| cite)
+            .next()
     }
 }
 
-/// Whether the first authors of two targets have the same last name.
-fn same_author(one: &CiteTarget, other: &CiteTarget) -> bool {
-    let last = |target: &CiteTarget| match target {
+/// The last name of the first author in small letters.
+fn name(target: &CiteTarget) -> Option<String> {
+    match target {
         CiteTarget::Author { names, .. } | CiteTarget::Work { names, .. } => {
-            let name = names.first()?.rsplit(' ').next()?;
-            Some(name.to_lowercase())
+            Some(names.first()?.rsplit(' ').next()?.to_lowercase())
         }
         _ => None,
-    };
-    last(one).is_some_and(|name| last(other) == Some(name))
+    }
 }

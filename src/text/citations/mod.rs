@@ -8,12 +8,12 @@
 //!    ([`author_page`]), a page alone that takes up the citation before it ([`later`]).
 //! 3. A footnote is taken piece by piece first, since its citations need no bracket ([`notes`]).
 //! 4. Names are read from their end towards their beginning ([`names`], [`chunk`], [`initials`]), in a bracket
-//!    before the year and in prose before the bracket; [`vocabulary`] holds the words that look like
+//!    before the year and in prose before the bracket ([`prose`]); [`vocabulary`] holds the words that look like
 //!    names and are none.
 //!
 //! A reader that is not sure says no: a place or a month taken for an author would be reported as a
 //! work that is missing from the references. Which rule each form follows stands beside the cases in
-//! `tests.rs`.
+//! `tests`, and rule by rule in `tests/citation_rules/cases.txt` of the project.
 
 mod author_page;
 mod author_year;
@@ -27,6 +27,7 @@ mod lead;
 mod names;
 mod notes;
 mod numbered;
+mod prose;
 #[cfg(test)]
 mod tests;
 mod tokens;

@@ -133,7 +133,6 @@ pub(super) const ANDS: &[&str] = &[
 
 /// *Others* as the end of a list of names: `Lindqvist and colleagues`.
 #[rustfmt::skip]
-#[rustfmt::skip]
 pub(super) const OTHERS: &[&str] = &[
     "Kollegen", "Mitarbeiter", "altri", "andere", "anderen", "andra", "andre", "associates",
     "autres", "co-authors", "co-workers", "coauthors", "col", "colaboradores", "colegas",

@@ -46,8 +46,14 @@ const AGAIN: [&str; 10] = [
     "Ebd", "Ebenda", "Ibid", "Ibidem", "Id", "Idem", "ebd", "ebenda", "ibid", "ibidem",
 ];
 
+/// A longer piece is a remark, in bytes; also bounds the work.
+const LONGEST_PIECE: usize = 1500;
+
 /// Reads a piece of a footnote.
 pub(super) fn read(content: &str, piece: ByteRange) -> Option<Note> {
+    if piece.len() > LONGEST_PIECE {
+        return None;
+    }
     let tokens = tokens(content, piece.start(), piece.end());
     if !tokens.iter().any(|token| token.kind == Kind::Word) {
         return None;
