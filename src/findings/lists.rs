@@ -163,9 +163,11 @@ fn is_missing(target: &CiteTarget, resolved: &Resolved, listed: &[Listed]) -> bo
         return keys.is_empty();
     }
     let by_key = |line: &Listed| line.key.as_ref().is_some_and(|key| keys.contains(key));
+    let by_number =
+        |line: &Listed| matches!(target, CiteTarget::Number(number) if *number == line.number);
     !listed
         .iter()
-        .any(|line| by_key(line) || line.answers(target))
+        .any(|line| by_number(line) || by_key(line) || line.answers(target))
 }
 
 fn cite_name(target: &CiteTarget) -> String {

@@ -107,7 +107,7 @@ impl References {
         if self.get(&exact).is_some() {
             return Resolved::One(exact);
         }
-        let same = self.index.same_key(key).to_vec();
+        let same = self.index.same_key(exact.as_str()).to_vec();
         Resolved::of(same, || near::near_keys(self, key))
     }
 

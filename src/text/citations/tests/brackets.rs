@@ -230,6 +230,10 @@ fn keys() {
         ("so [@harrow2019a].", "key:harrow2019a"),
         ("so [@harrow2019a, p. 12].", "key:harrow2019a||p. 12"),
         ("so [@harrow2019a 12].", "key:harrow2019a||12"),
+        (
+            "so [@o\u{308}de\u{301}n2019].",
+            "key:o\u{308}de\u{301}n2019",
+        ),
         ("so [see @a, pp. 3-4; @b].", "key:see>a||pp. 3-4; b"),
         (
             "so [see also @a; cf. @b, chap. 2].",
