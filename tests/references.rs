@@ -11,6 +11,8 @@ const QUOTED: &str = "heavy fliers pay a toll and light ones pay with the whole 
 const BIBTEX: &str = "@article{ödegård2019,\n  author = {Ödegård, Zoë},\n  title = {Grüne Lampen: café at night},\n  \
                       year = {2019},\n}\n";
 
+const RIS: &str = "TY  - JOUR\nID  - ödegård2019\nAU  - Ödegård, Zoë\nTI  - Grüne Lampen: café at night\nPY  - 2019\nER  - \n";
+
 /// A draft whose quotation is credited to Ödegård.
 fn draft() -> String {
     format!("{OWN}\n\nIn short, “{QUOTED}” (Ödegård, 2019, p. 113).\n\n{OWN}\n")
@@ -73,12 +75,18 @@ fn encodings_and_line_ends() {
         }),
     ];
     for (name, form) in forms {
-        let review = Review::new()
-            .file("references.bib", form(BIBTEX))
-            .source("ödegård2019.txt", form(HARROW));
-        for draft_name in ["drafts/draft.md", "drafts/draft.txt"] {
+        let review = || Review::new().source("ödegård2019.txt", form(HARROW));
+        for (bibliography, content, draft_name) in [
+            ("references.bib", BIBTEX, "drafts/draft.md"),
+            ("references.ris", RIS, "drafts/draft.txt"),
+        ] {
+            let review = review().file(bibliography, form(content));
             let checked = review.check_as(draft_name, form(&draft()));
-            assert!(checked.findings().is_empty(), "{name}: {:#?}", checked.brief());
+            assert!(
+                checked.findings().is_empty(),
+                "{name}: {:#?}",
+                checked.brief()
+            );
             // The page is read: another one is a mismatch.
             let wrong = draft().replace("p. 113", "p. 114");
             let checked = review.check_as(draft_name, form(&wrong));

@@ -171,7 +171,10 @@ mod tests {
                 ("body.xml", 111, 113)
             ]
         );
-        assert_eq!(found(12, 17), [("body.xml", 116, 117), ("notes.xml", 50, 52)]);
+        assert_eq!(
+            found(12, 17),
+            [("body.xml", 116, 117), ("notes.xml", 50, 52)]
+        );
         assert_eq!(found(13, 15), []);
         assert_eq!(origin.file_range(ByteRange::new(0, 5)), None);
     }

@@ -25,7 +25,9 @@ pub(super) fn of_instruction(instruction: &str) -> Meaning {
         "TOC" | "TOA" | "INDEX" => return Meaning::Contents,
         _ => {}
     }
-    let of_csl = instruction.contains("CSL_CITATION").then(|| Cluster::find(instruction));
+    let of_csl = instruction
+        .contains("CSL_CITATION")
+        .then(|| Cluster::find(instruction));
     match of_csl.flatten() {
         Some(cluster) => Meaning::Citation(cluster),
         None if instruction.contains("CSL_BIBLIOGRAPHY") => Meaning::References,

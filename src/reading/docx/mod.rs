@@ -67,7 +67,9 @@ fn read_within(bytes: Vec<u8>, limits: Limits) -> Result<ReadFile, Unreadable> {
         notes.extend(found.notes);
     }
     if tracked {
-        remarks.push("changes are tracked: what was inserted was read, what was deleted was not".to_owned());
+        remarks.push(
+            "changes are tracked: what was inserted was read, what was deleted was not".to_owned(),
+        );
     }
     let numbering = Numbering {
         sections: walked.sections,

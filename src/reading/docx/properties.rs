@@ -104,9 +104,7 @@ pub(super) fn run_look(xml: &mut Xml<'_>) -> Result<RunLook, Unreadable> {
 }
 
 /// Reads the rest of `w:rPr`: how the run looks, and its character style.
-pub(super) fn run_properties(
-    xml: &mut Xml<'_>,
-) -> Result<(RunLook, Option<String>), Unreadable> {
+pub(super) fn run_properties(xml: &mut Xml<'_>) -> Result<(RunLook, Option<String>), Unreadable> {
     let mut look = RunLook::default();
     let mut style = None;
     let depth = xml.depth();

@@ -40,5 +40,7 @@ pub(super) fn citations(package: &mut Package) -> Result<BTreeMap<String, Meanin
         let whole: String = values.into_values().collect();
         (bookmark, of_instruction(&whole))
     });
-    Ok(whole.filter(|(_, meaning)| *meaning != Meaning::Plain).collect())
+    Ok(whole
+        .filter(|(_, meaning)| *meaning != Meaning::Plain)
+        .collect())
 }

@@ -169,8 +169,15 @@ fn role_of_name(name: &str) -> Option<Role> {
         .filter(|c| c.is_alphanumeric())
         .flat_map(char::to_lowercase)
         .collect();
-    if let Some(level) = name.strip_prefix("heading").or(name.strip_prefix("überschrift")) {
-        let level: Option<u8> = level.chars().next().and_then(|c| c.to_digit(10)).map(|n| n as u8);
+    if let Some(level) = name
+        .strip_prefix("heading")
+        .or(name.strip_prefix("überschrift"))
+    {
+        let level: Option<u8> = level
+            .chars()
+            .next()
+            .and_then(|c| c.to_digit(10))
+            .map(|n| n as u8);
         return level.map(Role::Heading);
     }
     let is = |names: &[&str]| names.contains(&name.as_str());
@@ -179,15 +186,27 @@ fn role_of_name(name: &str) -> Option<Role> {
         Some(Role::Heading(1))
     } else if is(&["subtitle", "tocheading"]) {
         Some(Role::Heading(2))
-    } else if has(&["bibliograph", "literaturverz", "referencelist"])
-        && !has(&["heading", "title"])
+    } else if has(&["bibliograph", "literaturverz", "referencelist"]) && !has(&["heading", "title"])
     {
         Some(Role::Reference)
-    } else if name.starts_with("toc") || has(&["tableoffigures", "index1", "contents1", "contents2", "contents3"]) {
+    } else if name.starts_with("toc")
+        || has(&[
+            "tableoffigures",
+            "index1",
+            "contents1",
+            "contents2",
+            "contents3",
+        ])
+    {
         Some(Role::Contents)
     } else if has(&["caption"]) {
         Some(Role::Caption)
-    } else if has(&["sourcecode", "htmlpreformatted", "preformatted", "macrotext"]) {
+    } else if has(&[
+        "sourcecode",
+        "htmlpreformatted",
+        "preformatted",
+        "macrotext",
+    ]) {
         Some(Role::Code)
     } else if has(&["quot", "blocktext", "extract", "zitat", "citaat"]) {
         Some(Role::Quotation)

@@ -126,7 +126,9 @@ impl Walk<'_> {
             "r" => self.look = RunLook::default(),
             "rPr" => {
                 let (look, style) = run_properties(&mut self.xml)?;
-                let style = style.map(|id| self.styles.character(&id)).unwrap_or_default();
+                let style = style
+                    .map(|id| self.styles.character(&id))
+                    .unwrap_or_default();
                 self.look = look.over(style);
             }
             "t" => {
@@ -172,8 +174,8 @@ impl Walk<'_> {
                 self.found.tracked = true;
                 self.xml.skip()?;
             }
-            "rt" | "rubyPr" | "delText" | "delInstrText" | "tblPr" | "tblGrid" | "trPr" | "tcPr"
-            | "tblPrEx" | "sdtEndPr" => self.xml.skip()?,
+            "rt" | "rubyPr" | "delText" | "delInstrText" | "tblPr" | "tblGrid" | "trPr"
+            | "tcPr" | "tblPrEx" | "sdtEndPr" => self.xml.skip()?,
             _ => {}
         }
         Ok(())
@@ -216,7 +218,11 @@ impl Walk<'_> {
             self.end_story();
         }
         self.end_paragraph();
-        self.found.body = self.stories.pop().map(|open| open.story).unwrap_or_default();
+        self.found.body = self
+            .stories
+            .pop()
+            .map(|open| open.story)
+            .unwrap_or_default();
         let body = &mut self.found.body;
         let ends = self.found.sections.iter().map(|section| section.end);
         for (end, new_page) in ends.zip(self.section_starts.iter().skip(1)) {
@@ -428,7 +434,11 @@ impl Walk<'_> {
         if self.is_hidden() {
             return;
         }
-        if self.stories.last().is_none_or(|open| open.paragraph.is_none()) {
+        if self
+            .stories
+            .last()
+            .is_none_or(|open| open.paragraph.is_none())
+        {
             self.start_paragraph();
         }
         let (part, own) = (self.part, self.look.bold);

@@ -137,7 +137,10 @@ impl Sheet {
             } else {
                 piece.source
             };
-            let text = ByteRange::of(start + first - range.start(), start + behind - range.start());
+            let text = ByteRange::of(
+                start + first - range.start(),
+                start + behind - range.start(),
+            );
             self.pieces.push(PartPiece {
                 text,
                 source,

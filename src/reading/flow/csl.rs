@@ -153,9 +153,24 @@ mod tests {
         assert_eq!(
             told,
             [
-                ("7".to_owned(), LocatorUnit::Page, stretch("113", "114"), see),
-                ("okoro2016".to_owned(), LocatorUnit::Chapter, stretch("3", "3"), None),
-                ("c".to_owned(), LocatorUnit::Other, stretch("fig. 2", "fig. 2"), None),
+                (
+                    "7".to_owned(),
+                    LocatorUnit::Page,
+                    stretch("113", "114"),
+                    see
+                ),
+                (
+                    "okoro2016".to_owned(),
+                    LocatorUnit::Chapter,
+                    stretch("3", "3"),
+                    None
+                ),
+                (
+                    "c".to_owned(),
+                    LocatorUnit::Other,
+                    stretch("fig. 2", "fig. 2"),
+                    None
+                ),
             ]
         );
         let carried: Vec<_> = cluster.carried().collect();
@@ -165,7 +180,15 @@ mod tests {
 
     #[test]
     fn other_instructions_are_none() {
-        for text in ["", "PAGE", "{", "{}", r#"{"citationItems":[]}"#, r#"{"citationItems":[{}]}"#, "{é"] {
+        for text in [
+            "",
+            "PAGE",
+            "{",
+            "{}",
+            r#"{"citationItems":[]}"#,
+            r#"{"citationItems":[{}]}"#,
+            "{é",
+        ] {
             assert_eq!(Cluster::find(text), None, "{text}");
         }
     }

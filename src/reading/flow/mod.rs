@@ -164,17 +164,19 @@ impl Story {
         }));
         let tables = self.tables;
         let paragraphs = other.paragraphs.into_iter();
-        self.paragraphs.extend(paragraphs.map(|paragraph| Paragraph {
-            start: paragraph.start + shift,
-            end: paragraph.end + shift,
-            cell: paragraph.cell.map(|cell| Cell {
-                table: cell.table + tables,
-                ..cell
-            }),
-            ..paragraph
-        }));
+        self.paragraphs
+            .extend(paragraphs.map(|paragraph| Paragraph {
+                start: paragraph.start + shift,
+                end: paragraph.end + shift,
+                cell: paragraph.cell.map(|cell| Cell {
+                    table: cell.table + tables,
+                    ..cell
+                }),
+                ..paragraph
+            }));
         let calls = other.calls.into_iter();
-        self.calls.extend(calls.map(|(at, note)| (at + shift, note)));
+        self.calls
+            .extend(calls.map(|(at, note)| (at + shift, note)));
         let citations = other.citations.into_iter();
         self.citations
             .extend(citations.map(|(range, cluster)| (moved(range), cluster)));

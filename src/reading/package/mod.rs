@@ -113,7 +113,11 @@ impl Package {
     /// The bytes of a part.
     fn bytes(&mut self, name: &str) -> Result<Option<Vec<u8>>, Unreadable> {
         let name = name.trim_start_matches('/');
-        let Some(index) = self.archive.index_for_name(name).filter(|_| is_inside(name)) else {
+        let Some(index) = self
+            .archive
+            .index_for_name(name)
+            .filter(|_| is_inside(name))
+        else {
             return Ok(None);
         };
         let about = self.archive.by_index_raw(index).map_err(damaged)?;
@@ -123,7 +127,9 @@ impl Package {
         let packed = about.compressed_size();
         drop(about);
         let left = self.limits.all_bytes.saturating_sub(self.unpacked);
-        let swollen = packed.saturating_mul(self.limits.ratio).max(self.limits.ratio_from);
+        let swollen = packed
+            .saturating_mul(self.limits.ratio)
+            .max(self.limits.ratio_from);
         let limit = left.min(self.limits.part_bytes).min(swollen);
         let part = self.archive.by_index(index).map_err(damaged)?;
         // What the package says of a part's size is a claim like any other, so the bytes are counted.

@@ -261,7 +261,12 @@ impl Known {
         if !right.starts_with(char::is_lowercase) {
             return false;
         }
-        let times = |form: String| self.0.get(&form.to_lowercase()).copied().unwrap_or_default();
+        let times = |form: String| {
+            self.0
+                .get(&form.to_lowercase())
+                .copied()
+                .unwrap_or_default()
+        };
         let whole = times([left, right].concat());
         let parted = times([left, "-", right].concat());
         if whole != parted {

@@ -188,9 +188,9 @@ fn furniture(edges: &[Vec<Edge>], counted: &BTreeMap<Counting, Vec<usize>>) -> V
             };
             let repeated = row.key.contains(char::is_alphabetic)
                 && places.get(row.key.as_str()).is_some_and(|places| {
-                    places.iter().any(|(other, y)| {
-                        *other != sheet && (y - row.y).abs() < 0.5 * row.size
-                    })
+                    places
+                        .iter()
+                        .any(|(other, y)| *other != sheet && (y - row.y).abs() < 0.5 * row.size)
                 });
             if repeated || is_numbered(row, sheet, counted) {
                 found[sheet] += 1;
@@ -328,16 +328,34 @@ mod tests {
 
     fn numbers(cleared: &Cleared) -> Vec<&str> {
         let numbers = cleared.numbers.iter();
-        numbers.map(|number| number.as_deref().unwrap_or("-")).collect()
+        numbers
+            .map(|number| number.as_deref().unwrap_or("-"))
+            .collect()
     }
 
     #[test]
     fn heads_and_numbers_go_and_are_understood() {
         let cleared = clear(vec![
-            sheet(&[("A title", 90.0), ("Lamps dim early.", 110.0), ("Moths rise.", 122.0)]),
-            sheet(&[("114 Harrow", 40.0), ("They circle.", 90.0), ("Later they rest.", 102.0)]),
-            sheet(&[("Night lamps 115", 40.0), ("Some feed.", 90.0), ("Few leave.", 102.0)]),
-            sheet(&[("116 Harrow", 40.0), ("Others stay.", 90.0), ("All dim.", 102.0)]),
+            sheet(&[
+                ("A title", 90.0),
+                ("Lamps dim early.", 110.0),
+                ("Moths rise.", 122.0),
+            ]),
+            sheet(&[
+                ("114 Harrow", 40.0),
+                ("They circle.", 90.0),
+                ("Later they rest.", 102.0),
+            ]),
+            sheet(&[
+                ("Night lamps 115", 40.0),
+                ("Some feed.", 90.0),
+                ("Few leave.", 102.0),
+            ]),
+            sheet(&[
+                ("116 Harrow", 40.0),
+                ("Others stay.", 90.0),
+                ("All dim.", 102.0),
+            ]),
         ]);
         assert_eq!(
             left(&cleared),
@@ -355,9 +373,21 @@ mod tests {
     #[test]
     fn what_only_looks_like_a_number_stays() {
         let cleared = clear(vec![
-            sheet(&[("In 1990 lamps", 90.0), ("were few.", 102.0), ("1990", 700.0)]),
-            sheet(&[("By 2004 many", 90.0), ("were lit.", 102.0), ("2004", 700.0)]),
-            sheet(&[("Then mix them", 90.0), ("with care.", 102.0), ("17", 700.0)]),
+            sheet(&[
+                ("In 1990 lamps", 90.0),
+                ("were few.", 102.0),
+                ("1990", 700.0),
+            ]),
+            sheet(&[
+                ("By 2004 many", 90.0),
+                ("were lit.", 102.0),
+                ("2004", 700.0),
+            ]),
+            sheet(&[
+                ("Then mix them", 90.0),
+                ("with care.", 102.0),
+                ("17", 700.0),
+            ]),
         ]);
         assert_eq!(
             left(&cleared),
@@ -372,7 +402,9 @@ mod tests {
 
     #[test]
     fn front_matter_counts_in_its_own_way() {
-        let page = |number: &str, text: &str| sheet(&[(text, 90.0), ("More text.", 102.0), (number, 700.0)]);
+        let page = |number: &str, text: &str| {
+            sheet(&[(text, 90.0), ("More text.", 102.0), (number, 700.0)])
+        };
         let cleared = clear(vec![
             page("iii", "Preface here"),
             page("iv", "It thanks"),
@@ -382,6 +414,10 @@ mod tests {
             page("3", "Light fades"),
         ]);
         assert_eq!(numbers(&cleared), ["iii", "iv", "v", "1", "2", "3"]);
-        assert!(left(&cleared).iter().all(|text| text.ends_with("More text.")));
+        assert!(
+            left(&cleared)
+                .iter()
+                .all(|text| text.ends_with("More text."))
+        );
     }
 }

@@ -38,7 +38,10 @@ fn collect(node: &Dict<'_>, sheets: usize, left: u32, found: &mut Vec<Numbering>
         let items: Vec<Object<'_>> = numbers.iter::<Object<'_>>().take(2 * sheets + 2).collect();
         for pair in items.chunks_exact(2) {
             let [sheet, entry] = pair else { continue };
-            let sheet = sheet.clone().into_i32().and_then(|n| usize::try_from(n).ok());
+            let sheet = sheet
+                .clone()
+                .into_i32()
+                .and_then(|n| usize::try_from(n).ok());
             let (Some(from), Some(entry)) = (sheet, entry.clone().into_dict()) else {
                 continue;
             };
@@ -59,7 +62,9 @@ fn numbering(from: usize, entry: &Dict<'_>) -> Numbering {
     Numbering {
         from,
         style: style.and_then(|style| style.as_ref().first().copied()),
-        prefix: prefix.map(|bytes| text(bytes.as_bytes())).unwrap_or_default(),
+        prefix: prefix
+            .map(|bytes| text(bytes.as_bytes()))
+            .unwrap_or_default(),
         start: u32::try_from(start).unwrap_or(1),
     }
 }
@@ -69,9 +74,17 @@ fn text(bytes: &[u8]) -> String {
     let decoded = match bytes {
         [0xFE, 0xFF, rest @ ..] => encoding_rs::UTF_16BE.decode_without_bom_handling(rest).0,
         [0xEF, 0xBB, 0xBF, rest @ ..] => String::from_utf8_lossy(rest),
-        _ => encoding_rs::WINDOWS_1252.decode_without_bom_handling(bytes).0,
+        _ => {
+            encoding_rs::WINDOWS_1252
+                .decode_without_bom_handling(bytes)
+                .0
+        }
     };
-    decoded.chars().filter(|c| !c.is_control()).take(20).collect()
+    decoded
+        .chars()
+        .filter(|c| !c.is_control())
+        .take(20)
+        .collect()
 }
 
 /// The labels that numberings give the sheets.
@@ -87,10 +100,11 @@ pub(super) fn labels(mut numberings: Vec<Numbering>, sheets: usize) -> Option<Ve
             Some(label.trim().to_owned()).filter(|label| !label.is_empty())
         })
         .collect();
-    let counts_sheets = labels
-        .iter()
-        .enumerate()
-        .all(|(sheet, label)| label.as_ref().is_none_or(|label| *label == (sheet + 1).to_string()));
+    let counts_sheets = labels.iter().enumerate().all(|(sheet, label)| {
+        label
+            .as_ref()
+            .is_none_or(|label| *label == (sheet + 1).to_string())
+    });
     (!counts_sheets).then_some(labels)
 }
 
@@ -150,12 +164,14 @@ mod tests {
     use super::*;
 
     fn shown(numberings: &[(usize, &str, &str, u32)], sheets: usize) -> Option<Vec<String>> {
-        let numberings = numberings.iter().map(|(from, style, prefix, start)| Numbering {
-            from: *from,
-            style: style.bytes().next(),
-            prefix: (*prefix).to_owned(),
-            start: *start,
-        });
+        let numberings = numberings
+            .iter()
+            .map(|(from, style, prefix, start)| Numbering {
+                from: *from,
+                style: style.bytes().next(),
+                prefix: (*prefix).to_owned(),
+                start: *start,
+            });
         let labels = labels(numberings.collect(), sheets)?;
         Some(labels.into_iter().map(Option::unwrap_or_default).collect())
     }
@@ -169,9 +185,17 @@ mod tests {
         );
         let cases: &[Case] = &[
             (&[(0, "D", "", 113)], 3, Some(&["113", "114", "115"])),
-            (&[(0, "r", "", 1), (2, "D", "", 1)], 4, Some(&["i", "ii", "1", "2"])),
+            (
+                &[(0, "r", "", 1), (2, "D", "", 1)],
+                4,
+                Some(&["i", "ii", "1", "2"]),
+            ),
             // In any order.
-            (&[(2, "D", "", 1), (0, "R", "", 8)], 3, Some(&["VIII", "IX", "1"])),
+            (
+                &[(2, "D", "", 1), (0, "R", "", 8)],
+                3,
+                Some(&["VIII", "IX", "1"]),
+            ),
             (&[(0, "D", "A-", 1)], 2, Some(&["A-1", "A-2"])),
             (&[(0, "a", "", 25)], 4, Some(&["y", "z", "aa", "bb"])),
             // The prefix alone; a sheet without any.

@@ -103,9 +103,9 @@ pub(super) fn rows(mut words: Vec<Word>) -> Vec<Vec<Word>> {
     for word in words {
         match rows.last_mut() {
             Some(row)
-                if row.last().is_some_and(|last| {
-                    word.y - last.y <= 0.12 * word.size.min(last.size)
-                }) =>
+                if row
+                    .last()
+                    .is_some_and(|last| word.y - last.y <= 0.12 * word.size.min(last.size)) =>
             {
                 row.push(word);
             }
@@ -289,9 +289,8 @@ fn gutter(words: &[Word]) -> Option<Gutter> {
 
 /// How much text stands beside a strip at `x`, if what stands on both sides are columns.
 fn beside(words: &[&Word], x: f32, size: f32) -> Option<usize> {
-    let (left, right): (Vec<&Word>, Vec<&Word>) = words
-        .iter()
-        .partition(|word| (word.x + word.end) / 2.0 < x);
+    let (left, right): (Vec<&Word>, Vec<&Word>) =
+        words.iter().partition(|word| (word.x + word.end) / 2.0 < x);
     let (one, other) = (side(&left, size)?, side(&right, size)?);
     let longer = one.lines.max(other.lines);
     let shorter = one.lines.min(other.lines);
@@ -300,7 +299,11 @@ fn beside(words: &[&Word], x: f32, size: f32) -> Option<usize> {
     let full = |side: &Side| side.fill >= 0.55 || (side.lines < COLUMN_LINES && side.fill >= 0.4);
     // Columns of one sheet are about as wide as each other.
     let alike = one.width.min(other.width) >= 0.3 * one.width.max(other.width);
-    (enough && full(&one) && full(&other) && alike && one.words_a_line >= 3.0
+    (enough
+        && full(&one)
+        && full(&other)
+        && alike
+        && one.words_a_line >= 3.0
         && other.words_a_line >= 3.0)
         .then_some(one.text + other.text)
 }

@@ -55,9 +55,13 @@ pub(super) fn read(bytes: Vec<u8>) -> Result<ReadFile, Unreadable> {
 }
 
 fn read_here(bytes: Vec<u8>) -> Result<ReadFile, Unreadable> {
-    if !bytes.iter().take(1024 + 5).collect::<Vec<_>>().windows(5).any(|five| {
-        five.iter().map(|byte| **byte).eq(*b"%PDF-")
-    }) {
+    if !bytes
+        .iter()
+        .take(1024 + 5)
+        .collect::<Vec<_>>()
+        .windows(5)
+        .any(|five| five.iter().map(|byte| **byte).eq(*b"%PDF-"))
+    {
         return Err(Unreadable::OtherFormat {
             expected: "PDF",
             found: "it does not begin as one".to_owned(),
@@ -165,7 +169,11 @@ fn sheet(glyphs: &[Glyph], by_code: bool) -> Sheet {
 /// The words of all sheets, by the names of the characters or else by their codes (then `true`).
 fn language(drawn: &Drawn) -> Result<(Vec<Sheet>, bool), Unreadable> {
     let read = |by_code| -> Vec<Sheet> {
-        drawn.sheets.iter().map(|glyphs| sheet(glyphs, by_code)).collect()
+        drawn
+            .sheets
+            .iter()
+            .map(|glyphs| sheet(glyphs, by_code))
+            .collect()
     };
     let looks = |sheets: &[Sheet]| {
         let words = sheets.iter().flatten().flat_map(|(_, words)| words);

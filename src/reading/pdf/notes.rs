@@ -95,8 +95,8 @@ fn mark(line: &Line) -> Option<String> {
 
 fn is_mark(text: &str) -> bool {
     let digits = (1..=3).contains(&text.len()) && text.chars().all(|c| c.is_ascii_digit());
-    let signs = (1..=3).contains(&text.chars().count())
-        && text.chars().all(|c| "*∗⁎†‡§¶‖#".contains(c));
+    let signs =
+        (1..=3).contains(&text.chars().count()) && text.chars().all(|c| "*∗⁎†‡§¶‖#".contains(c));
     let letter = text.len() == 1 && text.chars().all(|c| c.is_ascii_lowercase());
     digits || signs || letter
 }

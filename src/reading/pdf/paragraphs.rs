@@ -119,7 +119,11 @@ fn margins(lines: &[Line]) -> Margins {
             .iter()
             .copied()
             .find(|edge| {
-                edges.iter().filter(|other| (**other - *edge).abs() <= slack).count() >= least
+                edges
+                    .iter()
+                    .filter(|other| (**other - *edge).abs() <= slack)
+                    .count()
+                    >= least
             })
             .unwrap_or_default()
     };
@@ -282,7 +286,9 @@ fn kind(lines: &[Line], margins: Margins, usual: &Usual) -> BlockKind {
         };
     }
     if short
-        && lines.iter().all(|line| line.bold && line.size > 0.95 * usual.size)
+        && lines
+            .iter()
+            .all(|line| line.bold && line.size > 0.95 * usual.size)
         && !text.ends_with(['.', ',', ';'])
     {
         let level = usual.headings.len() + 1;
@@ -304,7 +310,11 @@ fn kind(lines: &[Line], margins: Margins, usual: &Usual) -> BlockKind {
 
 /// Whether lines are indented on both sides, all alike.
 fn is_set_off(lines: &[Line], margins: Margins, usual: &Usual) -> bool {
-    let left = lines.iter().skip(1).map(|line| line.x).fold(f32::MAX, f32::min);
+    let left = lines
+        .iter()
+        .skip(1)
+        .map(|line| line.x)
+        .fold(f32::MAX, f32::min);
     let right = lines.iter().map(|line| line.end).fold(f32::MIN, f32::max);
     let even = lines
         .iter()

@@ -192,7 +192,11 @@ fn lzw(packed: &[u8]) -> Vec<u8> {
             continue;
         }
         let start = unpacked.len();
-        match (u8::try_from(code), table.get((code as usize).wrapping_sub(258)), last) {
+        match (
+            u8::try_from(code),
+            table.get((code as usize).wrapping_sub(258)),
+            last,
+        ) {
             (Ok(byte), _, _) => unpacked.push(byte),
             (_, Some((from, to)), _) => unpacked.extend_from_within(*from..*to),
             (_, None, Some((from, to))) => {
@@ -244,9 +248,9 @@ fn ascii_85(packed: &[u8]) -> Vec<u8> {
     let mut group: Vec<u32> = Vec::with_capacity(5);
     let mut close = |group: &mut Vec<u32>, digits: usize| {
         group.resize(5, 84);
-        let value = group
-            .iter()
-            .fold(0_u32, |sum, digit| sum.wrapping_mul(85).wrapping_add(*digit));
+        let value = group.iter().fold(0_u32, |sum, digit| {
+            sum.wrapping_mul(85).wrapping_add(*digit)
+        });
         group.clear();
         unpacked.extend(value.to_be_bytes().iter().take(digits.saturating_sub(1)));
     };
@@ -299,7 +303,10 @@ mod tests {
         // Published examples: ISO 32000-2, 7.4.4.2 (LZW); the rest by hand.
         let lzw_bytes = [0x80, 0x0B, 0x60, 0x50, 0x22, 0x0C, 0x0C, 0x85, 0x01];
         assert_eq!(lzw(&lzw_bytes), [45, 45, 45, 45, 45, 65, 45, 45, 45, 66]);
-        assert_eq!(run_length(&[2, b'a', b'b', b'c', 254, b'x', 128, 9]), b"abcxxx");
+        assert_eq!(
+            run_length(&[2, b'a', b'b', b'c', 254, b'x', 128, 9]),
+            b"abcxxx"
+        );
         assert_eq!(ascii_85(b"9jqo^Bl\nbD-~>"), b"Man is d");
         assert_eq!(ascii_85(b"z~>"), [0; 4]);
         assert_eq!(ascii_hex(b"4C 61 6D7>ff"), b"Lamp");

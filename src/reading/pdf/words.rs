@@ -94,7 +94,10 @@ pub(super) fn compose_accents(glyphs: Vec<Glyph>) -> Vec<Glyph> {
                     composed.push(both);
                     continue;
                 }
-                None => match composed.last_mut().and_then(|last| over(mark, &drawn, last)) {
+                None => match composed
+                    .last_mut()
+                    .and_then(|last| over(mark, &drawn, last))
+                {
                     Some(both) => {
                         composed.pop();
                         composed.push(both);
@@ -156,10 +159,7 @@ pub(super) fn words(glyphs: Vec<Glyph>, by_code: bool) -> Vec<Word> {
             blank = true;
             continue;
         }
-        let follows = open
-            && words
-                .last()
-                .is_some_and(|word| goes_on(word, &glyph));
+        let follows = open && words.last().is_some_and(|word| goes_on(word, &glyph));
         match words.last_mut() {
             Some(word) if follows => {
                 word.text.push_str(&text);
