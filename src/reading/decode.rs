@@ -71,11 +71,25 @@ fn utf_8(mut content: String) -> Decoded {
         skipped = 3;
         content.drain(..3);
     }
+    if only_next_line(&content) {
+        return Decoded {
+            content: content.replace('\u{85}', "\n"),
+            origin: Origin::Recoded,
+            remark: None,
+        };
+    }
     Decoded {
         content,
         origin: Origin::Same { skipped },
         remark: None,
     }
+}
+
+/// Whether lines end with NEL (U+0085), as on some large machines, and with nothing else. Beside other line
+/// ends it is a stray character.
+fn only_next_line(content: &str) -> bool {
+    memchr::memchr2(b'\n', b'\r', content.as_bytes()).is_none()
+        && memchr::memmem::find(content.as_bytes(), "\u{85}".as_bytes()).is_some()
 }
 
 fn utf_16(bytes: &[u8], encoding: &'static Encoding) -> Option<Decoded> {
@@ -140,6 +154,14 @@ mod tests {
         assert_decoded(b"", "", same(0), None);
         assert_decoded("Öl–Lampe".as_bytes(), "Öl–Lampe", same(0), None);
         assert_decoded("\u{FEFF}Öl".as_bytes(), "Öl", same(3), None);
+        assert_decoded(
+            "Öl\u{85}\u{85}Lampe\u{85}".as_bytes(),
+            "Öl\n\nLampe\n",
+            Origin::Recoded,
+            None,
+        );
+        let stray = "Öl\u{85}\nLampe";
+        assert_decoded(stray.as_bytes(), stray, same(0), None);
         let utf_16 = |little: bool| -> Vec<u8> {
             "\u{FEFF}Öl 😀"
                 .encode_utf16()

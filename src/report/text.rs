@@ -1,6 +1,8 @@
 //! What was read from a file: its blocks with lines, pages and sentences, its quotations, and its
 //! citations with what each was taken to mean. For seeing why something was or was not found.
 
+mod notes;
+
 use std::collections::BTreeSet;
 use std::io::{self, Write};
 
@@ -11,7 +13,7 @@ use super::terminal::sheet::Sheet;
 use crate::reading::ReadFile;
 use crate::text::{
     Block, BlockKind, ByteRange, Citation, CitationForm, Cite, CiteTarget, Locator, LocatorUnit,
-    MarkedText, Quotation, QuotationForm,
+    MarkedText, Quotation, QuotationForm, Year,
 };
 
 /// Columns before the text of a sentence.
@@ -38,9 +40,12 @@ pub fn write(
 ) -> io::Result<()> {
     let mut sheet = Sheet::new(out, look);
     head(&mut sheet, name, marked, remarks)?;
+    let mut by_note = marked.text.note_calls().to_vec();
+    by_note.sort_by_key(|call| (call.note, call.at));
     for (index, block) in marked.text.blocks().iter().enumerate() {
         sheet.blank()?;
         write_block(&mut sheet, marked, index, block)?;
+        notes::write(&mut sheet, marked, block, &by_note)?;
     }
     Ok(())
 }
@@ -68,8 +73,13 @@ fn head<W: Write>(
         counted(marked.sentences.len(), "sentence", "sentences"),
         counted(marked.quotations.len(), "quotation", "quotations"),
         counted(marked.citations.len(), "citation", "citations"),
-        pages,
     ];
+    let mut facts = facts.to_vec();
+    if !marked.text.note_calls().is_empty() {
+        let calls = marked.text.note_calls().len();
+        facts.push(counted(calls, "call of a footnote", "calls of footnotes"));
+    }
+    facts.push(pages);
     sheet.heading(0, &format!("{}: {}", harmless(name), listed(&facts)))?;
     remarks
         .iter()
@@ -180,6 +190,7 @@ fn write_citation<W: Write>(
         CitationForm::AuthorPage => "author and page",
         CitationForm::Numbered => "by number",
         CitationForm::Key => "by key",
+        CitationForm::Note => "author and title",
     };
     let narrative = if citation.narrative {
         ", in the sentence"
@@ -198,6 +209,16 @@ fn write_citation<W: Write>(
 /// What a cite was taken to mean: `Harrow and Okoro, 2019, pages 3, 7-9`.
 fn meaning(cite: &Cite) -> String {
     let mut said = match &cite.target {
+        CiteTarget::Work {
+            names,
+            initials,
+            et_al,
+            title,
+            year,
+        } => {
+            let who = authors(names, initials, *et_al, year.as_ref());
+            format!("{who}, \"{title}\"")
+        }
         CiteTarget::Key(key) => format!("key {key}"),
         CiteTarget::Number(number) => format!("number {number} of the list"),
         CiteTarget::Author {
@@ -205,16 +226,7 @@ fn meaning(cite: &Cite) -> String {
             initials,
             et_al,
             year,
-        } => {
-            let mut said = listed(&with_initials(names, initials));
-            if *et_al {
-                said.push_str(" and others");
-            }
-            if let Some(year) = year {
-                said.push_str(&format!(", {}", year.written));
-            }
-            said
-        }
+        } => authors(names, initials, *et_al, year.as_ref()),
     };
     if let Some(locator) = &cite.locator {
         said.push_str(&format!(", {}", place(locator)));
@@ -223,6 +235,17 @@ fn meaning(cite: &Cite) -> String {
         Some(prefix) => format!("\"{}\" {said}", prefix.trim()),
         None => said,
     }
+}
+
+fn authors(names: &[String], initials: &[String], et_al: bool, year: Option<&Year>) -> String {
+    let mut said = listed(&with_initials(names, initials));
+    if et_al {
+        said.push_str(" and others");
+    }
+    if let Some(year) = year {
+        said.push_str(&format!(", {}", year.written));
+    }
+    said
 }
 
 fn with_initials(names: &[String], initials: &[String]) -> Vec<String> {
@@ -261,7 +284,7 @@ fn place(locator: &Locator) -> String {
 mod tests {
     use super::*;
     use crate::report::Colours;
-    use crate::text::{Origin, PageLabel, PageStart, Pages, Sentence, Text, WordRange, Year};
+    use crate::text::{Origin, PageLabel, PageStart, Pages, Sentence, Text, WordRange};
 
     const CONTENT: &str = "Night lights\n\nMoths circle. They “never leave” (see Harrow & Okoro, 2019a, pp. 3, 7–9).\n";
 

@@ -131,7 +131,7 @@ mod tests {
     fn told(cite: &Cite) -> String {
         let target = match &cite.target {
             CiteTarget::Key(key) => format!("@{key}"),
-            CiteTarget::Author { names, .. } => names.join("+"),
+            CiteTarget::Author { names, .. } | CiteTarget::Work { names, .. } => names.join("+"),
             CiteTarget::Number(number) => number.to_string(),
         };
         let locator = cite.locator.as_ref();
