@@ -30,6 +30,7 @@ pub mod text;
 pub mod wording;
 
 use std::path::PathBuf;
+use std::sync::Arc;
 
 use findings::draft::check_draft;
 use findings::fixed::Phrases;
@@ -63,7 +64,7 @@ pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckEr
                     left_out.retain(|left| left.what != "references");
                 }
                 let joined = review.join(&file.carried);
-                let text = MarkedText::new(joined.rekey(file.text));
+                let text = Arc::new(MarkedText::new(joined.rekey(file.text)));
                 let mut remarks = file.remarks;
                 if text.words.is_empty() {
                     remarks.push(
@@ -102,6 +103,7 @@ pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckEr
             .iter()
             .map(|source| source.text.words.len())
             .sum(),
+        compared: shelf.compared(),
         entries: review.entries.len(),
         drafts,
         left_out,
