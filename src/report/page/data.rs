@@ -11,7 +11,7 @@
 use serde_json::{Value, json};
 
 use super::facing::{Part, Piece, facing, letter};
-use super::plan::{Item, Plan, source_of};
+use super::plan::{Item, Plan};
 use crate::overlap::{Counterpart, Degree, Measures};
 use crate::report::json::rounded;
 
@@ -30,8 +30,7 @@ pub(super) fn data(plan: &Plan<'_>) -> String {
 
 fn row(plan: &Plan<'_>, item: &Item<'_>) -> Value {
     let finding = item.finding;
-    let source = source_of(finding).and_then(|name| plan.sources.binary_search(&name).ok());
-    let source = source.and_then(|at| i64::try_from(at).ok()).unwrap_or(-1);
+    let source = plan.source_of(finding).map_or(json!(-1), |(at, _)| json!(at));
     json!([
         finding.kind.name(),
         finding.weight.name(),

@@ -13,7 +13,7 @@ use maud::{Markup, html};
 use super::draft::{section_address, title};
 use super::glance::numbers;
 use super::marks::spaced;
-use super::plan::{DraftPlan, Family, Item, Section, source_of};
+use super::plan::{DraftPlan, Family, Item, Plan, Section};
 use crate::overlap::Degree;
 use crate::report::english::counted;
 use crate::report::escape::on_page;
@@ -27,23 +27,26 @@ const HEIGHT: f64 = 22.0;
 const LEAST: f64 = 5.0;
 
 /// The map of a draft; nothing where there is nothing to draw.
-pub(super) fn map(draft: &DraftPlan<'_>) -> Markup {
+pub(super) fn map(plan: &Plan<'_>, draft: &DraftPlan<'_>) -> Markup {
     let length = draft.report.text.text.content().len();
     if length == 0 || draft.items.is_empty() {
         return Markup::default();
     }
-    let rows = rows(draft);
+    let rows = rows(plan, draft);
     let scale = Scale { length };
     html! {
         h3 id={ "map-" (draft.number) } { "Where the wording stands" }
         p.key {
             "The draft runs from left to right. A bar is a passage, the higher the closer to its source; "
-            "a diamond is a finding without a degree. Choose one to go there."
+            "a diamond is a finding without a degree. At the foot, how much of each section stands in quotation "
+            "marks: all of it would fill the line. Choose a mark to go there."
         }
         div.map role="group" aria-labelledby={ "map-" (draft.number) } {
             @for (name, items) in &rows { (row(draft, &scale, name, items)) }
             (quoted(draft, &scale))
+            (axis(draft, &scale))
         }
+        (sections(draft))
         (table(draft, &rows))
     }
 }
@@ -72,12 +75,12 @@ fn per_cent(value: f64) -> String {
 }
 
 /// The findings by source, the most frequent first; what has no source stands last.
-fn rows<'p, 'r>(draft: &'p DraftPlan<'r>) -> Vec<(String, Vec<&'p Item<'r>>)> {
+fn rows<'p, 'r>(plan: &Plan<'_>, draft: &'p DraftPlan<'r>) -> Vec<(String, Vec<&'p Item<'r>>)> {
     let mut by_source: BTreeMap<String, Vec<&Item<'_>>> = BTreeMap::new();
     let mut without = Vec::new();
     for item in &draft.items {
-        match source_of(item.finding) {
-            Some(source) => by_source.entry(source).or_default().push(item),
+        match plan.source_of(item.finding) {
+            Some((_, name)) => by_source.entry(name.to_owned()).or_default().push(item),
             None => without.push(item),
         }
     }
@@ -168,12 +171,50 @@ fn boundaries(draft: &DraftPlan<'_>, scale: &Scale) -> Markup {
     }
 }
 
+/// The numbers of the sections, each where it begins.
+fn axis(draft: &DraftPlan<'_>, scale: &Scale) -> Markup {
+    html! {
+        @if draft.sections.len() > 1 {
+            div.line.axis {
+                span.name { "section" }
+                svg.plot width="100%" height=(HEIGHT) aria-hidden="true" {
+                    @for section in &draft.sections {
+                        text x=(per_cent(scale.at(section.range.start()))) dx="2" y="14" { (section.number) }
+                    }
+                }
+            }
+        }
+    }
+}
+
+/// What the numbers of the sections stand for.
+fn sections(draft: &DraftPlan<'_>) -> Markup {
+    html! {
+        @if draft.sections.len() > 1 {
+            ul.sections aria-label="Sections" {
+                @for section in &draft.sections {
+                    li { (section.number) " " (section_link(draft, section)) }
+                }
+            }
+        }
+    }
+}
+
+fn section_link(draft: &DraftPlan<'_>, section: &Section) -> Markup {
+    let title = title(draft.title_of(section));
+    html! {
+        @if section.heading.is_some() {
+            a href={ "#" (section_address(draft.number, section.blocks.start)) } { (title) }
+        } @else { (title) }
+    }
+}
+
 /// How much of each section is quoted, as a bar that fills its height where all is.
 fn quoted(draft: &DraftPlan<'_>, scale: &Scale) -> Markup {
     html! {
         @if draft.sections.iter().any(|section| section.quoted > 0) {
             div.line {
-                span.name { "in quotation marks, by section" }
+                span.name { "share in quotation marks" }
                 svg.plot width="100%" height=(HEIGHT) role="img" aria-label="Share of quoted words by section; the table below has the numbers" {
                     (boundaries(draft, scale))
                     @for section in draft.sections.iter().filter(|section| section.quoted > 0) {
@@ -242,14 +283,9 @@ fn section_line(draft: &DraftPlan<'_>, section: &Section) -> Markup {
         at.is_some_and(|at| at.number == section.number)
     };
     let items: Vec<&Item<'_>> = draft.items.iter().filter(inside).collect();
-    let title = title(draft.title_of(section));
     html! {
         tr {
-            th scope="row" {
-                @if section.heading.is_some() {
-                    a href={ "#" (section_address(draft.number, section.blocks.start)) } { (title) }
-                } @else { (title) }
-            }
+            th scope="row" { (section_link(draft, section)) }
             td { (counted(section.words, "word", "words")) }
             td { (counted(section.quoted, "word", "words")) }
             td { (numbers(&items)) }

@@ -117,10 +117,11 @@ fn section(plan: &Plan<'_>, draft: &DraftPlan<'_>) -> Markup {
     let path = draft.report.path.display().to_string();
     html! {
         section.draft id={ "draft-" (draft.number) } aria-labelledby={ "name-" (draft.number) } {
-            h2 id={ "name-" (draft.number) } { (name(draft)) }
+            // The head of the page has the name of an only draft.
+            h2.v[plan.drafts.len() == 1] id={ "name-" (draft.number) } { (name(draft)) }
             p.extent { (on_page(&path)) ": " (said::extent(draft.report)) }
             (glance::glance(plan, draft))
-            (map::map(draft))
+            (map::map(plan, draft))
             h3.read { "The draft, with what was found beside it" }
             (tools::legend())
             div.text { (draft::draft(draft)) }

@@ -309,6 +309,36 @@
     });
   };
 
+  /** Puts each note of a row at the height of its passage, where the margin is beside the text. */
+  const align = (row) => {
+    const beside = [...row.querySelectorAll(".n")];
+    for (const note of beside) note.style.marginTop = "";
+    const margin = row.querySelector(".margin");
+    if (margin.getBoundingClientRect().left < row.querySelector(".t").getBoundingClientRect().right) return;
+    for (const note of beside) {
+      if (note.classList.contains("off")) continue;
+      const begin = row.querySelector('.r[href="' + note.getAttribute("href") + '"]');
+      const own = note.getBoundingClientRect();
+      const push = begin ? Math.max(0, begin.getBoundingClientRect().top - 6 - own.top) : 0;
+      if (push > 1) note.style.marginTop = push + "px";
+    }
+  };
+
+  /** Rows are aligned when they come near, since those far away have no height yet. */
+  const alignRows = () => {
+    const near = new Set();
+    const watch = new IntersectionObserver((seen) => {
+      for (const { target, isIntersecting } of seen) {
+        if (isIntersecting) {
+          near.add(target);
+          align(target);
+        } else near.delete(target);
+      }
+    }, { rootMargin: "300px" });
+    for (const margin of document.querySelectorAll(".margin")) watch.observe(margin.parentElement);
+    addEventListener("resize", () => near.forEach(align));
+  };
+
   const start = () => {
     rows = JSON.parse($("data").textContent);
     notes = [...document.querySelectorAll("a.n")];
@@ -339,6 +369,7 @@
     addEventListener("afterprint", () => closed.forEach((details) => { details.open = false; }));
     addEventListener("hashchange", follow);
     choose();
+    alignRows();
     follow();
   };
 

@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 use std::ops::Range;
 
 use crate::findings::{CheckReport, DraftReport, Finding, Kind};
+use crate::review::Key;
 use crate::text::{BlockKind, ByteRange};
 
 /// Headings of a draft that still make sections; where there are more, the lower levels make none.
@@ -16,8 +17,16 @@ pub(super) struct Plan<'r> {
     pub report: &'r CheckReport,
     /// The drafts in order.
     pub drafts: Vec<DraftPlan<'r>>,
-    /// The names of the sources that findings lead to, as they are chosen from, in order of the alphabet.
-    pub sources: Vec<String>,
+    /// The sources that findings lead to, as they are chosen from.
+    pub sources: Vec<NamedSource<'r>>,
+}
+
+/// A source that findings lead to.
+pub(super) struct NamedSource<'r> {
+    /// Its key.
+    pub key: &'r Key,
+    /// What it is called on the page.
+    pub name: String,
 }
 
 /// One draft.
@@ -149,13 +158,19 @@ impl<'r> Plan<'r> {
                 sections: sections(draft),
             });
         }
-        let findings = report.drafts.iter().flat_map(|draft| &draft.findings);
-        let sources: BTreeSet<String> = findings.filter_map(source_of).collect();
         Self {
             report,
             drafts,
-            sources: sources.into_iter().collect(),
+            sources: sources(report),
         }
+    }
+
+    /// What a finding's source is called, and its number in the list to choose from.
+    pub fn source_of(&self, finding: &Finding) -> Option<(usize, &str)> {
+        let key = &finding.source.as_ref()?.key;
+        let all = self.sources.iter().enumerate();
+        let mut named = all.filter(|(_, source)| source.key == key);
+        named.next().map(|(at, source)| (at, source.name.as_str()))
     }
 
     /// All findings of all drafts.
@@ -180,15 +195,22 @@ impl DraftPlan<'_> {
     }
 }
 
-/// The source of a finding as it is chosen by: name and key.
-pub(super) fn source_of(finding: &Finding) -> Option<String> {
-    let source = finding.source.as_ref()?;
-    let (name, key) = (&source.name, source.key.as_str());
-    Some(if name.contains(key) {
-        name.clone()
-    } else {
-        format!("{name} [{key}]")
-    })
+/// The sources that findings lead to, in order of their names. Where two have the same, the keys tell them
+/// apart.
+fn sources(report: &CheckReport) -> Vec<NamedSource<'_>> {
+    let findings = report.drafts.iter().flat_map(|draft| &draft.findings);
+    let places = findings.filter_map(|finding| finding.source.as_ref());
+    let names: BTreeSet<(&str, &Key)> = places.map(|place| (place.name.as_str(), &place.key)).collect();
+    let is_shared = |name: &str| names.iter().filter(|(other, _)| *other == name).count() > 1;
+    let named = names.iter().map(|(name, key)| NamedSource {
+        key,
+        name: if is_shared(name) {
+            format!("{name} [{key}]")
+        } else {
+            (*name).to_owned()
+        },
+    });
+    named.collect()
 }
 
 /// An address that no other finding of the page has. Names are made by us of letters, digits and hyphens;

@@ -31,7 +31,7 @@ pub(super) fn tools(plan: &Plan<'_>) -> Markup {
                     label { "Source " select id="source" {
                         option value="" { "all sources" }
                         @for (number, source) in plan.sources.iter().enumerate() {
-                            option value=(number) { (on_page(source)) }
+                            option value=(number) { (on_page(&source.name)) }
                         }
                     } }
                     fieldset {
