@@ -2,7 +2,7 @@
 //! is JSON inside the page, so `<` is written as an escape and nothing in it can end its element; the script
 //! puts the words into the page as text only.
 //!
-//! A row is `[kind, weight, source, settled, scale, facing]`: the names of kind and weight; the number of the
+//! A row is `[kind, weight, source, settled, scale, facing]`: the numbers of kind and weight in their lists; the number of the
 //! source in the list to choose from, or -1; 1 where it is settled; `[degree, share, measures...]` or 0; and
 //! the parts of the two wordings ([`super::facing`]) or 0. A pair is `[how, source's words, draft's words]` with
 //! 0 for the draft's where they are the same; what stands between is `[3, pieces, pieces]`, a piece its words or
@@ -12,8 +12,8 @@ use serde_json::{Value, json};
 
 use super::facing::{Part, Piece, facing, letter};
 use super::plan::{Item, Plan};
+use crate::findings::{Kind, Weight};
 use crate::overlap::{Counterpart, Degree, Measures};
-use crate::report::json::rounded;
 
 /// The data of a page as JSON that can stand in it.
 pub(super) fn data(plan: &Plan<'_>) -> String {
@@ -32,8 +32,8 @@ fn row(plan: &Plan<'_>, item: &Item<'_>) -> Value {
     let finding = item.finding;
     let source = plan.source_of(finding).map_or(json!(-1), |(at, _)| json!(at));
     json!([
-        finding.kind.name(),
-        finding.weight.name(),
+        number_in(&Kind::ALL, finding.kind),
+        number_in(&Weight::ALL, finding.weight),
         source,
         i32::from(finding.settled.is_some()),
         finding.measures.as_ref().map_or(json!(0), |measures| {
@@ -43,24 +43,34 @@ fn row(plan: &Plan<'_>, item: &Item<'_>) -> Value {
     ])
 }
 
+/// The number of a thing in the list of all, from 0.
+pub(super) fn number_in<T: PartialEq>(all: &[T], thing: T) -> Option<usize> {
+    all.iter().position(|other| *other == thing)
+}
+
 /// The degree's number, how far into it the marker stands (0 to 1), and the measures.
 fn scale(degree: Degree, measures: &Measures) -> Value {
-    let number = Degree::ALL.iter().position(|other| *other == degree);
     let (from, to) = degree.span();
     let share = ((measures.position() - from) / (to - from)).clamp(0.0, 1.0);
     json!([
-        number,
-        rounded(share),
-        rounded(measures.position()),
+        number_in(&Degree::ALL, degree),
+        short(share),
+        short(measures.position()),
         measures.words,
-        rounded(measures.string_share),
+        short(measures.string_share),
         measures.longest_string,
         measures.content_words,
-        rounded(measures.kept_content),
+        short(measures.kept_content),
         measures.swapped,
-        rounded(measures.order),
-        measures.unique_share.map(rounded),
+        short(measures.order),
+        measures.unique_share.map(short),
     ])
+}
+
+/// A share to the two decimals that are shown.
+fn short(share: f64) -> f64 {
+    // Adding zero turns a negative zero into a plain one.
+    (share * 100.0).round() / 100.0 + 0.0
 }
 
 fn part(part: &Part) -> Value {

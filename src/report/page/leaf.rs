@@ -5,7 +5,6 @@
 use maud::{Markup, html};
 
 use super::facing::{self, Part};
-use super::marks::spaced;
 use super::plan::{DraftPlan, Family, Item};
 use crate::findings::{Finding, NotePlace, SourcePlace, Weight};
 use crate::overlap::{Counterpart, Measures};
@@ -62,10 +61,10 @@ pub(super) fn leaf(draft: &DraftPlan<'_>, item: &Item<'_>) -> Markup {
     let finding = item.finding;
     let about = finding.kind.about();
     html! {
-        section.leaf id=(item.anchor) aria-label={ "Finding " (item.label) ", " (spaced(item)) } {
-            p.lead tabindex="-1" {
+        div.leaf id=(item.anchor) {
+            p.lead {
                 b class={ "no " (weight_class(finding.weight)) } { (item.label) }
-                " " strong { (about.short) } " " span.ask { (finding.weight.request()) }
+                " " strong { (about.short) } " " span { (finding.weight.request()) }
             }
             @if let Some(settled) = &finding.settled {
                 p.settled { "Settled on " (on_page(&settled.on)) ": " (on_page(&settled.because)) }
@@ -80,10 +79,8 @@ pub(super) fn leaf(draft: &DraftPlan<'_>, item: &Item<'_>) -> Markup {
 /// The source's wording with what the draft shares of it marked.
 fn wording(finding: &Finding, source: &SourcePlace) -> Markup {
     html! {
-        div.src {
-            p.from { (said::source_and_key(source)) }
-            blockquote { (shared(finding, source)) }
-        }
+        p.from { (said::source_and_key(source)) }
+        blockquote.src { (shared(finding, source)) }
     }
 }
 
@@ -123,7 +120,7 @@ fn facts(draft: &DraftPlan<'_>, item: &Item<'_>) -> Markup {
         @if let Some(credit) = &finding.credit { (fact("Credit", &said::credit(credit))) }
         (fact("Also in", &also_in(finding)))
         @if let Some(note) = &finding.note { dt { "Trail" } dd { (trail(draft, finding, note)) } }
-        dt { "Place" } dd { (place(draft, finding)) " · " a href={ "#" (item.anchor) } { (on_page(&finding.id)) } }
+        dt { "Place" } dd { (place(finding)) " · " a href={ "#" (item.anchor) } { (on_page(&finding.id)) } }
     }
 }
 
@@ -139,15 +136,10 @@ fn close(finding: &Finding, measures: &Measures) -> Markup {
     }
 }
 
-fn place(draft: &DraftPlan<'_>, finding: &Finding) -> String {
+fn place(finding: &Finding) -> String {
     let page = finding.draft.page.as_ref();
     let page = page.map(|page| format!(", page {page}"));
-    let path = draft.report.path.display();
-    let place = format!(
-        "{path}, line {}{}",
-        finding.draft.line,
-        page.unwrap_or_default()
-    );
+    let place = format!("line {}{}", finding.draft.line, page.unwrap_or_default());
     on_page(&place).into_owned()
 }
 

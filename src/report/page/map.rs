@@ -21,7 +21,7 @@ use crate::report::escape::on_page;
 /// Sources that get a row of their own; the rest share one.
 const MOST_ROWS: usize = 30;
 /// Bars in a row; where there are more, only the closest of neighbours is drawn.
-const MOST_BARS: usize = 200;
+const MOST_BARS: usize = 100;
 /// Height of a row, and of the lowest bar, in pixels.
 const HEIGHT: f64 = 22.0;
 const LEAST: f64 = 5.0;

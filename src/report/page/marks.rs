@@ -87,7 +87,7 @@ impl<'p> Marks<'p> {
     fn ends(&self, at: usize, items: &[Item<'_>]) -> Markup {
         html! {
             @for item in items.iter().filter(|item| range_of(item).end() == at && !range_of(item).is_empty()) {
-                span.v { " (end of " (item.label) ") " }
+                span.v { " end of " (item.label) " " }
             }
         }
     }
@@ -128,9 +128,8 @@ fn nested(text: &str, over: &[&Item<'_>], depth: usize) -> Markup {
 fn number(item: &Item<'_>) -> Markup {
     let family = Family::of(item.finding.kind).class();
     html! {
-        a class={ "r " (family) } href={ "#" (item.anchor) } data-f=(item.index) {
-            span.v { "Finding " } (item.label) span.v { ", " (spaced(item)) ", begins: " }
-        }
+        a class={ "r " (family) } href={ "#" (item.anchor) } data-f=(item.index)
+            aria-label={ "Finding " (item.label) ", " (spaced(item)) } { (item.label) }
     }
 }
 

@@ -127,14 +127,15 @@
     if (leaf.dataset.drawn) return;
     leaf.dataset.drawn = "yes";
     const row = rows[at];
+    leaf.querySelector(".lead").tabIndex = -1;
     const close = make("button", "close-leaf", "Close");
     close.type = "button";
     close.addEventListener("click", () => shut(true));
     leaf.prepend(close);
     const before = leaf.querySelector(".src");
     if (row[FACING] && before) {
-      const from = make("p", "from", before.querySelector(".from").textContent + ", with the draft below it");
-      leaf.insertBefore(make("div", "drawn", from, facing(row[FACING]), key(row[FACING])), before);
+      const from = make("p", "from", leaf.querySelector(".from").textContent + ", with the draft below it");
+      leaf.insertBefore(make("div", "drawn", from, facing(row[FACING]), key(row[FACING])), before.previousElementSibling);
     }
     const said = leaf.querySelector("dd.close");
     if (row[SCALE] && said) {
@@ -223,11 +224,11 @@
   const choose = () => {
     const kind = $("kind").value;
     const source = $("source").value;
-    const weights = new Set([...document.querySelectorAll("[name=weight]:checked")].map((box) => box.value));
+    const weights = new Set([...document.querySelectorAll("[name=weight]:checked")].map((box) => Number(box.value)));
     const settled = $("settled") ? $("settled").checked : true;
     let count = 0;
     rows.forEach((row, at) => {
-      const is = (!kind || row[KIND] === kind) && (source === "" || row[SOURCE] === Number(source)) &&
+      const is = (kind === "" || row[KIND] === Number(kind)) && (source === "" || row[SOURCE] === Number(source)) &&
         weights.has(row[WEIGHT]) && (settled || !row[SETTLED]);
       if (is) count += 1;
       if (is === shown[at]) return;
@@ -342,7 +343,7 @@
   const start = () => {
     rows = JSON.parse($("data").textContent);
     notes = [...document.querySelectorAll("a.n")];
-    leaves = [...document.querySelectorAll("section.leaf")];
+    leaves = [...document.querySelectorAll(".leaf")];
     byAddress = new Map(leaves.map((leaf, at) => [leaf.id, at]));
     shown = rows.map(() => true);
     for (const leaf of leaves) leaf.setAttribute("hidden", "until-found");

@@ -5,6 +5,7 @@ use std::collections::BTreeSet;
 
 use maud::{Markup, html};
 
+use super::data::number_in;
 use super::plan::{Family, Plan};
 use crate::findings::{Kind, Weight};
 use crate::report::escape::on_page;
@@ -26,7 +27,7 @@ pub(super) fn tools(plan: &Plan<'_>) -> Markup {
                 div.choose {
                     label { "Kind " select id="kind" {
                         option value="" { "all kinds" }
-                        @for kind in kinds { option value=(kind.name()) { (kind.about().short) } }
+                        @for kind in kinds { option value=(number_in(&Kind::ALL, kind).unwrap_or_default()) { (kind.about().short) } }
                     } }
                     label { "Source " select id="source" {
                         option value="" { "all sources" }
@@ -37,7 +38,7 @@ pub(super) fn tools(plan: &Plan<'_>) -> Markup {
                     fieldset {
                         legend { "Weight" }
                         @for weight in Weight::ALL {
-                            label { input type="checkbox" name="weight" value=(weight.name()) checked; " " (weight.request()) }
+                            label { input type="checkbox" name="weight" value=(number_in(&Weight::ALL, weight).unwrap_or_default()) checked; " " (weight.request()) }
                         }
                     }
                     @if settled { label { input type="checkbox" id="settled"; " also what is settled" } }
