@@ -52,7 +52,7 @@ def make(folder, findings):
                 copied[place] = dice.choice(words)
         if at % 3 == 2:  # the second half comes first
             copied = one[9:] + one[:9]
-        draft.append(written(sentence(dice, words)) + " " + written(copied))
+        draft.append(written(sentence(dice, words)[:12]) + " " + written(copied))
     path = root / "drafts" / "long.md"
     path.write_text("\n\n".join(draft) + "\n")
     return path
