@@ -104,7 +104,7 @@ fn all(draft: &DraftPlan<'_>, kinds: &Kinds<'_, '_>) -> Markup {
                 @let of_weight: Vec<_> = kinds.iter().filter(|((other, _), _)| *other == weight).collect();
                 @let count: usize = of_weight.iter().map(|(_, items)| items.len()).sum();
                 @if count > 0 {
-                    section class=(weight_class(weight)) aria-label=(weight.request()) {
+                    div class=(weight_class(weight)) {
                         h4 { (weight.request()) ": " (grouped(count)) }
                         ul {
                             @for ((_, kind), items) in of_weight {

@@ -372,6 +372,8 @@
     choose();
     alignRows();
     follow();
+    // The browser looks for the address itself when all is loaded, and takes the focus away.
+    addEventListener("load", () => setTimeout(follow));
   };
 
   document.addEventListener("DOMContentLoaded", start);
