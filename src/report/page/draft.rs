@@ -12,6 +12,10 @@ use crate::text::{Block, BlockKind, ByteRange};
 /// The draft's own headings begin at this level, below the page's.
 const FIRST_LEVEL: u8 = 4;
 
+/// Rows that are laid out together, once they come near: so a browser has hundreds of things to watch in a
+/// very long draft, not ten thousand.
+const FOLD: usize = 24;
+
 /// Blocks of one sort that belong together.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Sort {
@@ -26,7 +30,7 @@ pub(super) fn draft(draft: &DraftPlan<'_>) -> Markup {
     let marks = Marks::new(draft);
     let mut rows = rows(draft);
     let mut levels = Levels::default();
-    let mut out = Markup::default();
+    let mut folds: Vec<Vec<Markup>> = Vec::new();
     let mut at = 0;
     while let Some(block) = text.blocks().get(at) {
         let sort = sort(block);
@@ -36,12 +40,16 @@ pub(super) fn draft(draft: &DraftPlan<'_>) -> Markup {
             _ => rest.iter().take_while(|block| self::sort(block) == sort).count(),
         };
         let of_sort = rest.get(..count).unwrap_or_default();
-        out.0.push_str(&list(draft, &marks, at, of_sort, sort, &mut rows, &mut levels).0);
+        let shown = list(draft, &marks, at, of_sort, sort, &mut rows, &mut levels);
+        match folds.last_mut().filter(|fold| fold.len() < FOLD) {
+            Some(fold) => fold.push(shown),
+            None => folds.push(vec![shown]),
+        }
         at += count.max(1);
     }
     let left: Vec<&Item<'_>> = rows.drain(..).flatten().collect();
     html! {
-        (out)
+        @for fold in folds { div.fold { @for row in fold { (row) } } }
         @if !left.is_empty() {
             div.row { div.t {} (beside(draft, &left)) }
         }

@@ -325,6 +325,10 @@
     }
   };
 
+  const alignFold = (fold) => {
+    for (const margin of fold.querySelectorAll(".margin")) align(margin.parentElement);
+  };
+
   /** Rows are aligned when they come near, since those far away have no height yet. */
   const alignRows = () => {
     const near = new Set();
@@ -332,12 +336,12 @@
       for (const { target, isIntersecting } of seen) {
         if (isIntersecting) {
           near.add(target);
-          align(target);
+          alignFold(target);
         } else near.delete(target);
       }
     }, { rootMargin: "300px" });
-    for (const margin of document.querySelectorAll(".margin")) watch.observe(margin.parentElement);
-    addEventListener("resize", () => near.forEach(align));
+    for (const fold of document.querySelectorAll(".fold")) watch.observe(fold);
+    addEventListener("resize", () => near.forEach(alignFold));
   };
 
   const start = () => {
