@@ -143,7 +143,7 @@ proptest! {
     }
 
     #[test]
-    fn any_places_leave_both_texts_whole(
+    fn any_places_are_no_trouble(
         draft in "[a-c é,.“ \n\u{202e}]{0,60}",
         source in "[a-c é,.“ \n<]{0,60}",
         places in proptest::collection::vec((0usize..70, 0usize..9, 0usize..70, 0usize..9), 0..6),
@@ -159,8 +159,55 @@ proptest! {
                 by: Counterpart::Form,
             });
         }
-        // No panic whatever the places; see `both_lines_read_on_as_their_texts` for sensible ones.
         let parts = facing(&finding).unwrap_or_default();
-        prop_assert!(!format!("{parts:?}").contains('\u{202e}'));
+        let (above, below) = lines(&parts);
+        let harmful = (above + &below).contains('\u{202e}');
+        prop_assert!(!harmful);
+    }
+
+    #[test]
+    fn both_lines_always_read_on_as_their_texts(
+        (order, lengths) in (1usize..9).prop_flat_map(|count| {
+            let order = Just((0..count).collect::<Vec<_>>()).prop_shuffle();
+            (order, proptest::collection::vec((0usize..3, 1usize..4), count))
+        }),
+        marks in proptest::collection::vec("[,.;]?", 60),
+    ) {
+        // Each stretch is a few words of its own, with words of no account before it.
+        let stretch = |number: usize| -> Vec<String> {
+            (0..lengths[number].1).map(|at| format!("w{number}x{at}")).collect()
+        };
+        let laid = |order: &[usize], side: &str| {
+            let mut text = String::new();
+            let mut places = vec![ByteRange::default(); order.len()];
+            let mut marks = marks.iter();
+            for number in order {
+                for at in 0..lengths[*number].0 {
+                    text.push_str(&format!("{side}{at}{} ", marks.next().unwrap()));
+                }
+                let from = text.len();
+                text.push_str(&stretch(*number).join(" "));
+                places[*number] = ByteRange::of(from, text.len());
+                text.push_str(&format!("{} ", marks.next().unwrap()));
+            }
+            (text.trim_end().to_owned(), places)
+        };
+        let in_order: Vec<usize> = (0..order.len()).collect();
+        let (draft, ours) = laid(&in_order, "d");
+        let (source, theirs) = laid(&order, "s");
+        let mut finding = finding(&draft, &source, &[]);
+        finding.evidence.shared = ours
+            .iter()
+            .zip(&theirs)
+            .map(|(ours, theirs)| SharedPlace {
+                draft: ByteRange::of(100 + ours.start(), 100 + ours.end()),
+                source: ByteRange::of(900 + theirs.start(), 900 + theirs.end()),
+                by: Counterpart::String,
+            })
+            .collect();
+        let parts = facing(&finding).unwrap();
+        let (above, below) = lines(&parts);
+        prop_assert_eq!(above, source);
+        prop_assert_eq!(below, draft);
     }
 }
