@@ -87,6 +87,7 @@ pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckEr
         return Err(CheckError::NoDraft(unread.join("\n")));
     }
     let mut shelf = Shelf::new(review);
+    let compared = shelf.compared();
     let phrases = Phrases::new(review);
     let drafts: Vec<DraftReport> = read
         .into_iter()
@@ -103,7 +104,7 @@ pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckEr
             .iter()
             .map(|source| source.text.words.len())
             .sum(),
-        compared: shelf.compared(),
+        compared,
         entries: review.entries.len(),
         drafts,
         left_out,

@@ -45,7 +45,10 @@ fn shown(page: &Html) -> String {
 #[test]
 fn every_finding_has_its_number_its_note_and_its_leaf() {
     let page = Html::parse_document(&page_of(&demo(), &CHAPTERS));
-    let json = run(&demo(), &[&["check", "--format", "json"], &CHAPTERS[..]].concat());
+    let json = run(
+        &demo(),
+        &[&["check", "--format", "json"], &CHAPTERS[..]].concat(),
+    );
     let json: serde_json::Value = serde_json::from_slice(&json.stdout).unwrap();
     let mut leaves = all(&page, ".leaf").into_iter();
     let mut notes = all(&page, "a.n").into_iter();
@@ -100,8 +103,16 @@ fn the_draft_is_there_whole_and_in_order() {
         .flat_map(|line| [line, " "])
         .collect();
     let plain = plain.replace(['*'], "").replace("\\", "");
-    assert_eq!(words, plain.split_whitespace().collect::<Vec<_>>().join(" "));
-    for (selector, count) in [("blockquote:not(.src)", 1), ("ul.rows li", 3 + 10), ("h1", 1), ("h4[id], h5[id]", 8)] {
+    assert_eq!(
+        words,
+        plain.split_whitespace().collect::<Vec<_>>().join(" ")
+    );
+    for (selector, count) in [
+        ("blockquote:not(.src)", 1),
+        ("ul.rows li", 3 + 10),
+        ("h1", 1),
+        ("h4[id], h5[id]", 8),
+    ] {
         assert_eq!(all(&page, selector).len(), count, "{selector}");
     }
 }
@@ -120,7 +131,9 @@ fn links_lead_somewhere_and_addresses_are_their_own() {
     assert!(links.len() > 100);
     for link in links {
         if let Some(href) = link.attr("href") {
-            let address = href.strip_prefix('#').unwrap_or_else(|| panic!("{href} leads out"));
+            let address = href
+                .strip_prefix('#')
+                .unwrap_or_else(|| panic!("{href} leads out"));
             assert!(addresses.contains(address), "{href} leads nowhere");
         }
         for name in ["aria-labelledby", "aria-controls", "for"] {
@@ -153,8 +166,18 @@ fn nothing_is_loaded_and_only_the_own_style_and_script_count() {
     // It stands before everything that it is to hold.
     let before = written.split("Content-Security-Policy").next().unwrap();
     assert!(!before.contains("<style") && !before.contains("<script"));
-    for script in ["innerHTML", "outerHTML", "insertAdjacentHTML", "document.write", "eval(", "setAttribute(\"style"] {
-        assert!(!include_str!("../src/report/page/page.js").contains(script), "{script}");
+    for script in [
+        "innerHTML",
+        "outerHTML",
+        "insertAdjacentHTML",
+        "document.write",
+        "eval(",
+        "setAttribute(\"style",
+    ] {
+        assert!(
+            !include_str!("../src/report/page/page.js").contains(script),
+            "{script}"
+        );
     }
 }
 
@@ -169,7 +192,8 @@ fn assert_sound(page: &Html) {
         let value = element.value();
         assert!(known.contains(value.name()), "<{}>", value.name());
         for (name, said) in value.attrs() {
-            let fine = !name.starts_with("on") && !["style", "src", "srcset", "action", "xlink:href"].contains(&name);
+            let fine = !name.starts_with("on")
+                && !["style", "src", "srcset", "action", "xlink:href"].contains(&name);
             assert!(fine, "<{} {name}={said:?}>", value.name());
             assert!(name != "href" || said.starts_with('#'), "{said}");
         }
@@ -194,7 +218,15 @@ fn the_same_review_gives_the_same_bytes() {
 /// What `harmless` makes of a text, said once more in other words.
 fn spelled(text: &str) -> String {
     let spelled = text.chars().map(|character| match character as u32 {
-        0..=8 | 0x0e..=0x1f | 0x200b | 0x200e | 0x200f | 0x2028..=0x202e | 0x2060..=0x206f | 0xfeff | 0xfff9..=0xfffb => {
+        0..=8
+        | 0x0e..=0x1f
+        | 0x200b
+        | 0x200e
+        | 0x200f
+        | 0x2028..=0x202e
+        | 0x2060..=0x206f
+        | 0xfeff
+        | 0xfff9..=0xfffb => {
             format!("\\u{{{:x}}}", character as u32)
         }
         _ => character.to_string(),
@@ -212,7 +244,11 @@ fn hostile_text_stays_text() {
             "The lane behind the old mill was dark from eleven until five in both summers {hostile} and the \
              bakers of the quarter had long since stopped complaining about the missing lanterns."
         );
-        let name: String = hostile.chars().filter(|c| !"/\0".contains(*c)).take(60).collect();
+        let name: String = hostile
+            .chars()
+            .filter(|c| !"/\0".contains(*c))
+            .take(60)
+            .collect();
         let review = Review::new()
             .source(&format!("{name}.txt"), format!("[p. 3]\n\n{copied}\n"))
             .entry(&name, &copied, "", "")
@@ -223,14 +259,23 @@ fn hostile_text_stays_text() {
         let written = page_of(review.root(), &[&format!("drafts/{name}.txt")]);
         let page = Html::parse_document(&written);
         assert_sound(&page);
-        assert!(!all(&page, ".leaf").is_empty(), "nothing was found with {hostile:?}");
         assert!(
-            !written.chars().any(|c| c.is_control() && !"\n\t\r".contains(c) || "\u{202e}\u{2066}\u{200f}".contains(c)),
+            !all(&page, ".leaf").is_empty(),
+            "nothing was found with {hostile:?}"
+        );
+        assert!(
+            !written
+                .chars()
+                .any(|c| c.is_control() && !"\n\t\r".contains(c)
+                    || "\u{202e}\u{2066}\u{200f}".contains(c)),
             "{hostile:?} came through"
         );
         let expected = spelled(hostile);
         let seen = shown(&page);
-        assert!(seen.contains(&expected), "{expected:?} is not to be seen in {seen}");
+        assert!(
+            seen.contains(&expected),
+            "{expected:?} is not to be seen in {seen}"
+        );
         let data: String = all(&page, "#data")[0].text().collect();
         let rows: serde_json::Value = serde_json::from_str(&data).unwrap();
         assert_eq!(rows.as_array().unwrap().len(), all(&page, ".leaf").len());
@@ -242,7 +287,13 @@ fn hostile_text_stays_text() {
 fn what_was_compared_and_the_cautions_stand_at_the_end() {
     let page = Html::parse_document(&page_of(&demo(), &CHAPTERS));
     let end = text(all(&page, "footer")[0]);
-    for said in ["12 stored sources", "not a judgement about a person", "no clearance", "lindgarth2021.txt", "pp. 201-207"] {
+    for said in [
+        "12 stored sources",
+        "not a judgement about a person",
+        "no clearance",
+        "lindgarth2021.txt",
+        "pp. 201-207",
+    ] {
         assert!(end.contains(said), "{said:?} is missing in {end}");
     }
     assert!(!shown(&page).to_lowercase().contains("score"));

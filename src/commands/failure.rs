@@ -51,7 +51,9 @@ pub enum Failure {
         path: PathBuf,
     },
     /// A page would be printed on the terminal.
-    #[error("standard output: a page is for a browser, not for the terminal; add --out report.html and open that file")]
+    #[error(
+        "standard output: a page is for a browser, not for the terminal; add --out report.html and open that file"
+    )]
     PageHere,
     /// The pairs can't be read.
     #[error(

@@ -26,7 +26,10 @@ pub fn harmless(text: &str) -> Cow<'_, str> {
 /// spells it.
 pub(super) fn on_page(text: &str) -> Cow<'_, str> {
     let is_blank = |character: char| matches!(character, '\n' | '\r' | '\t');
-    if !text.chars().any(|character| is_harmful(character) && !is_blank(character)) {
+    if !text
+        .chars()
+        .any(|character| is_harmful(character) && !is_blank(character))
+    {
         return Cow::Borrowed(text);
     }
     let shown = text.split_inclusive(is_blank).flat_map(|part| {

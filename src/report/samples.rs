@@ -4,8 +4,8 @@ use std::path::PathBuf;
 use std::sync::Arc;
 
 use crate::findings::{
-    CheckReport, Compared, Credit, CreditState, DraftPlace, DraftReport, Evidence, Explained, Finding, Kind,
-    NotePlace, Settled, SourcePlace, Weight,
+    CheckReport, Compared, Credit, CreditState, DraftPlace, DraftReport, Evidence, Explained,
+    Finding, Kind, NotePlace, Settled, SourcePlace, Weight,
 };
 use crate::overlap::{Counterpart, Degree, Measures, SharedPlace};
 use crate::review::{Key, LeftOut, PartKind};

@@ -30,14 +30,19 @@ pub(super) fn data(plan: &Plan<'_>) -> String {
 
 fn row(plan: &Plan<'_>, item: &Item<'_>) -> Value {
     let finding = item.finding;
-    let source = plan.source_of(finding).map_or(json!(-1), |(at, _)| json!(at));
+    let source = plan
+        .source_of(finding)
+        .map_or(json!(-1), |(at, _)| json!(at));
     json!([
         number_in(&Kind::ALL, finding.kind),
         number_in(&Weight::ALL, finding.weight),
         source,
         i32::from(finding.settled.is_some()),
         finding.measures.as_ref().map_or(json!(0), |measures| {
-            scale(finding.degree.unwrap_or_else(|| measures.degree()), measures)
+            scale(
+                finding.degree.unwrap_or_else(|| measures.degree()),
+                measures,
+            )
         }),
         facing(finding).map_or(json!(0), |parts| parts.iter().map(part).collect()),
     ])
@@ -106,6 +111,9 @@ fn piece(piece: &Piece) -> Value {
 /// Words with a space between; a space within one, which holds several that share a column, is made one that
 /// does not part them.
 fn joined(words: &[String]) -> String {
-    let words: Vec<String> = words.iter().map(|word| word.replace(' ', "\u{a0}")).collect();
+    let words: Vec<String> = words
+        .iter()
+        .map(|word| word.replace(' ', "\u{a0}"))
+        .collect();
     words.join(" ")
 }

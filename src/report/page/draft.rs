@@ -37,7 +37,10 @@ pub(super) fn draft(draft: &DraftPlan<'_>) -> Markup {
         let rest = text.blocks().get(at..).unwrap_or_default();
         let count = match sort {
             Sort::Single => 1,
-            _ => rest.iter().take_while(|block| self::sort(block) == sort).count(),
+            _ => rest
+                .iter()
+                .take_while(|block| self::sort(block) == sort)
+                .count(),
         };
         let of_sort = rest.get(..count).unwrap_or_default();
         let shown = list(draft, &marks, at, of_sort, sort, &mut rows, &mut levels);
@@ -204,7 +207,9 @@ mod tests {
     #[test]
     fn headings_never_skip_a_level() {
         let mut levels = Levels::default();
-        let shown: Vec<u8> = [3, 5, 6, 4, 1, 2, 6].map(|level| levels.shown(level)).into();
+        let shown: Vec<u8> = [3, 5, 6, 4, 1, 2, 6]
+            .map(|level| levels.shown(level))
+            .into();
         assert_eq!(shown, [4, 5, 6, 5, 4, 5, 6]);
     }
 }

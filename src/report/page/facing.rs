@@ -339,8 +339,10 @@ fn quoted(draft: &str, source: &str) -> Option<Vec<Part>> {
         return None;
     }
     let form = |word: &String| normal_form(bare(word).as_str()).into_owned();
-    let (a, b): (Vec<String>, Vec<String>) =
-        (ours.iter().map(form).collect(), theirs.iter().map(form).collect());
+    let (a, b): (Vec<String>, Vec<String>) = (
+        ours.iter().map(form).collect(),
+        theirs.iter().map(form).collect(),
+    );
     let width = b.len() + 1;
     // lengths[i][j]: the longest for the words from i and j on.
     let mut lengths = vec![0u16; (a.len() + 1) * width];
@@ -365,7 +367,11 @@ fn quoted(draft: &str, source: &str) -> Option<Vec<Part>> {
     };
     while i < a.len() && j < b.len() {
         if a[i] == b[j] {
-            between(&mut parts, alone(&theirs[from_j..j]), alone(&ours[from_i..i]));
+            between(
+                &mut parts,
+                alone(&theirs[from_j..j]),
+                alone(&ours[from_i..i]),
+            );
             match parts.last_mut() {
                 Some(Part::Pair { source, draft, .. }) => {
                     source.push(theirs[j].clone());

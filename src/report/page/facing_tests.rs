@@ -68,7 +68,10 @@ fn a_clause_moved_to_the_front_is_moved_not_the_rest() {
         "The small moths of the lane went round until morning, below the lamps.",
         &[
             ("Below the lamps", "below the lamps"),
-            ("the small moths of the lane went round until", "The small moths of the lane went round until"),
+            (
+                "the small moths of the lane went round until",
+                "The small moths of the lane went round until",
+            ),
             ("morning", "morning"),
         ],
     );
@@ -91,7 +94,11 @@ fn a_clause_moved_to_the_front_is_moved_not_the_rest() {
 
 #[test]
 fn words_cut_otherwise_share_a_column() {
-    let finding = finding("part-night light", "part night light", &[("part-night light", "part night light")]);
+    let finding = finding(
+        "part-night light",
+        "part night light",
+        &[("part-night light", "part night light")],
+    );
     let parts = facing(&finding).unwrap();
     let expected = Part::Pair {
         by: Counterpart::String,

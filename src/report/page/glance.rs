@@ -26,7 +26,10 @@ type Kinds<'p, 'r> = BTreeMap<(Weight, Kind), Vec<&'p Item<'r>>>;
 /// The top of a draft.
 pub(super) fn glance(plan: &Plan<'_>, draft: &DraftPlan<'_>) -> Markup {
     let mut kinds: Kinds<'_, '_> = BTreeMap::new();
-    let open = draft.items.iter().filter(|item| item.finding.settled.is_none());
+    let open = draft
+        .items
+        .iter()
+        .filter(|item| item.finding.settled.is_none());
     for item in open {
         let kind = (item.finding.weight, item.finding.kind);
         kinds.entry(kind).or_default().push(item);
@@ -42,7 +45,10 @@ pub(super) fn glance(plan: &Plan<'_>, draft: &DraftPlan<'_>) -> Markup {
 /// The gravest kinds. Within a weight the registry's order is that of gravity: copied wording, changed
 /// wording, quotations, works.
 fn first(draft: &DraftPlan<'_>, kinds: &Kinds<'_, '_>) -> Markup {
-    let gravest = kinds.keys().next().map_or(Weight::Know, |(weight, _)| *weight);
+    let gravest = kinds
+        .keys()
+        .next()
+        .map_or(Weight::Know, |(weight, _)| *weight);
     let chosen = kinds.iter().take(FIRST).filter(|((weight, _), _)| {
         // What is only good to know matters least beside what asks for more.
         *weight <= gravest.max(Weight::Look)
@@ -121,7 +127,10 @@ fn all(draft: &DraftPlan<'_>, kinds: &Kinds<'_, '_>) -> Markup {
 
 /// The sections that ask for nothing, since these are worth saying too.
 fn at_ease(draft: &DraftPlan<'_>) -> Markup {
-    let open = draft.items.iter().filter(|item| item.finding.settled.is_none());
+    let open = draft
+        .items
+        .iter()
+        .filter(|item| item.finding.settled.is_none());
     let starts: Vec<usize> = open.map(|item| item.finding.draft.range.start()).collect();
     let busy: Vec<usize> = starts
         .iter()

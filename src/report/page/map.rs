@@ -58,7 +58,10 @@ struct Scale {
 
 impl Scale {
     /// A position in per cent.
-    #[allow(clippy::cast_precision_loss, reason = "texts are far shorter than 2^52 bytes")]
+    #[allow(
+        clippy::cast_precision_loss,
+        reason = "texts are far shorter than 2^52 bytes"
+    )]
     fn at(&self, position: usize) -> f64 {
         100.0 * position.min(self.length) as f64 / self.length as f64
     }

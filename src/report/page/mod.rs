@@ -77,14 +77,20 @@ fn page(plan: &Plan<'_>) -> Markup {
 
 /// `chapter.md: 15 places to look at`.
 fn title(plan: &Plan<'_>) -> String {
-    let open = plan.drafts.iter().map(|draft| said::open(draft.report).count());
+    let open = plan
+        .drafts
+        .iter()
+        .map(|draft| said::open(draft.report).count());
     let what = match plan.drafts.as_slice() {
         [only] => name(only),
         several => counted(several.len(), "draft", "drafts"),
     };
     match open.sum() {
         0 => format!("{what}: nothing open"),
-        count => format!("{what}: {}", counted(count, "place to look at", "places to look at")),
+        count => format!(
+            "{what}: {}",
+            counted(count, "place to look at", "places to look at")
+        ),
     }
 }
 

@@ -84,12 +84,7 @@ pub(super) enum Family {
 
 impl Family {
     /// All, in order.
-    pub const ALL: [Self; 4] = [
-        Self::Copying,
-        Self::Paraphrase,
-        Self::Quoting,
-        Self::Works,
-    ];
+    pub const ALL: [Self; 4] = [Self::Copying, Self::Paraphrase, Self::Quoting, Self::Works];
 
     /// The family of a kind.
     pub fn of(kind: Kind) -> Self {
@@ -191,7 +186,9 @@ impl DraftPlan<'_> {
     /// What a section is called.
     pub fn title_of(&self, section: &Section) -> &str {
         let text = &self.report.text.text;
-        section.heading.map_or("Beginning", |range| text.slice(range))
+        section
+            .heading
+            .map_or("Beginning", |range| text.slice(range))
     }
 }
 
@@ -200,7 +197,9 @@ impl DraftPlan<'_> {
 fn sources(report: &CheckReport) -> Vec<NamedSource<'_>> {
     let findings = report.drafts.iter().flat_map(|draft| &draft.findings);
     let places = findings.filter_map(|finding| finding.source.as_ref());
-    let names: BTreeSet<(&str, &Key)> = places.map(|place| (place.name.as_str(), &place.key)).collect();
+    let names: BTreeSet<(&str, &Key)> = places
+        .map(|place| (place.name.as_str(), &place.key))
+        .collect();
     let is_shared = |name: &str| names.iter().filter(|(other, _)| *other == name).count() > 1;
     let named = names.iter().map(|(name, key)| NamedSource {
         key,

@@ -26,8 +26,8 @@ pub(super) use style::Ink;
 pub use style::{Colours, Look};
 use wording::{CUT_NOTE, LEGEND};
 
-use super::said::{self, open};
 use super::harmless;
+use super::said::{self, open};
 use crate::findings::{CheckReport, DraftPlace, DraftReport};
 
 /// Words of a finding in the short form.
