@@ -5,10 +5,12 @@ mod common;
 
 use std::collections::BTreeSet;
 use std::fs;
+use std::sync::Arc;
 
 use base64::Engine;
 use base64::engine::general_purpose::STANDARD;
 use common::{Review, demo, run};
+use ownwords::text::{Block, BlockKind, ByteRange, MarkedText, Origin, Pages, Text};
 use scraper::{ElementRef, Html, Selector};
 use sha2::{Digest, Sha256};
 
@@ -308,4 +310,54 @@ fn a_draft_without_findings_says_so() {
     let review = review.file("drafts/empty.md", "");
     let page = Html::parse_document(&page_of(review.root(), &["drafts/empty.md"]));
     assert!(text(all(&page, "main")[0]).contains("no prose to compare"));
+}
+
+#[test]
+fn ten_thousand_findings_are_less_than_twenty_megabytes() {
+    // The demo's findings over and over, each with a paragraph of its own.
+    let review = ownwords::review::Review::open(&demo()).unwrap();
+    let mut report = ownwords::check(&review, &CHAPTERS.map(|name| demo().join(name))).unwrap();
+    let mut drafts = report.drafts.drain(..);
+    let mut draft = drafts.next().unwrap();
+    let found: Vec<_> = std::mem::take(&mut draft.findings)
+        .into_iter()
+        .chain(drafts.flat_map(|other| other.findings))
+        .collect();
+    let mut content = String::new();
+    let mut blocks = Vec::new();
+    for number in 0..10_000 {
+        let mut finding = found[number % found.len()].clone();
+        let before = finding.draft.range.start();
+        let start = content.len();
+        content.push_str(&finding.draft.text);
+        for shared in &mut finding.evidence.shared {
+            let from = start + shared.draft.start() - before;
+            shared.draft = ByteRange::of(from, from + shared.draft.len());
+        }
+        finding.draft.range = ByteRange::of(start, content.len());
+        finding.id = format!("{}-{number}", finding.id);
+        draft.findings.push(finding);
+        blocks.push(Block {
+            kind: BlockKind::Paragraph,
+            range: ByteRange::of(start, content.len()),
+        });
+        content.push_str("\n\n");
+    }
+    let text = Text::new(
+        content,
+        blocks,
+        Pages::default(),
+        Origin::Same { skipped: 0 },
+    );
+    draft.text = Arc::new(MarkedText::new(text));
+    draft.block_words.clear();
+    report.drafts = vec![draft];
+    let mut written = Vec::new();
+    ownwords::report::page::write(&report, &mut written).unwrap();
+    assert!(written.len() < 20_000_000, "{} bytes", written.len());
+    assert!(
+        written.len() > 10_000_000,
+        "{} bytes: is everything there?",
+        written.len()
+    );
 }

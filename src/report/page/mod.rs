@@ -134,3 +134,6 @@ fn section(plan: &Plan<'_>, draft: &DraftPlan<'_>) -> Markup {
         }
     }
 }
+
+#[cfg(test)]
+mod tests;
