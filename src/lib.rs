@@ -30,6 +30,7 @@ pub mod text;
 pub mod wording;
 
 use std::path::PathBuf;
+use std::sync::Arc;
 
 use findings::draft::check_draft;
 use findings::fixed::Phrases;
@@ -63,7 +64,7 @@ pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckEr
                     left_out.retain(|left| left.what != "references");
                 }
                 let joined = review.join(&file.carried);
-                let text = MarkedText::new(joined.rekey(file.text));
+                let text = Arc::new(MarkedText::new(joined.rekey(file.text)));
                 let mut remarks = file.remarks;
                 if text.words.is_empty() {
                     remarks.push(
@@ -86,6 +87,7 @@ pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckEr
         return Err(CheckError::NoDraft(unread.join("\n")));
     }
     let mut shelf = Shelf::new(review);
+    let compared = shelf.compared();
     let phrases = Phrases::new(review);
     let drafts: Vec<DraftReport> = read
         .into_iter()
@@ -102,6 +104,7 @@ pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckEr
             .iter()
             .map(|source| source.text.words.len())
             .sum(),
+        compared,
         entries: review.entries.len(),
         drafts,
         left_out,

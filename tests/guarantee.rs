@@ -95,7 +95,7 @@ proptest! {
         let range = ByteRange::of(start.len() + 1, start.len() + 1 + planted.len());
 
         let review = review(vec![sentence_of(&source, &[9]), sentence_of(&other, &[9])], run_words);
-        let text = MarkedText::new(Text::paragraph(&draft));
+        let text = std::sync::Arc::new(MarkedText::new(Text::paragraph(&draft)));
         let mut shelf = Shelf::new(&review);
         let report = check_draft(&mut shelf, &Phrases::new(&review), "draft.txt".into(), &text, Vec::new());
 
@@ -134,7 +134,7 @@ proptest! {
             draft.push_str(match breaks[at % breaks.len()] { 0 => ". ", 1 => ", ", 2 => " then ", _ => " " });
         }
         let review = review(sources.iter().map(|words| sentence_of(words, &[9])).collect(), run_words);
-        let text = MarkedText::new(Text::paragraph(&draft));
+        let text = std::sync::Arc::new(MarkedText::new(Text::paragraph(&draft)));
         let mut shelf = Shelf::new(&review);
         let report = check_draft(&mut shelf, &Phrases::new(&review), "draft.txt".into(), &text, Vec::new());
         let told: Vec<ByteRange> = report.findings.iter().map(|finding| finding.draft.range)

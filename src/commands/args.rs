@@ -72,6 +72,18 @@ pub(super) enum Format {
     Json,
 }
 
+/// The form of the report of a check.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+pub(super) enum CheckFormat {
+    /// For reading, here
+    #[default]
+    Terminal,
+    /// One file to open in a browser: the draft with its findings beside it; needs --out
+    Page,
+    /// For programs; `ownwords explain schema` prints the contract
+    Json,
+}
+
 /// Where the output goes.
 #[derive(Debug, Args)]
 pub(super) struct OutArgs {

@@ -1,16 +1,16 @@
 //! `ownwords check`: the main job.
 
-use std::io::{self, Write};
+use std::io::{self, IsTerminal, Write};
 use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
 
 use clap::Args;
 
-use super::args::{Format, JobsArgs, OutArgs, When};
+use super::args::{CheckFormat, JobsArgs, OutArgs, When};
 use super::output::Output;
 use super::progress::Progress;
 use super::{Failure, Outcome, look};
-use crate::report::{harmless, json, terminal};
+use crate::report::{harmless, json, page, terminal};
 use crate::review::{Options, Review, ReviewError, Settings};
 
 /// Check drafts against the sources and notes of a review
@@ -20,6 +20,7 @@ For example, from inside the review folder:
   ownwords check drafts/chapter.md          every finding, with both wordings
   ownwords check drafts/*.md --quiet        a line for each finding
   ownwords check drafts/chapter.md --whole  long wordings in full
+  ownwords check drafts/chapter.md --format page --out report.html
   ownwords check drafts/chapter.md --format json --out report.json
 
 and from anywhere else:
@@ -37,7 +38,7 @@ pub(super) struct CheckArgs {
     review: Option<PathBuf>,
     /// The form of the report
     #[arg(long, value_enum, default_value_t)]
-    format: Format,
+    format: CheckFormat,
     #[command(flatten)]
     out: OutArgs,
     /// Only one line for each finding, and no progress
@@ -58,6 +59,9 @@ pub(super) struct CheckArgs {
 
 pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
     args.jobs.apply()?;
+    if args.format == CheckFormat::Page && args.out.out.is_none() && io::stdout().is_terminal() {
+        return Err(Failure::PageHere);
+    }
     let progress = Progress::new(args.quiet);
     progress.stage("reading the review");
     let review = open_review(args)?;
@@ -69,9 +73,10 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
     let report = crate::check(&review, &args.drafts)?;
     drop(progress);
     output.write(|mut out| match args.format {
-        Format::Json => json::write(&report, &mut out),
-        Format::Terminal if args.quiet => terminal::write_short(&report, &mut out),
-        Format::Terminal => {
+        CheckFormat::Json => json::write(&report, &mut out),
+        CheckFormat::Page => page::write(&report, &mut out),
+        CheckFormat::Terminal if args.quiet => terminal::write_short(&report, &mut out),
+        CheckFormat::Terminal => {
             let look = look::look(colour, &args.out).in_whole(args.whole);
             terminal::write(&report, &look, args.show_explained, &mut out)
         }

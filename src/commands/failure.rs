@@ -50,6 +50,11 @@ pub enum Failure {
         /// The file.
         path: PathBuf,
     },
+    /// A page would be printed on the terminal.
+    #[error(
+        "standard output: a page is for a browser, not for the terminal; add --out report.html and open that file"
+    )]
+    PageHere,
     /// The pairs can't be read.
     #[error(
         "{place}: could not be read ({cause}); check that the file exists and that you may open it"

@@ -3,6 +3,7 @@
 
 use std::ops::Range;
 use std::path::PathBuf;
+use std::sync::Arc;
 
 use crate::overlap::{Comparison, Draft, Library};
 use crate::review::Resolved;
@@ -13,7 +14,7 @@ use super::lists::{Listed, listed};
 use super::material::{Credited, Desk, Shelf};
 use super::passage::Rules;
 use super::trail::{Trails, lost_marks};
-use super::{DraftReport, id, lists, quoting};
+use super::{BlockWords, DraftReport, id, lists, quoting};
 
 /// Seeds need not be longer than this: shorter strings come by chance too often to lead anywhere.
 const SEED_WORDS: usize = 5;
@@ -24,7 +25,7 @@ pub fn check_draft(
     shelf: &mut Shelf<'_>,
     phrases: &Phrases,
     path: PathBuf,
-    text: &MarkedText,
+    text: &Arc<MarkedText>,
     remarks: Vec<String>,
 ) -> DraftReport {
     let mut draft = Draft::new(
@@ -75,7 +76,22 @@ pub fn check_draft(
         findings,
         explained,
         remarks,
+        text: Arc::clone(text),
+        block_words: block_words(&desk.draft),
     }
+}
+
+/// The compared words of each block of the draft, and how many of them are quoted.
+fn block_words(draft: &Draft<'_>) -> Vec<BlockWords> {
+    let mut counts = vec![BlockWords::default(); draft.text.text.blocks().len()];
+    for (sentence, block) in draft.stream.sentences.iter().zip(&draft.stream.blocks) {
+        let quoted = draft.quoted.get(sentence.as_range()).unwrap_or_default();
+        if let Some(count) = counts.get_mut(*block as usize) {
+            count.words += sentence.len();
+            count.quoted += quoted.iter().filter(|quoted| **quoted).count();
+        }
+    }
+    counts
 }
 
 /// What each citation points at. Numbers lead through the draft's own list.

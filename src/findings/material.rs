@@ -4,9 +4,9 @@ use std::ops::Range;
 
 use crate::overlap::{Document, Draft, Library};
 use crate::review::{Entry, Key, PartKind, References, Resolved, Review, Source};
-use crate::text::{ByteRange, Citation, CitationForm, MarkedText, WordRange};
+use crate::text::{ByteRange, Citation, CitationForm, MarkedText, PageStart, WordRange};
 
-use super::{DraftPlace, SourcePlace};
+use super::{Compared, DraftPlace, SourcePlace};
 
 /// Where a document of the library comes from.
 #[derive(Debug, Clone, Copy)]
@@ -72,6 +72,23 @@ impl<'a> Shelf<'a> {
     #[must_use]
     pub fn notes(&self) -> Range<usize> {
         self.review.sources.len()..self.library.documents.len()
+    }
+
+    /// The stored sources one by one, as a report names them.
+    #[must_use]
+    pub fn compared(&self) -> Vec<Compared> {
+        let named = |source: &Source| {
+            let pages = source.text.text.pages().starts();
+            let label = |start: Option<&PageStart>| start.map(|start| start.label.clone());
+            Compared {
+                key: source.key.clone(),
+                name: self.name(&source.key),
+                path: source.path.clone(),
+                words: source.text.words.len(),
+                pages: label(pages.first()).zip(label(pages.last())),
+            }
+        };
+        self.review.sources.iter().map(named).collect()
     }
 
     /// Where a document comes from.

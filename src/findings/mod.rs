@@ -23,10 +23,11 @@ pub mod trail;
 pub use kinds::{About, Kind, Weight};
 
 use std::path::PathBuf;
+use std::sync::Arc;
 
 use crate::overlap::{Degree, Measures, SharedPlace};
 use crate::review::{Key, LeftOut, PartKind};
-use crate::text::{ByteRange, PageLabel};
+use crate::text::{ByteRange, MarkedText, PageLabel};
 
 /// A stretch of the draft.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -184,6 +185,34 @@ pub struct DraftReport {
     pub explained: Vec<Explained>,
     /// Remarks on how the draft was read.
     pub remarks: Vec<String>,
+    /// The draft itself, for reports that show it whole.
+    pub text: Arc<MarkedText>,
+    /// The words of each of its blocks; they add up to `words` and `quoted_words`.
+    pub block_words: Vec<BlockWords>,
+}
+
+/// How many words of a block were compared.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct BlockWords {
+    /// Its words, without citations.
+    pub words: usize,
+    /// Words among them that stand in marked quotations.
+    pub quoted: usize,
+}
+
+/// A stored source that was compared.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Compared {
+    /// The reference.
+    pub key: Key,
+    /// The reference in words, `Harrow (2019a)`.
+    pub name: String,
+    /// The source's file, relative to the review.
+    pub path: PathBuf,
+    /// Its words.
+    pub words: usize,
+    /// First and last page, where known.
+    pub pages: Option<(PageLabel, PageLabel)>,
 }
 
 /// An overlap that is no finding, and why.
@@ -206,6 +235,8 @@ pub struct CheckReport {
     pub sources: usize,
     /// Words of all sources.
     pub source_words: usize,
+    /// The sources one by one, in order of their keys.
+    pub compared: Vec<Compared>,
     /// How many entries were compared.
     pub entries: usize,
     /// The drafts in the order named.

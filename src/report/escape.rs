@@ -22,6 +22,24 @@ pub fn harmless(text: &str) -> Cow<'_, str> {
     Cow::Owned(shown)
 }
 
+/// The text for a page, where line ends and tabs are blank space and stay; all else as [`harmless`]
+/// spells it.
+pub(super) fn on_page(text: &str) -> Cow<'_, str> {
+    let is_blank = |character: char| matches!(character, '\n' | '\r' | '\t');
+    if !text
+        .chars()
+        .any(|character| is_harmful(character) && !is_blank(character))
+    {
+        return Cow::Borrowed(text);
+    }
+    let shown = text.split_inclusive(is_blank).flat_map(|part| {
+        let words = part.trim_end_matches(is_blank);
+        let blank = part.get(words.len()..).unwrap_or_default();
+        [harmless(words), Cow::Borrowed(blank)]
+    });
+    Cow::Owned(shown.collect())
+}
+
 /// Controls, marks that turn the direction of writing (UAX #9), line and paragraph separators, and
 /// invisible characters that can hide words.
 fn is_harmful(character: char) -> bool {
@@ -57,6 +75,18 @@ mod tests {
         ];
         for (text, shown) in table {
             assert_eq!(harmless(text), shown);
+        }
+    }
+
+    #[test]
+    fn blank_space_stays_on_a_page() {
+        let table = [
+            ("two\nlines\r\n\tand", "two\nlines\r\n\tand"),
+            ("a\u{202e}b\n\n\u{1b}[2J", "a\\u{202e}b\n\n\\u{1b}[2J"),
+            ("\n\u{c}", "\n\\u{c}"),
+        ];
+        for (text, shown) in table {
+            assert_eq!(on_page(text), shown);
         }
     }
 

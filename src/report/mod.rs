@@ -5,6 +5,7 @@
 //! terminal or decides anything: that is done before ([`crate::check`]) or around it (the commands).
 //!
 //! - [`terminal`]: a draft's findings for reading, at any width from 60 to 100 columns;
+//! - [`page`]: the same as a page to look at, with the draft itself;
 //! - [`json`]: the same for programs, under a schema;
 //! - [`place`]: rewrites of one passage side by side on the scale;
 //! - [`text`]: what was read from a file;
@@ -15,7 +16,9 @@ mod english;
 mod escape;
 pub mod explain;
 pub mod json;
+pub mod page;
 pub mod place;
+mod said;
 pub mod terminal;
 pub mod text;
 

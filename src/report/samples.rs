@@ -1,14 +1,15 @@
 //! Reports made by hand for the tests of the writers. All texts are invented.
 
 use std::path::PathBuf;
+use std::sync::Arc;
 
 use crate::findings::{
-    CheckReport, Credit, CreditState, DraftPlace, DraftReport, Evidence, Explained, Finding, Kind,
-    NotePlace, Settled, SourcePlace, Weight,
+    CheckReport, Compared, Credit, CreditState, DraftPlace, DraftReport, Evidence, Explained,
+    Finding, Kind, NotePlace, Settled, SourcePlace, Weight,
 };
 use crate::overlap::{Counterpart, Degree, Measures, SharedPlace};
 use crate::review::{Key, LeftOut, PartKind};
-use crate::text::{ByteRange, PageLabel};
+use crate::text::{Block, BlockKind, ByteRange, MarkedText, Origin, PageLabel, Pages, Text};
 
 const DRAFT: &str = "Pollen is transported less far where the lights stay on until morning, because the \
     moths that would carry it circle below the lamps and are caught there by bats (Harrow, 2019).";
@@ -194,24 +195,54 @@ pub(super) fn settled() -> Finding {
     }
 }
 
+/// A draft's Text that holds the wording of the findings where they say it stands, a paragraph each.
+pub(super) fn text_of(findings: &[Finding]) -> Arc<MarkedText> {
+    let mut content = String::new();
+    let mut blocks = Vec::new();
+    for finding in findings {
+        let DraftPlace { range, text, .. } = &finding.draft;
+        if content.len() < range.start() {
+            content.push_str(&" ".repeat(range.start() - content.len()));
+            content.push_str(text);
+            blocks.push(Block {
+                kind: BlockKind::Paragraph,
+                range: *range,
+            });
+        }
+    }
+    let origin = Origin::Same { skipped: 0 };
+    let text = Text::new(content, blocks, Pages::default(), origin);
+    Arc::new(MarkedText::new(text))
+}
+
 /// A report on two drafts: one with findings of every sort, one with none.
 pub(super) fn report() -> CheckReport {
+    let findings = vec![
+        close_paraphrase(),
+        altered_quotation(),
+        cited_not_listed(),
+        settled(),
+    ];
     CheckReport {
         review: PathBuf::from("review"),
         sources: 12,
         source_words: 84_210,
+        compared: vec![Compared {
+            key: Key::new("harrow2019"),
+            name: "Harrow (2019)".to_owned(),
+            path: PathBuf::from("sources/harrow2019.txt"),
+            words: 84_210,
+            pages: Some((PageLabel::new("9"), PageLabel::new("31"))),
+        }],
         entries: 10,
         drafts: vec![
             DraftReport {
                 path: PathBuf::from("chapter.md"),
                 words: 4210,
                 quoted_words: 312,
-                findings: vec![
-                    close_paraphrase(),
-                    altered_quotation(),
-                    cited_not_listed(),
-                    settled(),
-                ],
+                text: text_of(&findings),
+                block_words: Vec::new(),
+                findings,
                 explained: vec![Explained {
                     draft: draft_place("on the one hand and on the other hand", 9, 700),
                     source: Key::new("okoro2021"),
@@ -223,6 +254,8 @@ pub(super) fn report() -> CheckReport {
                 path: PathBuf::from("outlook.md"),
                 words: 800,
                 quoted_words: 0,
+                text: text_of(&[]),
+                block_words: Vec::new(),
                 findings: Vec::new(),
                 explained: Vec::new(),
                 remarks: Vec::new(),

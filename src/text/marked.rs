@@ -4,7 +4,7 @@ use super::{ByteRange, Citation, Quotation, Sentence, Text, WordRange};
 use super::{citations, quotations, sentences, words};
 
 /// A Text, its words, sentences, quotations and citations.
-#[derive(Debug, Clone)]
+#[derive(Debug, Clone, PartialEq, Eq)]
 pub struct MarkedText {
     /// The document as read.
     pub text: Text,

@@ -9,11 +9,10 @@ use super::sheet::{MARGIN, Sheet, wrap};
 use super::style::Ink;
 use super::wording::Wording;
 use super::{place_of, scale, why};
-use crate::findings::{Credit, CreditState, Evidence, Finding, NotePlace, SourcePlace};
+use crate::findings::{Evidence, Finding, NotePlace};
 use crate::overlap::Degree;
-use crate::report::harmless;
-use crate::review::{Key, PartKind};
-use crate::text::PageLabel;
+use crate::report::{harmless, said};
+use crate::review::Key;
 
 /// Lines of words for each of the two wordings.
 const MOST_LINES: usize = 4;
@@ -34,7 +33,7 @@ pub(super) fn write<W: Write>(
     differences(sheet, &finding.evidence)?;
     closeness(sheet, finding)?;
     if let Some(credit) = &finding.credit {
-        sheet.labelled("credit", &credit_line(credit))?;
+        sheet.labelled("credit", &said::credit(credit))?;
     }
     also_in(sheet, &finding.evidence.also_in)?;
     if let Some(note) = &finding.note {
@@ -85,42 +84,15 @@ fn wordings<W: Write>(sheet: &mut Sheet<'_, W>, finding: &Finding) -> io::Result
     let source_words = Wording::new(&source.text, source.range, of_source);
     let (draft, source_words) = draft.set_both(&source_words, sheet.look, MOST_LINES);
     draft.write(sheet, "draft")?;
-    let mut name = source_name(source);
-    if !source.name.contains(source.key.as_str()) {
-        name.push_str(&format!(" [{}]", harmless(source.key.as_str())));
-    }
-    sheet.labelled("source", &name)?;
+    sheet.labelled("source", &said::source_and_key(source))?;
     source_words.write(sheet, "")
-}
-
-/// `Harrow (2019), p. 14`.
-fn source_name(source: &SourcePlace) -> String {
-    let pages = match &source.pages {
-        None => String::new(),
-        Some((first, last)) => format!(", {}", pages(first, last)),
-    };
-    harmless(&format!("{}{pages}", source.name)).into_owned()
-}
-
-/// `p. 14`, `pp. 14-15`.
-pub(super) fn pages(first: &PageLabel, last: &PageLabel) -> String {
-    if first == last {
-        format!("p. {first}")
-    } else {
-        format!("pp. {first}-{last}")
-    }
 }
 
 fn differences<W: Write>(sheet: &mut Sheet<'_, W>, evidence: &Evidence) -> io::Result<()> {
     let all = &evidence.differences;
-    for (index, (draft, source)) in all.iter().take(MOST_DIFFERENCES).enumerate() {
-        let (draft, source) = (harmless(draft), harmless(source));
-        let said = match (draft.is_empty(), source.is_empty()) {
-            (true, _) => format!("the draft leaves out \"{source}\""),
-            (_, true) => format!("the draft puts in \"{draft}\""),
-            _ => format!("\"{draft}\" in the draft, \"{source}\" in the source"),
-        };
-        sheet.labelled(if index == 0 { "differs" } else { "" }, &said)?;
+    for (index, difference) in all.iter().take(MOST_DIFFERENCES).enumerate() {
+        let label = if index == 0 { "differs" } else { "" };
+        sheet.labelled(label, &said::difference(difference))?;
     }
     match all.len().saturating_sub(MOST_DIFFERENCES) {
         0 => Ok(()),
@@ -137,23 +109,6 @@ fn closeness<W: Write>(sheet: &mut Sheet<'_, W>, finding: &Finding) -> io::Resul
         scale::write_one(sheet, degree, measures.position())?;
     }
     sheet.labelled("why", &why::sentences(measures))
-}
-
-fn credit_line(credit: &Credit) -> String {
-    let citations: Vec<String> = credit
-        .citations
-        .iter()
-        .map(|citation| harmless(citation).into_owned())
-        .collect();
-    let citations = citations.join(", ");
-    match credit.state {
-        CreditState::Credited => format!("the source is named nearby: {citations}"),
-        CreditState::Elsewhere => format!("only another source is named nearby: {citations}"),
-        CreditState::None if !credit.citations.is_empty() => {
-            format!("the citation nearby points at no reference of the review: {citations}")
-        }
-        CreditState::None => "no citation nearby".to_owned(),
-    }
 }
 
 fn also_in<W: Write>(sheet: &mut Sheet<'_, W>, keys: &[Key]) -> io::Result<()> {
@@ -173,26 +128,9 @@ fn trail<W: Write>(
     note: &NotePlace,
 ) -> io::Result<()> {
     sheet.labelled("trail", &place_of(draft, &finding.draft))?;
-    let part = match note.part {
-        PartKind::Comments => "comments on",
-        PartKind::Reference => "reference of",
-        PartKind::Summary => "summary of",
-        PartKind::Quotations => "quotations from",
-    };
-    let path = note.path.display().to_string();
-    let marked = if note.marked {
-        ", in quotation marks"
-    } else {
-        ""
-    };
-    let place = format!(
-        "{}, {part} {}{marked}",
-        harmless(&path),
-        harmless(&note.entry)
-    );
-    step(sheet, note.to_draft, &place)?;
+    step(sheet, note.to_draft, &said::note_place(note))?;
     match &finding.source {
-        Some(source) => step(sheet, note.from_source, &source_name(source)),
+        Some(source) => step(sheet, note.from_source, &said::source_name(source)),
         None => Ok(()),
     }
 }
@@ -203,8 +141,7 @@ fn step<W: Write>(
     closeness: Option<(Degree, f64)>,
     place: &str,
 ) -> io::Result<()> {
-    let closeness =
-        closeness.map(|(degree, position)| format!("{} ({position:.2}) from ", degree.name()));
+    let closeness = closeness.map(|close| format!("{} from ", said::closeness(close)));
     let lead = format!("{:MARGIN$}<-", "");
     let text = format!("{}{place}", closeness.unwrap_or_default());
     sheet.hanging(MARGIN + 3, &lead, &text)

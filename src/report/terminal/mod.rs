@@ -26,9 +26,9 @@ pub(super) use style::Ink;
 pub use style::{Colours, Look};
 use wording::{CUT_NOTE, LEGEND};
 
-use super::english::{counted, grouped};
 use super::harmless;
-use crate::findings::{CheckReport, DraftPlace, DraftReport, Finding};
+use super::said::{self, open};
+use crate::findings::{CheckReport, DraftPlace, DraftReport};
 
 /// Words of a finding in the short form.
 const FIRST_WORDS: usize = 8;
@@ -74,13 +74,6 @@ pub fn write_short(report: &CheckReport, out: &mut impl Write) -> io::Result<()>
     Ok(())
 }
 
-fn open(draft: &DraftReport) -> impl Iterator<Item = &Finding> {
-    draft
-        .findings
-        .iter()
-        .filter(|finding| finding.settled.is_none())
-}
-
 /// `chapter.md:14`.
 fn place_of(draft: &Path, place: &DraftPlace) -> String {
     let path = draft.display().to_string();
@@ -120,7 +113,7 @@ fn head<W: Write>(sheet: &mut Sheet<'_, W>, draft: &DraftReport) -> io::Result<(
     }
     sheet.blank()?;
     if draft.words == 0 {
-        no_prose(sheet, draft)?;
+        sheet.paragraph(INDENT, &said::no_prose(draft))?;
         sheet.blank()?;
     }
     glance::write(sheet, open(draft))
@@ -138,7 +131,7 @@ fn body<W: Write>(
     }
     // That no wording of an empty draft is anybody else's is no news; a remark above says why.
     if open(draft).next().is_none() && draft.words > 0 {
-        nothing_open(sheet, report, draft)?;
+        sheet.paragraph(INDENT, &said::nothing_open(report, draft))?;
         sheet.blank()?;
     }
     settled(sheet, draft)?;
@@ -150,51 +143,11 @@ fn body<W: Write>(
 
 fn headline<W: Write>(sheet: &mut Sheet<'_, W>, draft: &DraftReport) -> io::Result<()> {
     let path = draft.path.display().to_string();
-    let words = counted(draft.words, "word", "words");
-    let quoted = match draft.quoted_words {
-        0 => String::new(),
-        some => format!(" ({} of them quoted)", grouped(some)),
-    };
-    let findings = match open(draft).count() {
-        0 if draft.words == 0 => "nothing to compare".to_owned(),
-        0 => "nothing to look at".to_owned(),
-        some => counted(some, "place to look at", "places to look at"),
-    };
-    let text = format!("{}: {words}{quoted}, {findings}", harmless(&path));
+    let text = format!("{}: {}", harmless(&path), said::extent(draft));
     sheet.heading(0, &text)?;
     let rule = "=".repeat(sheet.look.width());
     let rule = sheet.look.paint(Ink::Quiet, &rule);
     sheet.line(&rule)
-}
-
-/// A draft in which there was nothing to compare: most often not the file that was meant, or one whose
-/// text was taken for something else.
-fn no_prose<W: Write>(sheet: &mut Sheet<'_, W>, draft: &DraftReport) -> io::Result<()> {
-    let path = draft.path.display().to_string();
-    let text = format!(
-        "This draft holds no prose to compare, so nothing can be said of it. Check that it is the file you \
-         mean, and see what is read from it with: ownwords text {}",
-        harmless(&path)
-    );
-    sheet.paragraph(INDENT, &text)
-}
-
-fn nothing_open<W: Write>(
-    sheet: &mut Sheet<'_, W>,
-    report: &CheckReport,
-    draft: &DraftReport,
-) -> io::Result<()> {
-    let sources = counted(report.sources, "stored source", "stored sources");
-    let news = if draft.findings.is_empty() {
-        "no wording here asks for another look"
-    } else {
-        "all that asks for another look is settled"
-    };
-    let text = format!(
-        "Good news: set against {sources}, {news}. That is no clearance, since works that are not \
-         stored could not be compared."
-    );
-    sheet.paragraph(INDENT, &text)
 }
 
 fn settled<W: Write>(sheet: &mut Sheet<'_, W>, draft: &DraftReport) -> io::Result<()> {

@@ -8,7 +8,7 @@ use super::sheet::{INDENT, Sheet};
 use crate::findings::{CheckReport, Finding};
 use crate::report::cautions::CAUTIONS;
 use crate::report::english::{counted, grouped};
-use crate::report::harmless;
+use crate::report::{harmless, said};
 
 /// Columns before the name of a source: a number of four digits.
 const COUNTED: usize = 9;
@@ -19,9 +19,9 @@ pub(super) fn write<W: Write>(
     report: &CheckReport,
     show_explained: bool,
 ) -> io::Result<()> {
-    by_source(sheet, report.drafts.iter().flat_map(super::open))?;
+    by_source(sheet, report.drafts.iter().flat_map(said::open))?;
     sheet.heading(0, "What was compared")?;
-    compared(sheet, report)?;
+    sheet.paragraph(INDENT, &said::compared(report))?;
     explained(sheet, report, show_explained)?;
     left_out(sheet, report)?;
     sheet.blank()?;
@@ -55,21 +55,6 @@ fn by_source<'f, W: Write>(
         sheet.hanging(COUNTED, &lead, &harmless(&name))?;
     }
     sheet.blank()
-}
-
-fn compared<W: Write>(sheet: &mut Sheet<'_, W>, report: &CheckReport) -> io::Result<()> {
-    let drafts = counted(report.drafts.len(), "draft", "drafts");
-    let words = report.drafts.iter().map(|draft| draft.words).sum();
-    let sources = counted(report.sources, "stored source", "stored sources");
-    let entries = counted(report.entries, "entry", "entries");
-    let review = report.review.display().to_string();
-    let text = format!(
-        "{drafts} ({}) with {sources} ({}) and {entries} of the notes in {}.",
-        counted(words, "word", "words"),
-        counted(report.source_words, "word", "words"),
-        harmless(&review),
-    );
-    sheet.paragraph(INDENT, &text)
 }
 
 fn explained<W: Write>(

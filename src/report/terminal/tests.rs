@@ -3,7 +3,7 @@
 use unicode_width::UnicodeWidthStr;
 
 use super::*;
-use crate::findings::{Kind, Settled};
+use crate::findings::{Finding, Kind, Settled};
 use crate::report::samples;
 
 fn shown(report: &CheckReport, width: usize, colours: Colours) -> String {

@@ -1,0 +1,384 @@
+// The page's only script. It opens a leaf when its passage is chosen, draws the two wordings and the scale on
+// it, goes from finding to finding, and chooses which are shown. Words are put in as text only. Without it
+// everything is there to read.
+(() => {
+  "use strict";
+  const root = document.documentElement;
+  root.classList.add("js");
+
+  const DEGREES = ["verbatim", "near copy", "light revision", "heavy revision", "restructured"];
+  const MEASURES = [
+    "words", "string_share", "longest_string", "content_words", "kept_content", "swapped", "order", "unique_share",
+  ];
+  const SVG = "http://www.w3.org/2000/svg";
+  const [KIND, WEIGHT, SOURCE, SETTLED, SCALE, FACING] = [0, 1, 2, 3, 4, 5];
+
+  let rows, notes, leaves, byAddress;
+  let marked = null; // everything with a finding's number, looked up when first needed
+  let current = -1; // the open leaf
+  let last = -1; // where next and previous go on from
+  let shown = []; // for each finding whether it is shown
+
+  const $ = (id) => document.getElementById(id);
+
+  /** An element with a class, and text or children. */
+  const make = (name, className, ...children) => {
+    const element = document.createElement(name);
+    if (className) element.className = className;
+    element.append(...children);
+    return element;
+  };
+
+  /* What is drawn on a leaf */
+
+  const cell = (className, words, letter) => {
+    const span = make("span", letter ? className + " moved" : className, words);
+    if (letter) span.append(make("sup", "", letter));
+    return span;
+  };
+
+  const column = (how, up, down) =>
+    make("span", "col k" + how, cell("up", up[0], up[1]), cell("down", down[0], down[1]));
+
+  /** The words of pieces, each with its letter where it was moved (the letter at the last word only). */
+  const wordsOf = (pieces) => pieces.flatMap((piece) => {
+    const [text, letter] = typeof piece === "string" ? [piece, null] : piece;
+    return text.split(" ").map((word) => [word, letter]);
+  });
+
+  const facing = (parts) => {
+    const box = make("div", "facing", make("span", "col names", make("span", "", "source"), make("span", "", "draft")));
+    for (const [how, source, draft] of parts) {
+      if (how === 3) {
+        const [up, down] = [wordsOf(source), wordsOf(draft)];
+        for (let at = 0; at < Math.max(up.length, down.length); at += 1) {
+          box.append(column(3, up[at] || [""], down[at] || [""]));
+        }
+      } else {
+        const up = source.split(" ");
+        const down = draft === 0 ? up : draft.split(" ");
+        up.forEach((word, at) => box.append(column(how, [word], [down[at] || ""])));
+      }
+    }
+    box.setAttribute("aria-hidden", "true"); // the leaf says the same in words
+    return box;
+  };
+
+  const sample = (how, up, text) => {
+    const item = make("li", "");
+    const column = make("span", "col k" + how, make("span", "up", up));
+    column.style.display = "inline-flex";
+    item.append(column, " " + text);
+    return item;
+  };
+
+  const key = (parts) => {
+    const list = make("ul", "how");
+    const has = (how) => parts.some((part) => part[0] === how);
+    const moved = parts.some((part) => part[0] === 3 && part[2].some((piece) => typeof piece !== "string"));
+    if (has(0)) list.append(sample(0, "abc", "kept in a row"));
+    if (has(1)) list.append(sample(1, "abc", "one word kept, in any form"));
+    if (has(2)) list.append(sample(2, "abc", "swapped for a synonym"));
+    if (moved) {
+      const item = make("li", "", cell("up", "abc", "a"), " moved: the same letter in both lines");
+      list.append(item);
+    }
+    list.setAttribute("aria-hidden", "true");
+    return list;
+  };
+
+  const scale = ([degree, share]) => {
+    const list = make("ol", "scale");
+    list.setAttribute("aria-label", "Scale from verbatim copy to restructured wording");
+    DEGREES.forEach((name, at) => {
+      const item = make("li", "", name);
+      if (at === degree) {
+        item.setAttribute("aria-current", "true");
+        const svg = document.createElementNS(SVG, "svg");
+        svg.setAttribute("aria-hidden", "true");
+        const place = document.createElementNS(SVG, "svg");
+        place.setAttribute("x", 100 * share + "%");
+        place.setAttribute("overflow", "visible");
+        const path = document.createElementNS(SVG, "path");
+        path.setAttribute("d", "M0 1 7 13 -7 13z");
+        place.append(path);
+        svg.append(place);
+        item.append(svg);
+      }
+      list.append(item);
+    });
+    return list;
+  };
+
+  const measures = ([, , position, ...values]) => {
+    const list = make("dl", "measures");
+    const add = (name, value) => list.append(make("div", "", make("dt", "", name), make("dd", "", value)));
+    add("position", position.toFixed(2));
+    MEASURES.forEach((name, at) => {
+      const value = values[at];
+      if (value === null) return;
+      add(name.replace("_", " "), Number.isInteger(value) && !/share|kept|order/.test(name) ? String(value) : value.toFixed(2));
+    });
+    return list;
+  };
+
+  const draw = (at) => {
+    const leaf = leaves[at];
+    if (leaf.dataset.drawn) return;
+    leaf.dataset.drawn = "yes";
+    const row = rows[at];
+    leaf.querySelector(".lead").tabIndex = -1;
+    const close = make("button", "close-leaf", "Close");
+    close.type = "button";
+    close.addEventListener("click", () => shut(true));
+    leaf.prepend(close);
+    const before = leaf.querySelector(".src");
+    if (row[FACING] && before) {
+      const from = make("p", "from", leaf.querySelector(".from").textContent + ", with the draft below it");
+      leaf.insertBefore(make("div", "drawn", from, facing(row[FACING]), key(row[FACING])), before.previousElementSibling);
+    }
+    const said = leaf.querySelector("dd.close");
+    if (row[SCALE] && said) {
+      said.prepend(scale(row[SCALE]));
+      said.append(measures(row[SCALE]));
+    }
+  };
+
+  /* Opening and closing */
+
+  const all = () => {
+    if (!marked) {
+      marked = new Map();
+      for (const element of document.querySelectorAll("[data-f]")) {
+        const at = Number(element.dataset.f);
+        if (!marked.has(at)) marked.set(at, []);
+        marked.get(at).push(element);
+      }
+    }
+    return marked;
+  };
+
+  const highlight = (at, on) => {
+    for (const element of document.querySelectorAll('[data-f="' + at + '"]')) element.classList.toggle("on", on);
+  };
+
+  const remember = (address) => {
+    try {
+      history.replaceState(null, "", address ? "#" + address : location.pathname + location.search);
+    } catch {
+      // A page opened from a file may not be allowed to; nothing is lost but the address.
+    }
+  };
+
+  const shut = (goBack) => {
+    if (current < 0) return;
+    const at = current;
+    current = -1;
+    leaves[at].setAttribute("hidden", "until-found");
+    notes[at].setAttribute("aria-expanded", "false");
+    highlight(at, false);
+    if (goBack) {
+      remember("");
+      notes[at].focus();
+    }
+  };
+
+  const open = (at, focus) => {
+    if (at !== current) {
+      shut(false);
+      current = at;
+      last = at;
+      leaves[at].removeAttribute("hidden");
+      draw(at);
+      notes[at].setAttribute("aria-expanded", "true");
+      highlight(at, true);
+    }
+    if (!focus) return;
+    remember(leaves[at].id);
+    leaves[at].querySelector(".lead").focus({ preventScroll: true });
+    const show = () => {
+      const passage = document.querySelector('.text a.r[data-f="' + at + '"]') || notes[at];
+      // The passage stays in sight above its leaf where both fit.
+      const height = leaves[at].getBoundingClientRect().bottom - passage.getBoundingClientRect().top;
+      const target = height < innerHeight - 90 ? passage : leaves[at];
+      target.scrollIntoView({ block: "start" });
+    };
+    show();
+    requestAnimationFrame(show); // rows that were not laid out before have their height now
+  };
+
+  const step = (by) => {
+    const count = rows.length;
+    for (let tries = 1, at = last; tries <= count; tries += 1) {
+      at = (at + by + count) % count;
+      if (at < 0) at = count - 1;
+      if (shown[at]) {
+        open(at, true);
+        return;
+      }
+    }
+  };
+
+  /* Choosing */
+
+  const choose = () => {
+    const kind = $("kind").value;
+    const source = $("source").value;
+    const weights = new Set([...document.querySelectorAll("[name=weight]:checked")].map((box) => Number(box.value)));
+    const settled = $("settled") ? $("settled").checked : true;
+    let count = 0;
+    rows.forEach((row, at) => {
+      const is = (kind === "" || row[KIND] === Number(kind)) && (source === "" || row[SOURCE] === Number(source)) &&
+        weights.has(row[WEIGHT]) && (settled || !row[SETTLED]);
+      if (is) count += 1;
+      if (is === shown[at]) return;
+      shown[at] = is;
+      if (!is && at === current) shut(false);
+      notes[at].classList.toggle("off", !is);
+      leaves[at].classList.toggle("off", !is);
+      for (const element of all().get(at) || []) element.classList.toggle("off", !is);
+    });
+    $("shown").textContent = count + " of " + rows.length + (rows.length === 1 ? " finding shown" : " findings shown");
+  };
+
+  /* Keys and clicks */
+
+  const onKey = (event) => {
+    if (event.ctrlKey || event.altKey || event.metaKey || event.isComposing) return;
+    if (event.key === "Escape" && current >= 0) {
+      shut(true);
+      return;
+    }
+    if (!$("keys").checked || event.target.closest("input, select, textarea")) return;
+    const by = { n: 1, j: 1, p: -1, k: -1 }[event.key];
+    if (!by) return;
+    event.preventDefault();
+    step(by);
+  };
+
+  const onClick = (event) => {
+    if (event.defaultPrevented || event.button !== 0 || event.ctrlKey || event.metaKey || event.shiftKey) return;
+    const link = event.target.closest("a");
+    if (link) {
+      const at = byAddress.get((link.getAttribute("href") || "").slice(1));
+      if (at === undefined) return;
+      event.preventDefault();
+      if (link.classList.contains("n") && at === current) shut(true);
+      else open(at, true);
+      return;
+    }
+    const mark = event.target.closest(".m[data-f]:not(.off)");
+    if (mark && getSelection().isCollapsed) open(Number(mark.dataset.f), true);
+  };
+
+  const follow = () => {
+    const at = byAddress.get(decodeURIComponent(location.hash.slice(1)));
+    if (at !== undefined) {
+      if (!shown[at] && $("settled")) {
+        $("settled").checked = true;
+        choose();
+      }
+      open(at, true);
+    }
+  };
+
+  /** A map is one stop for the keyboard; arrows move within it. */
+  const arrows = (map) => {
+    const lines = [...map.querySelectorAll(".line")].map((line) => [...line.querySelectorAll("a.b")]);
+    const filled = lines.filter((line) => line.length);
+    filled.flat().forEach((bar, at) => bar.setAttribute("tabindex", at ? "-1" : "0"));
+    map.addEventListener("keydown", (event) => {
+      const bar = event.target.closest("a.b");
+      const row = filled.findIndex((line) => line.includes(bar));
+      if (row < 0) return;
+      const seen = (line) => line.filter((bar) => !bar.classList.contains("off"));
+      const line = seen(filled[row]);
+      const at = line.indexOf(bar);
+      const x = (bar) => bar.getBoundingClientRect().x;
+      const near = (line) => seen(line || []).sort((a, b) => Math.abs(x(a) - x(bar)) - Math.abs(x(b) - x(bar)))[0];
+      const to = {
+        ArrowRight: () => line[at + 1], ArrowLeft: () => line[at - 1], Home: () => line[0], End: () => line[line.length - 1],
+        ArrowDown: () => near(filled[row + 1]), ArrowUp: () => near(filled[row - 1]),
+      }[event.key];
+      if (!to) return;
+      event.preventDefault();
+      const next = to();
+      if (!next) return;
+      bar.setAttribute("tabindex", "-1");
+      next.setAttribute("tabindex", "0");
+      next.focus();
+    });
+  };
+
+  /** Puts each note of a row at the height of its passage, where the margin is beside the text. */
+  const align = (row) => {
+    const beside = [...row.querySelectorAll(".n")];
+    for (const note of beside) note.style.marginTop = "";
+    const margin = row.querySelector(".margin");
+    if (margin.getBoundingClientRect().left < row.querySelector(".t").getBoundingClientRect().right) return;
+    for (const note of beside) {
+      if (note.classList.contains("off")) continue;
+      const begin = row.querySelector('.r[href="' + note.getAttribute("href") + '"]');
+      const own = note.getBoundingClientRect();
+      const push = begin ? Math.max(0, begin.getBoundingClientRect().top - 6 - own.top) : 0;
+      if (push > 1) note.style.marginTop = push + "px";
+    }
+  };
+
+  const alignFold = (fold) => {
+    for (const margin of fold.querySelectorAll(".margin")) align(margin.parentElement);
+  };
+
+  /** Rows are aligned when they come near, since those far away have no height yet. */
+  const alignRows = () => {
+    const near = new Set();
+    const watch = new IntersectionObserver((seen) => {
+      for (const { target, isIntersecting } of seen) {
+        if (isIntersecting) {
+          near.add(target);
+          alignFold(target);
+        } else near.delete(target);
+      }
+    }, { rootMargin: "300px" });
+    for (const fold of document.querySelectorAll(".fold")) watch.observe(fold);
+    addEventListener("resize", () => near.forEach(alignFold));
+  };
+
+  const start = () => {
+    rows = JSON.parse($("data").textContent);
+    notes = [...document.querySelectorAll("a.n")];
+    leaves = [...document.querySelectorAll(".leaf")];
+    byAddress = new Map(leaves.map((leaf, at) => [leaf.id, at]));
+    shown = rows.map(() => true);
+    for (const leaf of leaves) leaf.setAttribute("hidden", "until-found");
+    for (const note of notes) note.setAttribute("aria-expanded", "false");
+    root.classList.add("ready");
+    if (rows.length) $("tools").hidden = false;
+    document.querySelectorAll(".map").forEach(arrows);
+    $("next").addEventListener("click", () => step(1));
+    $("previous").addEventListener("click", () => step(-1));
+    $("tools").addEventListener("submit", (event) => event.preventDefault());
+    for (const field of document.querySelectorAll(".choose select, .choose input")) field.addEventListener("change", choose);
+    document.addEventListener("click", onClick);
+    document.addEventListener("keydown", onKey);
+    // The browser's own search found words on a leaf.
+    document.addEventListener("beforematch", (event) => {
+      const at = leaves.indexOf(event.target.closest(".leaf"));
+      if (at >= 0) open(at, false);
+    });
+    let closed = [];
+    addEventListener("beforeprint", () => {
+      closed = [...document.querySelectorAll("footer details:not([open])")];
+      closed.forEach((details) => { details.open = true; });
+    });
+    addEventListener("afterprint", () => closed.forEach((details) => { details.open = false; }));
+    addEventListener("hashchange", follow);
+    choose();
+    alignRows();
+    follow();
+    // The browser looks for the address itself when all is loaded, and takes the focus away.
+    addEventListener("load", () => setTimeout(follow));
+  };
+
+  document.addEventListener("DOMContentLoaded", start);
+})();

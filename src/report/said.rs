@@ -1,0 +1,157 @@
+//! What is said of a finding in words, whatever the form of the report: its source, its credit, its
+//! differences, the note it came by. Said once here, so that two reports never tell it differently.
+//! Everything of the user's in it is made harmless.
+
+use super::english::{counted, grouped};
+use super::harmless;
+use crate::findings::{
+    CheckReport, Credit, CreditState, DraftReport, Finding, NotePlace, SourcePlace,
+};
+use crate::overlap::Degree;
+use crate::review::PartKind;
+use crate::text::PageLabel;
+
+/// `p. 14`, `pp. 14-15`.
+pub(super) fn pages(first: &PageLabel, last: &PageLabel) -> String {
+    if first == last {
+        format!("p. {first}")
+    } else {
+        format!("pp. {first}-{last}")
+    }
+}
+
+/// `Harrow (2019), p. 14`.
+pub(super) fn source_name(source: &SourcePlace) -> String {
+    let pages = match &source.pages {
+        None => String::new(),
+        Some((first, last)) => format!(", {}", pages(first, last)),
+    };
+    harmless(&format!("{}{pages}", source.name)).into_owned()
+}
+
+/// `Harrow (2019), p. 14 [harrow2019]`; without the key where the name holds it.
+pub(super) fn source_and_key(source: &SourcePlace) -> String {
+    let mut name = source_name(source);
+    if !source.name.contains(source.key.as_str()) {
+        name.push_str(&format!(" [{}]", harmless(source.key.as_str())));
+    }
+    name
+}
+
+/// Whether the passage is credited, and by which citations.
+pub(super) fn credit(credit: &Credit) -> String {
+    let citations: Vec<String> = credit
+        .citations
+        .iter()
+        .map(|citation| harmless(citation).into_owned())
+        .collect();
+    let citations = citations.join(", ");
+    match credit.state {
+        CreditState::Credited => format!("the source is named nearby: {citations}"),
+        CreditState::Elsewhere => format!("only another source is named nearby: {citations}"),
+        CreditState::None if !credit.citations.is_empty() => {
+            format!("the citation nearby points at no reference of the review: {citations}")
+        }
+        CreditState::None => "no citation nearby".to_owned(),
+    }
+}
+
+/// One difference between a quotation and its source.
+pub(super) fn difference((draft, source): &(String, String)) -> String {
+    let (draft, source) = (harmless(draft), harmless(source));
+    match (draft.is_empty(), source.is_empty()) {
+        (true, _) => format!("the draft leaves out \"{source}\""),
+        (_, true) => format!("the draft puts in \"{draft}\""),
+        _ => format!("\"{draft}\" in the draft, \"{source}\" in the source"),
+    }
+}
+
+/// `notes/lamps.md, summary of harrow2019, in quotation marks`.
+pub(super) fn note_place(note: &NotePlace) -> String {
+    let part = match note.part {
+        PartKind::Comments => "comments on",
+        PartKind::Reference => "reference of",
+        PartKind::Summary => "summary of",
+        PartKind::Quotations => "quotations from",
+    };
+    let path = note.path.display().to_string();
+    let marked = if note.marked {
+        ", in quotation marks"
+    } else {
+        ""
+    };
+    format!(
+        "{}, {part} {}{marked}",
+        harmless(&path),
+        harmless(&note.entry)
+    )
+}
+
+/// `near copy (0.12)`.
+pub(super) fn closeness((degree, position): (Degree, f64)) -> String {
+    format!("{} ({position:.2})", degree.name())
+}
+
+/// The findings that are not settled, in order of the draft: reports number them from 1.
+pub(super) fn open(draft: &DraftReport) -> impl Iterator<Item = &Finding> {
+    draft
+        .findings
+        .iter()
+        .filter(|finding| finding.settled.is_none())
+}
+
+/// How much was read and how much there is to look at: `4,210 words (312 of them quoted), 3 places to
+/// look at`.
+pub(super) fn extent(draft: &DraftReport) -> String {
+    let words = counted(draft.words, "word", "words");
+    let quoted = match draft.quoted_words {
+        0 => String::new(),
+        some => format!(" ({} of them quoted)", grouped(some)),
+    };
+    let findings = match open(draft).count() {
+        0 if draft.words == 0 => "nothing to compare".to_owned(),
+        0 => "nothing to look at".to_owned(),
+        some => counted(some, "place to look at", "places to look at"),
+    };
+    format!("{words}{quoted}, {findings}")
+}
+
+/// A draft in which there was nothing to compare: most often not the file that was meant, or one whose
+/// text was taken for something else.
+pub(super) fn no_prose(draft: &DraftReport) -> String {
+    let path = draft.path.display().to_string();
+    format!(
+        "This draft holds no prose to compare, so nothing can be said of it. Check that it is the file you \
+         mean, and see what is read from it with: ownwords text {}",
+        harmless(&path)
+    )
+}
+
+/// A draft without open findings.
+pub(super) fn nothing_open(report: &CheckReport, draft: &DraftReport) -> String {
+    let sources = counted(report.sources, "stored source", "stored sources");
+    let news = if draft.findings.is_empty() {
+        "no wording here asks for another look"
+    } else {
+        "all that asks for another look is settled"
+    };
+    format!(
+        "Good news: set against {sources}, {news}. That is no clearance, since works that are not \
+         stored could not be compared."
+    )
+}
+
+/// What was compared with what, in a sentence.
+pub(super) fn compared(report: &CheckReport) -> String {
+    let drafts = counted(report.drafts.len(), "draft", "drafts");
+    let words = report.drafts.iter().map(|draft| draft.words).sum();
+    let sources = counted(report.sources, "stored source", "stored sources");
+    let entries = counted(report.entries, "entry", "entries");
+    let review = report.review.display().to_string();
+    format!(
+        "{drafts} ({}) with {sources} ({}) and {entries} of the notes in {}.",
+        counted(words, "word", "words"),
+        counted(report.source_words, "word", "words"),
+        harmless(&review),
+    )
+}
