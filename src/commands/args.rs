@@ -80,6 +80,12 @@ pub(super) enum CheckFormat {
     Terminal,
     /// One file to open in a browser: the draft with its findings beside it; needs --out
     Page,
+    /// For pasting into a message
+    Markdown,
+    /// A line for each finding, file:line:column, for editors
+    Lines,
+    /// SARIF 2.1.0 (OASIS), for editors and version control
+    Sarif,
     /// For programs; `ownwords explain schema` prints the contract
     Json,
 }

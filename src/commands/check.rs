@@ -10,7 +10,8 @@ use super::args::{CheckFormat, JobsArgs, OutArgs, When};
 use super::output::Output;
 use super::progress::Progress;
 use super::{Failure, Outcome, look};
-use crate::report::{harmless, json, page, terminal};
+use crate::findings::CheckReport;
+use crate::report::{DraftFiles, harmless, json, lines, markdown, page, sarif, terminal};
 use crate::review::{Options, Review, ReviewError, Settings};
 
 /// Check drafts against the sources and notes of a review
@@ -21,6 +22,8 @@ For example, from inside the review folder:
   ownwords check drafts/*.md --quiet        a line for each finding
   ownwords check drafts/chapter.md --whole  long wordings in full
   ownwords check drafts/chapter.md --format page --out report.html
+  ownwords check drafts/chapter.md --format markdown   for a message
+  ownwords check drafts/chapter.md --format lines      for an editor
   ownwords check drafts/chapter.md --format json --out report.json
 
 and from anywhere else:
@@ -75,6 +78,9 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
     output.write(|mut out| match args.format {
         CheckFormat::Json => json::write(&report, &mut out),
         CheckFormat::Page => page::write(&report, &mut out),
+        CheckFormat::Markdown => markdown::write(&report, &mut out),
+        CheckFormat::Lines => lines::write(&report, &files_for_editors(&report), &mut out),
+        CheckFormat::Sarif => sarif::write(&report, &files_for_editors(&report), &mut out),
         CheckFormat::Terminal if args.quiet => terminal::write_short(&report, &mut out),
         CheckFormat::Terminal => {
             let look = look::look(colour, &args.out).in_whole(args.whole);
@@ -92,6 +98,15 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
     } else {
         Outcome::Clear
     })
+}
+
+/// The drafts as their files have them, in which editors count lines. One that can't be read a second time
+/// is told by its text.
+fn files_for_editors(report: &CheckReport) -> DraftFiles {
+    let paths = report.drafts.iter().map(|draft| &draft.path);
+    paths
+        .filter_map(|path| Some((path.clone(), std::fs::read(path).ok()?)))
+        .collect()
 }
 
 fn open_review(args: &CheckArgs) -> Result<Review, Failure> {

@@ -7,6 +7,8 @@
 //! - [`terminal`]: a draft's findings for reading, at any width from 60 to 100 columns;
 //! - [`page`]: the same as a page to look at, with the draft itself;
 //! - [`json`]: the same for programs, under a schema;
+//! - [`markdown`]: the same for pasting into a message;
+//! - [`lines`], [`sarif`]: places for editors and version control;
 //! - [`place`]: rewrites of one passage side by side on the scale;
 //! - [`text`]: what was read from a file;
 //! - [`explain`]: what kinds, degrees, thresholds and settings mean.
@@ -15,10 +17,14 @@ mod cautions;
 mod english;
 mod escape;
 pub mod explain;
+mod file_place;
 pub mod json;
+pub mod lines;
+pub mod markdown;
 pub mod page;
 pub mod place;
 mod said;
+pub mod sarif;
 pub mod terminal;
 pub mod text;
 
@@ -26,4 +32,5 @@ pub mod text;
 mod samples;
 
 pub use escape::harmless;
+pub use file_place::DraftFiles;
 pub use terminal::{Colours, Look};

@@ -1,0 +1,175 @@
+//! SARIF 2.1.0 (OASIS Standard, 27 March 2020), which editors, version control and their services read.
+//!
+//! A finding is no error, so none is called one: `act` becomes a warning, the others are notes. The
+//! finding's own name is its fingerprint. Settled findings are there, suppressed with the writer's reason. Where the
+//! draft's file has no lines of its own (word processors, PDF), the region is left out and the message
+//! quotes the words.
+
+use std::fmt::Write as _;
+use std::io::{self, Write};
+use std::path::{Component, Path};
+
+use serde_json::{Value, json};
+
+use super::file_place::{DraftFiles, Places};
+use super::json::rounded;
+use super::lines::message;
+use super::said;
+use crate::findings::{CheckReport, Finding, Kind, Weight};
+use crate::review::LeftOut;
+
+/// The name of our fingerprint in SARIF: the scheme of the finding's ID and its version.
+const FINGERPRINT: &str = "ownwordsFinding/v1";
+
+/// Writes all findings.
+///
+/// # Errors
+/// What the writer refuses.
+pub fn write(report: &CheckReport, files: &DraftFiles, out: &mut impl Write) -> io::Result<()> {
+    let results: Vec<Value> = report
+        .drafts
+        .iter()
+        .flat_map(|draft| {
+            let places = Places::of(draft, files);
+            let path = draft.path.as_path();
+            let each = draft.findings.iter();
+            each.map(move |finding| result(path, &places, report, finding))
+        })
+        .collect();
+    let document = json!({
+        "$schema": "https://json.schemastore.org/sarif-2.1.0.json",
+        "version": "2.1.0",
+        "runs": [{
+            "tool": { "driver": {
+                "name": "ownwords",
+                "semanticVersion": env!("CARGO_PKG_VERSION"),
+                "shortDescription": { "text": env!("CARGO_PKG_DESCRIPTION") },
+                "rules": Kind::ALL.iter().map(|kind| rule(*kind)).collect::<Vec<_>>(),
+            }},
+            "invocations": [{
+                "executionSuccessful": report.unread.is_empty(),
+                "toolExecutionNotifications": report.left_out.iter().map(notification).collect::<Vec<_>>(),
+            }],
+            "columnKind": "unicodeCodePoints",
+            "results": results,
+        }],
+    });
+    serde_json::to_writer_pretty(&mut *out, &document)?;
+    writeln!(out)
+}
+
+fn rule(kind: Kind) -> Value {
+    let about = kind.about();
+    json!({
+        "id": about.name,
+        "shortDescription": { "text": about.short },
+        "fullDescription": { "text": about.meaning },
+        "help": { "text": about.mend },
+        "defaultConfiguration": { "level": level(about.weight) },
+    })
+}
+
+fn level(weight: Weight) -> &'static str {
+    match weight {
+        Weight::Act => "warning",
+        Weight::Look | Weight::Know => "note",
+    }
+}
+
+fn notification(left: &LeftOut) -> Value {
+    json!({
+        "level": "note",
+        "message": { "text": format!("{}: {}", left.what, left.why) },
+    })
+}
+
+fn result(draft: &Path, places: &Places<'_>, report: &CheckReport, finding: &Finding) -> Value {
+    let place = places.place(finding.draft.range);
+    let mut physical = json!({ "artifactLocation": { "uri": uri(draft) } });
+    if place.in_file {
+        physical["region"] = json!({
+            "startLine": place.line,
+            "startColumn": place.column,
+            "endLine": place.end_line,
+            "endColumn": place.end_column,
+            "snippet": { "text": finding.draft.text },
+        });
+    }
+    let mut text = message(finding);
+    if !place.in_file {
+        let _ = write!(text, " The words: {}", finding.draft.text);
+    }
+    let mut result = json!({
+        "ruleId": finding.kind.about().name,
+        "ruleIndex": Kind::ALL.iter().position(|kind| *kind == finding.kind),
+        "level": level(finding.weight),
+        "message": { "text": text },
+        "locations": [{ "physicalLocation": physical }],
+        "partialFingerprints": { FINGERPRINT: finding.id },
+        "properties": {
+            "weight": finding.weight.name(),
+            "degree": finding.degree.map(|degree| degree.name()),
+            "position": finding.measures.as_ref().map(|measures| rounded(measures.position())),
+        },
+    });
+    if let Some(source) = &finding.source {
+        let words = format!("{}: {}", said::source_name(source), source.text);
+        result["relatedLocations"] = json!([{
+            "id": 1,
+            "message": { "text": words },
+            "physicalLocation": { "artifactLocation": { "uri": uri(&report.review.join(&source.path)) } },
+        }]);
+    }
+    if let Some(settled) = &finding.settled {
+        result["suppressions"] = json!([{
+            "kind": "external",
+            "justification": format!("settled on {}: {}", settled.on, settled.because),
+        }]);
+    }
+    result
+}
+
+/// A path as a URI reference (RFC 3986): relative ones stay relative to where the command ran.
+fn uri(path: &Path) -> String {
+    let mut written = String::new();
+    if path.is_absolute() {
+        written.push_str("file://");
+    }
+    let steps = path.components().filter_map(|step| match step {
+        Component::RootDir => Some(String::new()),
+        Component::CurDir => None,
+        step => Some(escaped(&step.as_os_str().to_string_lossy())),
+    });
+    written.push_str(&steps.collect::<Vec<_>>().join("/"));
+    written
+}
+
+/// A step of a path with everything escaped that is not unreserved (RFC 3986, 2.3).
+fn escaped(step: &str) -> String {
+    let mut written = String::new();
+    for byte in step.bytes() {
+        if byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'.' | b'_' | b'~') {
+            written.push(char::from(byte));
+        } else {
+            let _ = write!(written, "%{byte:02X}");
+        }
+    }
+    written
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn paths_become_uri_references() {
+        for (path, expected) in [
+            ("drafts/chapter 1.md", "drafts/chapter%201.md"),
+            ("./a/../b#c?.md", "a/../b%23c%3F.md"),
+            ("/tmp/ä:b.md", "file:///tmp/%C3%A4%3Ab.md"),
+            ("a:b.md", "a%3Ab.md"),
+        ] {
+            assert_eq!(uri(Path::new(path)), expected);
+        }
+    }
+}
