@@ -6,6 +6,7 @@ use std::path::Path;
 use serde::{Serialize, Serializer};
 
 use super::{FORMAT, VERSION};
+use crate::findings::trail::StayedClose;
 use crate::findings::{
     CheckReport, Credit, CreditState, DraftPlace, DraftReport, Evidence, Explained, Finding,
     NotePlace, Settled, SourcePlace,
@@ -132,6 +133,7 @@ struct FindingForm<'a> {
     draft: DraftPlaceForm<'a>,
     source: Option<SourceForm<'a>>,
     note: Option<NoteForm<'a>>,
+    trail: Option<TrailForm>,
     degree: Option<&'static str>,
     position: Option<f64>,
     measures: Option<MeasuresForm>,
@@ -158,6 +160,10 @@ impl<'a> FindingForm<'a> {
             draft: DraftPlaceForm::of(&finding.draft),
             source: finding.source.as_ref().map(SourceForm::of),
             note: finding.note.as_ref().map(NoteForm::of),
+            trail: finding
+                .note
+                .as_ref()
+                .map(|note| TrailForm::of(finding, note)),
             degree: finding.degree.map(Degree::name),
             position: measures.map(|measures| rounded(measures.position())),
             measures: measures.map(MeasuresForm::of),
@@ -245,6 +251,43 @@ impl<'a> NoteForm<'a> {
             text: &place.text,
             from_source: place.from_source.map(ClosenessForm::of),
             to_draft: place.to_draft.map(ClosenessForm::of),
+        }
+    }
+}
+
+/// The way of the wording, from the source on, and where it stayed close.
+#[derive(Serialize)]
+struct TrailForm {
+    steps: Vec<StepForm>,
+    stayed_close: Option<&'static str>,
+}
+
+#[derive(Serialize)]
+struct StepForm {
+    from: &'static str,
+    to: &'static str,
+    degree: Option<&'static str>,
+    position: Option<f64>,
+}
+
+impl TrailForm {
+    fn of(finding: &Finding, note: &NotePlace) -> Self {
+        let step = |from, to, closeness: Option<(Degree, f64)>| StepForm {
+            from,
+            to,
+            degree: closeness.map(|(degree, _)| degree.name()),
+            position: closeness.map(|(_, position)| rounded(position)),
+        };
+        let first = finding
+            .source
+            .is_some()
+            .then(|| step("source", "note", note.from_source));
+        let steps = first
+            .into_iter()
+            .chain([step("note", "draft", note.to_draft)]);
+        Self {
+            steps: steps.collect(),
+            stayed_close: finding.stayed_close().map(StayedClose::name),
         }
     }
 }

@@ -172,7 +172,11 @@ fn trail<W: Write>(
     finding: &Finding,
     note: &NotePlace,
 ) -> io::Result<()> {
-    sheet.labelled("trail", &place_of(draft, &finding.draft))?;
+    let mut first = place_of(draft, &finding.draft);
+    if let Some(stayed) = finding.stayed_close() {
+        first = format!("{first}: {}", stayed.said());
+    }
+    sheet.labelled("trail", &first)?;
     let part = match note.part {
         PartKind::Comments => "comments on",
         PartKind::Reference => "reference of",

@@ -87,7 +87,7 @@ fn explained<W: Write>(
     }
     let places = counted(count, "overlap was", "overlaps were");
     let text = format!(
-        "{places} taken for fixed wording, titles or names and left aside; --show-explained lists them."
+        "{places} taken for fixed wording, titles, names or your own notes and left aside; --show-explained lists them."
     );
     sheet.paragraph(INDENT, &text)
 }
