@@ -16,7 +16,7 @@ use super::trail::{Trails, lost_marks};
 use super::{DraftReport, id, lists, quoting};
 
 /// Seeds need not be longer than this: shorter strings come by chance too often to lead anywhere.
-const SEED_WORDS: usize = 5;
+pub(super) const SEED_WORDS: usize = 5;
 
 /// Checks one draft.
 #[must_use]
@@ -79,7 +79,7 @@ pub fn check_draft(
 }
 
 /// What each citation points at. Numbers lead through the draft's own list.
-fn resolve_all<'a>(
+pub(super) fn resolve_all<'a>(
     text: &'a MarkedText,
     shelf: &Shelf<'_>,
     listed: &[Listed],

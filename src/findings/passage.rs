@@ -88,7 +88,7 @@ impl Rules<'_> {
     }
 
     /// How sure it is that a passage comes from its source, overlaps that were explained away left out.
-    fn sureness(&self, passage: &Passage, away: &[(Run, String)]) -> Sureness {
+    pub(super) fn sureness(&self, passage: &Passage, away: &[(Run, String)]) -> Sureness {
         if away.is_empty() {
             return passage.evidence.sureness();
         }
@@ -98,7 +98,8 @@ impl Rules<'_> {
             .sureness()
     }
 
-    fn finding(
+    /// The finding that a verdict on a passage makes.
+    pub(super) fn finding(
         &self,
         passage: &Passage,
         judged: Judged,
