@@ -5,7 +5,7 @@
 //! terminal or decides anything: that is done before ([`crate::check`]) or around it (the commands).
 //!
 //! - [`terminal`]: a draft's findings for reading, at any width from 60 to 100 columns;
-//! - [`json`]: the same for programs, under a schema;
+//! - [`json`]: the same for programs, under a schema; both write the check of the notes as well;
 //! - [`place`]: rewrites of one passage side by side on the scale;
 //! - [`text`]: what was read from a file;
 //! - [`explain`]: what kinds, degrees, thresholds and settings mean.

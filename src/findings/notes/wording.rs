@@ -204,11 +204,10 @@ pub(super) fn of_quotation(
         }
         _ => {}
     }
-    if let Some(credit) = &mut finding.credit {
-        credit.citations.retain(|written| is_written(written));
-        if credit.citations.is_empty() {
-            finding.credit = None;
-        }
+    // That an entry credits its own reference is no news.
+    let state = finding.credit.as_ref().map(|credit| credit.state);
+    if state != Some(CreditState::Elsewhere) {
+        finding.credit = None;
     }
     Some(finding)
 }

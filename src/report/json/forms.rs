@@ -57,26 +57,26 @@ fn findings<S: Serializer>(findings: &[Finding], to: S) -> Result<S::Ok, S::Erro
 }
 
 /// A path as text. Bytes that are no Unicode become replacement characters: JSON knows no others.
-fn shown(path: &Path) -> String {
+pub(super) fn shown(path: &Path) -> String {
     path.to_string_lossy().into_owned()
 }
 
 #[derive(Serialize)]
-struct ReviewForm {
-    path: String,
-    sources: usize,
-    source_words: usize,
-    entries: usize,
+pub(super) struct ReviewForm {
+    pub(super) path: String,
+    pub(super) sources: usize,
+    pub(super) source_words: usize,
+    pub(super) entries: usize,
 }
 
 #[derive(Serialize)]
-struct LeftOutForm<'a> {
+pub(super) struct LeftOutForm<'a> {
     what: &'a str,
     why: &'a str,
 }
 
 impl<'a> LeftOutForm<'a> {
-    fn of(item: &'a LeftOut) -> Self {
+    pub(super) fn of(item: &'a LeftOut) -> Self {
         Self {
             what: &item.what,
             why: &item.why,
@@ -109,14 +109,14 @@ impl<'a> DraftForm<'a> {
 }
 
 #[derive(Serialize)]
-struct ExplainedForm<'a> {
+pub(super) struct ExplainedForm<'a> {
     draft: DraftPlaceForm<'a>,
     source: &'a str,
     why: &'a str,
 }
 
 impl<'a> ExplainedForm<'a> {
-    fn of(explained: &'a Explained) -> Self {
+    pub(super) fn of(explained: &'a Explained) -> Self {
         Self {
             draft: DraftPlaceForm::of(&explained.draft),
             source: explained.source.as_str(),
@@ -126,7 +126,7 @@ impl<'a> ExplainedForm<'a> {
 }
 
 #[derive(Serialize)]
-struct FindingForm<'a> {
+pub(super) struct FindingForm<'a> {
     id: &'a str,
     kind: &'static str,
     weight: &'static str,
@@ -146,7 +146,7 @@ struct FindingForm<'a> {
 }
 
 impl<'a> FindingForm<'a> {
-    fn of(finding: &'a Finding) -> Self {
+    pub(super) fn of(finding: &'a Finding) -> Self {
         let Evidence {
             shared,
             differences,

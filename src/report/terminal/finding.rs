@@ -21,17 +21,28 @@ const MOST_LINES: usize = 4;
 /// Differences of a quotation that are listed; a quotation with more is another text.
 const MOST_DIFFERENCES: usize = 4;
 
-/// Writes a finding under its number.
+/// Writes a finding on a draft under its number.
 pub(super) fn write<W: Write>(
     sheet: &mut Sheet<'_, W>,
     draft: &Path,
     number: usize,
     finding: &Finding,
 ) -> io::Result<()> {
+    write_in(sheet, "draft", draft, number, finding)
+}
+
+/// Writes a finding under its number; `checked` says what was checked: a draft, a note.
+pub(super) fn write_in<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    checked: &str,
+    draft: &Path,
+    number: usize,
+    finding: &Finding,
+) -> io::Result<()> {
     head(sheet, draft, number, finding)?;
     sheet.blank()?;
-    wordings(sheet, finding)?;
-    differences(sheet, &finding.evidence)?;
+    wordings(sheet, checked, finding)?;
+    differences(sheet, checked, &finding.evidence)?;
     closeness(sheet, finding)?;
     if let Some(credit) = &finding.credit {
         sheet.labelled("credit", &credit_line(credit))?;
@@ -74,17 +85,21 @@ fn head<W: Write>(
     sheet.paragraph(indent, &format!("{place}{page} · {weight} · ID {id}"))
 }
 
-fn wordings<W: Write>(sheet: &mut Sheet<'_, W>, finding: &Finding) -> io::Result<()> {
+fn wordings<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    checked: &str,
+    finding: &Finding,
+) -> io::Result<()> {
     let shared = &finding.evidence.shared;
     let of_draft = shared.iter().map(|place| (place.draft, place.by));
     let draft = Wording::new(&finding.draft.text, finding.draft.range, of_draft);
     let Some(source) = &finding.source else {
-        return draft.set(sheet.look, MOST_LINES).write(sheet, "draft");
+        return draft.set(sheet.look, MOST_LINES).write(sheet, checked);
     };
     let of_source = shared.iter().map(|place| (place.source, place.by));
     let source_words = Wording::new(&source.text, source.range, of_source);
     let (draft, source_words) = draft.set_both(&source_words, sheet.look, MOST_LINES);
-    draft.write(sheet, "draft")?;
+    draft.write(sheet, checked)?;
     let mut name = source_name(source);
     if !source.name.contains(source.key.as_str()) {
         name.push_str(&format!(" [{}]", harmless(source.key.as_str())));
@@ -111,14 +126,18 @@ pub(super) fn pages(first: &PageLabel, last: &PageLabel) -> String {
     }
 }
 
-fn differences<W: Write>(sheet: &mut Sheet<'_, W>, evidence: &Evidence) -> io::Result<()> {
+fn differences<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    checked: &str,
+    evidence: &Evidence,
+) -> io::Result<()> {
     let all = &evidence.differences;
     for (index, (draft, source)) in all.iter().take(MOST_DIFFERENCES).enumerate() {
         let (draft, source) = (harmless(draft), harmless(source));
         let said = match (draft.is_empty(), source.is_empty()) {
-            (true, _) => format!("the draft leaves out \"{source}\""),
-            (_, true) => format!("the draft puts in \"{draft}\""),
-            _ => format!("\"{draft}\" in the draft, \"{source}\" in the source"),
+            (true, _) => format!("the {checked} leaves out \"{source}\""),
+            (_, true) => format!("the {checked} puts in \"{draft}\""),
+            _ => format!("\"{draft}\" in the {checked}, \"{source}\" in the source"),
         };
         sheet.labelled(if index == 0 { "differs" } else { "" }, &said)?;
     }
