@@ -174,7 +174,7 @@ pub enum NotesError {
 
 fn near_words(near: &[String]) -> String {
     match near {
-        [] => "; `ownwords notes --quiet` and `ownwords notes` name the entries".to_owned(),
+        [] => "; `ownwords notes` lists the entries".to_owned(),
         near => format!("; did you mean {}?", near.join(" or ")),
     }
 }

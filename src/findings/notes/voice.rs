@@ -90,12 +90,13 @@ fn finding(review: &Review, file: usize, range: ByteRange, mut said: Vec<String>
     let singular = said.iter().any(|word| !is_plural(word));
     said.sort();
     said.dedup();
+    let is = if said.len() == 1 { "is" } else { "are" };
     let said = said.join("”, “");
     let (weight, advice) = if singular {
         (
             Weight::Look,
             format!(
-                "“{said}” is your own voice. Move this thought to the comments, so that later it is plain whose it was."
+                "“{said}” {is} your own voice. Move this thought to the comments, so that later it is plain whose it was."
             ),
         )
     } else {
