@@ -234,6 +234,26 @@ fn the_trail_from_draft_by_note_to_source() {
     assert_eq!(trail["text"], note);
     assert_eq!(trail["from_source"]["degree"], "light revision");
     assert_eq!(trail["to_draft"]["degree"], "near copy");
+    let trail = &checked.of_kind("close-paraphrase")["trail"];
+    let steps = trail["steps"].as_array().unwrap();
+    let way: Vec<_> = steps
+        .iter()
+        .map(|step| {
+            (
+                text(&step["from"]),
+                text(&step["to"]),
+                text(&step["degree"]),
+            )
+        })
+        .collect();
+    assert_eq!(
+        way,
+        [
+            ("source", "note", "light revision"),
+            ("note", "draft", "near copy")
+        ]
+    );
+    assert_eq!(trail["stayed_close"], "in-note");
     // Without the entry there is no trail.
     assert!(
         Review::of_two()
@@ -241,6 +261,32 @@ fn the_trail_from_draft_by_note_to_source() {
             .of_kind("close-paraphrase")["note"]
             .is_null()
     );
+}
+
+/// Where on the way the wording stayed close is said of each kind of way.
+#[test]
+fn where_the_wording_stayed_close() {
+    let stayed = |summary: &str, quotations: &str, sentence: &str, kind: &str| {
+        let review = Review::of_two().entry("harrow2019", summary, quotations, "Good.");
+        let checked = review.check(&draft(sentence));
+        let finding = checked.of_kind(kind).clone();
+        text(&finding["trail"]["stayed_close"]).to_owned()
+    };
+    let copied = format!("{COPIED}.");
+    assert_eq!(
+        stayed(&copied, "None.", &copied, "unmarked-copy"),
+        "in-note"
+    );
+    let quoted = format!("- \"{COPIED}\" (p. 113)");
+    assert_eq!(
+        stayed("Counts.", &quoted, &copied, "lost-quotation-marks"),
+        "lost-marks"
+    );
+    let own = "Bryony alone would have a gardener call the lamp harmless; the hedge's plant without other customers \
+        is the one to ask what lamps do.";
+    let source = "A gardener who looks only at bryony would therefore call the lamp harmless. Whoever wants to know \
+        what a lamp does to a hedge has to ask the plant that has no other customer.";
+    assert_eq!(stayed(own, "None.", source, "unmarked-copy"), "in-draft");
 }
 
 #[test]

@@ -75,12 +75,16 @@ fn redirect(citations: &mut [Citation], text: &MarkedText, stretch: &Stretch, ta
     {
         let written = text.text.slice(citation.range);
         let inside = written.trim_matches(['(', ')', '[', ']']);
-        let alone = inside.len() < written.len() && Locator::parse(inside).is_some();
-        if alone && before.and_then(block_of) != block_of(citation.range) {
+        let alone = Locator::parse(inside).filter(|_| inside.len() < written.len());
+        if let Some(locator) = alone
+            && before.and_then(block_of) != block_of(citation.range)
+        {
+            citation.cites.truncate(1);
             for cite in &mut citation.cites {
                 cite.target = target.clone();
+                // A number in square brackets was read as that of a list.
+                cite.locator.get_or_insert_with(|| locator.clone());
             }
-            citation.cites.truncate(1);
         }
         before = Some(citation.range);
     }

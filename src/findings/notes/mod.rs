@@ -217,24 +217,46 @@ pub fn check_notes(review: &Review, only: Option<&str>) -> Result<NotesReport, N
         report.explained = explained.map(|(_, explained)| explained.clone()).collect();
     }
     name_all(&mut entries);
-    Ok(NotesReport {
+    let left_out = left_out(review, &entries, only.is_some());
+    let mut report = NotesReport {
         review: review.root.clone(),
         sources: review.sources.len(),
         source_words: review.sources.iter().map(|one| one.text.words.len()).sum(),
         only: only.map(str::to_owned),
         entries,
-        without_entry: if only.is_none() {
-            without_entry(&shelf)
-        } else {
-            Vec::new()
-        },
-        not_entries: if only.is_none() {
-            review.not_entries.clone()
-        } else {
-            Vec::new()
-        },
-        left_out: review.left_out.clone(),
-    })
+        without_entry: Vec::new(),
+        not_entries: Vec::new(),
+        left_out,
+    };
+    if only.is_none() {
+        report.without_entry = without_entry(&shelf);
+        report.not_entries.clone_from(&review.not_entries);
+    }
+    Ok(report)
+}
+
+/// What was left out, without what a finding tells; of one entry, what is about its reference or file.
+fn left_out(review: &Review, entries: &[EntryReport], one: bool) -> Vec<LeftOut> {
+    let is_told = |left: &LeftOut| {
+        entries.iter().any(|entry| {
+            let line = format!("line {}: the heading ", entry.line);
+            entry.key.is_none() && is_file(left, entry) && left.why.starts_with(&line)
+        })
+    };
+    let is_about = |left: &LeftOut| {
+        entries.iter().any(|entry| {
+            let key = entry.key.as_ref().map(Key::as_str);
+            key == Some(left.what.as_str()) || is_file(left, entry)
+        })
+    };
+    let kept = review.left_out.iter();
+    kept.filter(|left| !is_told(left) && (!one || is_about(left)))
+        .cloned()
+        .collect()
+}
+
+fn is_file(left: &LeftOut, entry: &EntryReport) -> bool {
+    std::path::Path::new(&left.what) == entry.path
 }
 
 /// The numbers of the entries of a key, upper and lower case aside.

@@ -1,7 +1,7 @@
 //! What an entry lacks: `entry-incomplete` and `entry-without-reference`.
 
 use crate::findings::{Finding, Kind, Weight};
-use crate::review::{Entry, PartKind, Resolved, Review};
+use crate::review::{Entry, PartKind, Review};
 use crate::text::ByteRange;
 
 use super::{EntryReport, laid};
@@ -14,7 +14,7 @@ pub(super) fn judge(review: &Review, entry: &Entry, report: &EntryReport) -> Vec
     };
     let mut findings = Vec::new();
     if entry.key.is_none() {
-        let advice = without_reference(review, entry);
+        let advice = without_reference(entry);
         findings.push(told(Kind::EntryWithoutReference, Weight::Act, advice));
     }
     let missing = missing(review, entry, report);
@@ -71,13 +71,14 @@ pub(super) fn heading(review: &Review, entry: &Entry) -> ByteRange {
     }
 }
 
-fn without_reference(review: &Review, entry: &Entry) -> String {
-    let near = match review.references.resolve_key(&entry.heading) {
-        Resolved::None { near } => review.references.hint(&near),
-        _ => None,
-    };
-    let near = near.map_or_else(String::new, |hint| format!(" Perhaps: {hint}."));
+fn without_reference(entry: &Entry) -> String {
+    let hint = entry.hint.as_deref().map_or_else(String::new, |hint| {
+        let mut letters = hint.chars();
+        let first = letters.next().map(|first| first.to_uppercase().to_string());
+        let end = if hint.ends_with('?') { "" } else { "." };
+        format!(" {}{}{end}", first.unwrap_or_default(), letters.as_str())
+    });
     format!(
-        "No reference could be told from this heading, so the entry could not be set against its own source. Write the key into the heading, such as {{#key}}, or add the reference to the bibliography file.{near}"
+        "No reference could be told from this heading, so the entry could not be set against its own source.{hint} Write the key into the heading, such as {{#key}}, or add the reference to the bibliography file."
     )
 }

@@ -14,6 +14,7 @@ use crate::overlap::chains::unmarked_words;
 use crate::overlap::strings::Run;
 use crate::overlap::{Degree, Passage};
 use crate::review::{Key, PartKind};
+use crate::text::Locator;
 
 use super::laid::{Laid, Stretch};
 
@@ -80,16 +81,17 @@ fn implied_credit(desk: &Desk<'_>, passage: &Passage, key: &Key, own: Option<&Ke
     }
     let place = desk.place_of(passage.draft);
     let mut credit = credit(desk, place.range, key);
-    credit.citations.retain(|written| is_written(written));
+    credit.citations.retain(|written| names_work(written));
     if credit.state == CreditState::None && own.is_some() {
         credit.state = CreditState::Elsewhere;
     }
     credit
 }
 
-/// Whether a citation was written by the writer, or stands for the entry's own.
-fn is_written(citation: &str) -> bool {
-    citation.contains(char::is_alphanumeric)
+/// Whether a citation names a work, and is not just a page or a mark that an entry implies.
+fn names_work(citation: &str) -> bool {
+    let inside = citation.trim_matches(['(', ')', '[', ']']);
+    inside.contains(char::is_alphanumeric) && Locator::parse(inside).is_none()
 }
 
 fn judge(
@@ -204,10 +206,10 @@ pub(super) fn of_quotation(
         }
         _ => {}
     }
-    // That an entry credits its own reference is no news.
-    let state = finding.credit.as_ref().map(|credit| credit.state);
-    if state != Some(CreditState::Elsewhere) {
-        finding.credit = None;
-    }
+    // That an entry credits its own reference is no news, nor is a page that does.
+    let is_named = |credit: &Credit| credit.citations.iter().any(|written| names_work(written));
+    finding.credit = finding
+        .credit
+        .filter(|credit| credit.state == CreditState::Elsewhere && is_named(credit));
     Some(finding)
 }

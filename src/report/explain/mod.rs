@@ -353,7 +353,10 @@ mod tests {
             for width in [60, 80, 100] {
                 let text = explained(topic, width);
                 assert!(text.lines().count() > 3, "{name} says too little");
-                let schema = matches!(topic, Topic::CheckSchema | Topic::PlaceSchema);
+                let schema = matches!(
+                    topic,
+                    Topic::CheckSchema | Topic::NotesSchema | Topic::PlaceSchema
+                );
                 let long = text.lines().find(|line| line.chars().count() > width);
                 assert!(schema || long.is_none(), "{name} at {width}: {long:?}");
             }

@@ -79,6 +79,9 @@ fn headline<W: Write>(sheet: &mut Sheet<'_, W>, report: &NotesReport) -> io::Res
     let unclean = report.entries.iter().filter(|entry| !entry.is_clean());
     let findings = match (count, unclean.count()) {
         (0, _) => "nothing to look at".to_owned(),
+        (some, _) if report.entries.len() == 1 => {
+            counted(some, "place to look at", "places to look at")
+        }
         (some, 1) => format!(
             "{} in one of them",
             counted(some, "place to look at", "places to look at")

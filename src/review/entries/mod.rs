@@ -97,6 +97,8 @@ pub struct Part {
 pub struct Entry {
     /// The reference it is about; `None` where its heading resolves to none.
     pub key: Option<Key>,
+    /// Where it has no key: references that its heading may mean, as a question to the writer.
+    pub hint: Option<String>,
     /// Its heading as written; the name of the file where it has none.
     pub heading: String,
     /// Its file, as an index into [`Review::note_files`](super::Review::note_files).
