@@ -282,8 +282,8 @@ fn where_the_wording_stayed_close() {
         stayed("Counts.", &quoted, &copied, "lost-quotation-marks"),
         "lost-marks"
     );
-    let own = "Bryony alone would have a gardener call the lamp harmless; the hedge's plant without other customers \
-        is the one to ask what lamps do.";
+    let own = "Bryony lets a gardener think lamps harmless; it is the plant with no other customer that knows about \
+        the hedge.";
     let source = "A gardener who looks only at bryony would therefore call the lamp harmless. Whoever wants to know \
         what a lamp does to a hedge has to ask the plant that has no other customer.";
     assert_eq!(stayed(own, "None.", source, "unmarked-copy"), "in-draft");
