@@ -289,6 +289,28 @@ fn where_the_wording_stayed_close() {
     assert_eq!(stayed(own, "None.", source, "unmarked-copy"), "in-draft");
 }
 
+/// A quotation has its trail too: whether the slip was in the note already shows there.
+#[test]
+fn the_trail_of_a_quotation() {
+    let altered = COPIED.replace("came near", "came close");
+    for (noted, degree) in [(COPIED, "near copy"), (altered.as_str(), "verbatim")] {
+        let quoted = format!("- \"{noted}\" (p. 113)");
+        let checked = Review::of_two()
+            .entry("harrow2019", "Counts.", &quoted, "Good.")
+            .check(&draft(&format!(
+                "She writes: \"{altered}\" (Harrow, 2019, p. 113)."
+            )));
+        let note = &checked.of_kind("altered-quotation")["note"];
+        assert_eq!(note["part"], "quotations");
+        assert_eq!(note["marked"], true);
+        assert_eq!(note["to_draft"]["degree"], degree);
+    }
+    let checked = Review::of_two().check(&draft(&format!(
+        "She writes: \"{altered}\" (Harrow, 2019, p. 113)."
+    )));
+    assert!(checked.of_kind("altered-quotation")["note"].is_null());
+}
+
 #[test]
 fn quotation_without_page() {
     let review = Review::of_two();

@@ -3,6 +3,7 @@
 mod common;
 
 use std::fs;
+use std::io::Write as _;
 
 use common::{HARROW_REFERENCE, QUILL_REFERENCE, Review, run, text};
 use serde_json::Value;
@@ -494,4 +495,124 @@ fn quiet_and_out() {
     let output = review.run(&["notes", "--out", "notes/harrow2019.md"]);
     assert_eq!(output.status.code(), Some(2));
     assert!(run(review.root(), &["notes", "--help"]).status.success());
+}
+
+/// A zip archive of some files.
+fn zipped(files: &[(&str, String)]) -> Vec<u8> {
+    let mut archive = zip::ZipWriter::new(std::io::Cursor::new(Vec::new()));
+    for (name, content) in files {
+        let options = zip::write::SimpleFileOptions::default();
+        archive.start_file(*name, options).unwrap();
+        archive.write_all(content.as_bytes()).unwrap();
+    }
+    archive.finish().unwrap().into_inner()
+}
+
+/// Two entries as (level of heading or 0, text), as a person writes them in one long document.
+fn document() -> Vec<(u8, String)> {
+    let quotation = QUOTATION.trim_start_matches("- ");
+    let parts = [
+        (1, "Harrow (2019)"),
+        (2, "Summary"),
+        (0, SUMMARY),
+        (0, COPIED),
+        (2, "Quotations"),
+        (0, quotation),
+        (2, "My comments"),
+        (0, COMMENT),
+        (1, "Quill (2016)"),
+        (2, "Summary"),
+        (0, "Voices from one street."),
+        (2, "Quotations"),
+        (
+            0,
+            "“What people feared was not theft but stumbling” (p. 21)",
+        ),
+        (2, "My comments"),
+        (0, "Short, and good on kerbs."),
+    ];
+    parts
+        .into_iter()
+        .map(|(level, text)| (level, text.to_owned()))
+        .collect()
+}
+
+fn word() -> Vec<u8> {
+    let name = "http://schemas.openxmlformats.org/wordprocessingml/2006/main";
+    let paragraph = |(level, text): (u8, String)| {
+        let style = match level {
+            0 => String::new(),
+            level => format!("<w:pPr><w:pStyle w:val=\"Heading{level}\"/></w:pPr>"),
+        };
+        format!("<w:p>{style}<w:r><w:t>{text}</w:t></w:r></w:p>")
+    };
+    let body: String = document().into_iter().map(paragraph).collect();
+    let style = |level: u8| {
+        format!(
+            "<w:style w:type=\"paragraph\" w:styleId=\"Heading{level}\"><w:name w:val=\"heading {level}\"/></w:style>"
+        )
+    };
+    let of_office = "http://schemas.openxmlformats.org/officeDocument/2006/relationships";
+    let of_package = "http://schemas.openxmlformats.org/package/2006/relationships";
+    zipped(&[
+        (
+            "_rels/.rels",
+            format!(
+                "<Relationships xmlns=\"{of_package}\"><Relationship Id=\"r1\" Type=\"{of_office}/officeDocument\" Target=\"word/document.xml\"/></Relationships>"
+            ),
+        ),
+        (
+            "word/_rels/document.xml.rels",
+            format!(
+                "<Relationships xmlns=\"{of_package}\"><Relationship Id=\"r1\" Type=\"{of_office}/styles\" Target=\"styles.xml\"/></Relationships>"
+            ),
+        ),
+        (
+            "word/styles.xml",
+            format!(
+                "<w:styles xmlns:w=\"{name}\">{}{}</w:styles>",
+                style(1),
+                style(2)
+            ),
+        ),
+        (
+            "word/document.xml",
+            format!("<w:document xmlns:w=\"{name}\"><w:body>{body}</w:body></w:document>"),
+        ),
+    ])
+}
+
+fn open_document() -> Vec<u8> {
+    let names = "xmlns:office=\"urn:oasis:names:tc:opendocument:xmlns:office:1.0\" xmlns:text=\"urn:oasis:names:tc:opendocument:xmlns:text:1.0\"";
+    let paragraph = |(level, text): (u8, String)| match level {
+        0 => format!("<text:p>{text}</text:p>"),
+        level => format!("<text:h text:outline-level=\"{level}\">{text}</text:h>"),
+    };
+    let body: String = document().into_iter().map(paragraph).collect();
+    zipped(&[
+        (
+            "mimetype",
+            "application/vnd.oasis.opendocument.text".to_owned(),
+        ),
+        (
+            "content.xml",
+            format!(
+                "<office:document-content {names}><office:body><office:text>{body}</office:text></office:body></office:document-content>"
+            ),
+        ),
+    ])
+}
+
+#[test]
+fn documents_of_word_processors_with_headings() {
+    for (name, bytes) in [("all.docx", word()), ("all.odt", open_document())] {
+        let review = Review::of_two().file(&format!("notes/{name}"), bytes);
+        let notes = Notes::of(&review, &[]);
+        notes.assert_kinds(&["unmarked-copy"]);
+        let entries = notes.entries();
+        assert_eq!(entries.len(), 2, "{name}");
+        assert_eq!(entries[0]["key"], "harrow2019");
+        assert_eq!(entries[1]["quotations"], 1);
+        assert_eq!(entries[1]["clean"], true);
+    }
 }

@@ -12,7 +12,7 @@ use super::fixed::{FixedWords, Phrases};
 use super::lists::{Listed, listed};
 use super::material::{Credited, Desk, Shelf};
 use super::passage::Rules;
-use super::trail::{Trails, lost_marks};
+use super::trail::{Trails, lost_marks, quoted_note};
 use super::{DraftReport, id, lists, quoting};
 
 /// Seeds need not be longer than this: shorter strings come by chance too often to lead anywhere.
@@ -64,7 +64,13 @@ pub fn check_draft(
         lost: lost_marks(&desk, &overlap.runs),
     };
     let (mut findings, explained) = rules.judge_all(&from_sources);
-    findings.extend(quoting::judge_all(&desk, &overlap));
+    let mut quoted = quoting::judge_all(&desk, &overlap);
+    for finding in &mut quoted {
+        let source = finding.source.as_ref();
+        finding.note = source
+            .and_then(|source| quoted_note(&desk, &overlap.runs, finding.draft.range, source));
+    }
+    findings.extend(quoted);
     findings.extend(lists::judge_all(&desk, &listed));
     findings.sort_by_key(|finding| (finding.draft.range, finding.kind));
     id::name_all(&mut findings);

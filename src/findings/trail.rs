@@ -1,13 +1,14 @@
 //! The trail: the note by way of which wording came from a source into the draft.
 
 use crate::overlap::alignment::align;
+use crate::overlap::lexicon::FormId;
 use crate::overlap::strings::Run;
 use crate::overlap::{Degree, Measures, Passage};
 use crate::review::{Entry, Key, PartKind};
-use crate::text::{MarkedText, WordRange};
+use crate::text::{ByteRange, MarkedText, WordRange};
 
 use super::material::{Desk, Origin, whole_sentence};
-use super::{Finding, NotePlace};
+use super::{Finding, Kind, NotePlace, SourcePlace};
 
 /// Share of a draft passage's words that a note must cover to be on its trail.
 pub(super) const LEAST_COVERED: f64 = 0.4;
@@ -70,8 +71,12 @@ impl Finding {
     #[must_use]
     pub fn stayed_close(&self) -> Option<StayedClose> {
         let note = self.note.as_ref()?;
-        if note.marked {
+        if self.kind == Kind::LostQuotationMarks {
             return Some(StayedClose::LostMarks);
+        }
+        if note.marked || self.degree.is_none() {
+            // A quotation is meant to stay close.
+            return None;
         }
         let (from_source, _) = note.from_source?;
         Some(match self.degree {
@@ -238,7 +243,7 @@ pub fn place_in_notes(desk: &Desk<'_>, document: usize, words: WordRange) -> Opt
 }
 
 /// Words of a stretch that stand in marked quotations.
-fn marked_words(text: &MarkedText, bytes: crate::text::ByteRange) -> usize {
+fn marked_words(text: &MarkedText, bytes: ByteRange) -> usize {
     text.quotations
         .iter()
         .filter(|quotation| quotation.depth == 0)
@@ -246,6 +251,69 @@ fn marked_words(text: &MarkedText, bytes: crate::text::ByteRange) -> usize {
         .filter(|words| !words.is_empty())
         .map(WordRange::len)
         .sum()
+}
+
+/// The place in the notes where most of a quotation's words stand as the draft has them, with the
+/// distance of each step; in an entry on the same reference before others. `quoted` is where the draft
+/// quotes, `source` where the stored source has the words.
+#[must_use]
+pub fn quoted_note(
+    desk: &Desk<'_>,
+    runs: &[Vec<Run>],
+    quoted: ByteRange,
+    source: &SourcePlace,
+) -> Option<NotePlace> {
+    let words = desk.draft.stream.within(desk.text(), quoted);
+    let shared = |run: &Run| run.draft.intersection(words).len();
+    let is_same = |document: usize| match desk.shelf.origin(document) {
+        Some(Origin::Note(entry, _)) => entry.key.as_ref() == Some(&source.key),
+        _ => false,
+    };
+    let (document, run) = desk
+        .shelf
+        .notes()
+        .flat_map(|document| {
+            let runs = runs.get(document).into_iter().flatten();
+            runs.map(move |run| (document, run))
+        })
+        .filter(|(_, run)| 2 * shared(run) > words.len())
+        // Of equals the first, which `max_by_key` would not take.
+        .min_by_key(|(document, run)| {
+            (
+                !is_same(*document),
+                std::cmp::Reverse(shared(run)),
+                *document,
+                run.source,
+            )
+        })?;
+    let stored = desk.shelf.library.documents.get(document)?;
+    let bytes = stored.stream.bytes(stored.text, run.source);
+    let marked = stored.text.quotations.iter().filter(|one| one.depth == 0);
+    let whole = marked
+        .map(|one| one.inner)
+        .find(|inner| inner.overlaps(bytes))
+        .map_or(run.source, |inner| stored.stream.within(stored.text, inner));
+    let mut place = place_in_notes(desk, document, whole)?;
+    let note = stored.stream.slice(whole);
+    let lexicon = &desk.shelf.library.lexicon;
+    let closeness = |ours: &[FormId], theirs: &[FormId]| {
+        let measures = Measures::count(ours, &align(ours, theirs, lexicon), lexicon);
+        (measures.degree(), measures.position())
+    };
+    place.to_draft = Some(closeness(desk.draft.stream.slice(words), note));
+    let at = desk.shelf.sources().find(|number| {
+        let stored = desk.shelf.source(*number);
+        stored.is_some_and(|stored| stored.path == source.path && stored.key == source.key)
+    })?;
+    let from = desk.shelf.library.documents.get(at)?;
+    let theirs = from.stream.within(from.text, source.range);
+    // The note may quote more than the draft does.
+    let around = WordRange::of(
+        theirs.start().saturating_sub(whole.len()),
+        (theirs.end() + whole.len()).min(from.stream.len()),
+    );
+    place.from_source = Some(closeness(note, from.stream.slice(around)));
+    Some(place)
 }
 
 /// A stretch that is marked as a quotation in the notes and stands unmarked in the draft.

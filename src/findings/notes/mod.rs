@@ -408,17 +408,20 @@ fn findings(shelf: &mut Shelf<'_>, laid: &Laid) -> Found {
     }
 }
 
-/// Names the findings of all entries together, so that the same words in two entries keep apart.
+/// Names the findings of each file together, as those of a draft, so that the same words in two entries
+/// of it keep apart.
 fn name_all(entries: &mut [EntryReport]) {
-    let counts: Vec<usize> = entries.iter().map(|entry| entry.findings.len()).collect();
-    let mut all: Vec<Finding> = entries
-        .iter_mut()
-        .flat_map(|entry| std::mem::take(&mut entry.findings))
-        .collect();
-    id::name_all(&mut all);
-    let mut named = all.into_iter();
-    for (entry, count) in entries.iter_mut().zip(counts) {
-        entry.findings = named.by_ref().take(count).collect();
+    for of_file in entries.chunk_by_mut(|a, b| a.path == b.path) {
+        let counts: Vec<usize> = of_file.iter().map(|entry| entry.findings.len()).collect();
+        let mut all: Vec<Finding> = of_file
+            .iter_mut()
+            .flat_map(|entry| std::mem::take(&mut entry.findings))
+            .collect();
+        id::name_all(&mut all);
+        let mut named = all.into_iter();
+        for (entry, count) in of_file.iter_mut().zip(counts) {
+            entry.findings = named.by_ref().take(count).collect();
+        }
     }
 }
 
