@@ -169,7 +169,7 @@ fn is_first_person(words: &[&str], at: usize, behind: Option<char>) -> bool {
             // a capital within the sentence: Charles I, Elizabeth I
             let named = at > 1 && before.is_some_and(|word| word.starts_with(char::is_uppercase));
             let initial = behind == Some('.') || behind == Some('-');
-            !numbered && !named && !(initial && at + 1 < words.len())
+            !(numbered || named || initial && at + 1 < words.len())
         }
         "mine" => {
             lower.is_some_and(|word| ["of", "is", "are", "was", "were"].contains(&word.as_str()))

@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use super::super::LeftOut;
 use super::super::files::{shown, text_of};
 use super::duplicates::Seen;
-use super::{Reference, References, bibtex, csl_json, ris};
+use super::{Key, Reference, References, bibtex, csl_json, ris};
 
 /// A reference as found in a file.
 #[derive(Debug)]
