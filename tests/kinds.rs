@@ -292,7 +292,7 @@ fn where_the_wording_stayed_close() {
 /// A quotation has its trail too: whether the slip was in the note already shows there.
 #[test]
 fn the_trail_of_a_quotation() {
-    let altered = COPIED.replace("came near", "came close");
+    let altered = COPIED.replace("received one", "had one");
     for (noted, degree) in [(COPIED, "near copy"), (altered.as_str(), "verbatim")] {
         let quoted = format!("- \"{noted}\" (p. 113)");
         let checked = Review::of_two()
