@@ -9,7 +9,8 @@
 //! 3. [`review`] reads the writer's folder: settings, references, sources, entries.
 //! 4. [`overlap`] finds what two texts share and places it on the scale; it uses [`wording`], which
 //!    knows the language.
-//! 5. [`findings`] holds the rules: what of it is to be looked at, and what is not.
+//! 5. [`findings`] holds the rules: what of it is to be looked at, and what is not ([`check`] for drafts,
+//!    [`findings::notes::check_notes`] for the notes).
 //! 6. [`report`] writes the findings for people or programs; [`commands`] are the command line.
 //!
 //! Files of the writer are read and never changed, and nothing is sent anywhere.
@@ -29,7 +30,7 @@ pub mod review;
 pub mod text;
 pub mod wording;
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use findings::draft::check_draft;
@@ -57,6 +58,12 @@ pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckEr
     let mut unread = Vec::new();
     let mut read = Vec::new();
     for path in drafts {
+        if let Some(why) = why_not_a_draft(review, path) {
+            let what = path.display().to_string();
+            unread.push(format!("{what}: {why}"));
+            left_out.push(LeftOut { what, why });
+            continue;
+        }
         match reading::read(path, review.settings.max_file_mb) {
             Ok(file) => {
                 if !file.carried.is_empty() {
@@ -110,4 +117,18 @@ pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckEr
         left_out,
         unread,
     })
+}
+
+/// Why a file is no draft: the notes and the sources of the review are what a draft is compared with, and
+/// one of them named by mistake would be found to be a copy of itself.
+fn why_not_a_draft(review: &Review, path: &Path) -> Option<String> {
+    let relative = review.relative(path);
+    let of_notes = review.note_files.iter().any(|file| file.path == relative);
+    let of_sources = review.sources.iter().any(|source| source.path == relative);
+    if of_notes {
+        let why = "this is a file of your notes, not a draft; check the notes with `ownwords notes`, or one entry with `ownwords notes --entry KEY`";
+        return Some(why.to_owned());
+    }
+    of_sources
+        .then(|| "this is a stored source, not a draft; name the text that you wrote".to_owned())
 }

@@ -34,6 +34,7 @@ fn help_teaches_by_example() {
     for command in [
         "start",
         "check",
+        "notes",
         "place",
         "text",
         "explain",
@@ -83,6 +84,8 @@ fn an_unknown_topic_names_the_nearest() {
 fn the_schemas_are_printed_as_they_are_kept() {
     let check = output(&run(&["explain", "schema"]).code(0));
     assert_eq!(check, include_str!("../src/report/check.schema.json"));
+    let notes = output(&run(&["explain", "schema-notes"]).code(0));
+    assert_eq!(notes, include_str!("../src/report/notes.schema.json"));
     let place = output(&run(&["explain", "schema-place"]).code(0));
     assert_eq!(place, include_str!("../src/report/place.schema.json"));
 }

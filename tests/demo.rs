@@ -179,6 +179,105 @@ fn chapter_2_in_both_directions() {
     both_directions("drafts/chapter-2.md");
 }
 
+/// The check of the notes, with each finding's file beside it.
+fn check_notes(arguments: &[&str]) -> (Value, Vec<(String, Value)>) {
+    let arguments = [&["notes", "--format", "json"], arguments].concat();
+    let report: Value = serde_json::from_str(&run(&arguments)).expect("JSON");
+    let mut findings = Vec::new();
+    for entry in report["entries"].as_array().expect("a list") {
+        let path = entry["path"].as_str().expect("a path");
+        for finding in entry["findings"].as_array().expect("a list") {
+            findings.push((path.to_owned(), finding.clone()));
+        }
+    }
+    (report, findings)
+}
+
+#[test]
+fn the_notes_in_both_directions() {
+    let planted = planted();
+    let list = |name: &str| planted[name].as_array().expect("a list").clone();
+    let (report, findings) = check_notes(&[]);
+    let mut wrong = Vec::new();
+    let mut expected = vec![false; findings.len()];
+    let plain = |file: &Value| run(&["text", "--plain", file.as_str().expect("a file")]);
+    for case in list("notes") {
+        let place = locate(
+            &plain(&case["file"]),
+            case["text"].as_str().expect("a text"),
+        );
+        let found = findings.iter().enumerate().find(|(at, (path, finding))| {
+            !expected[*at]
+                && case["file"] == path.as_str()
+                && finding["kind"] == case["kind"]
+                && same_place(&range(finding), &place)
+        });
+        match found {
+            Some((at, (_, finding))) => {
+                expected[at] = true;
+                for difference in differences(&case, finding) {
+                    wrong.push(format!("{} ({}): {difference}", case["id"], case["kind"]));
+                }
+            }
+            None => wrong.push(format!("{} ({}) was not found", case["id"], case["kind"])),
+        }
+    }
+    for ((path, finding), _) in findings.iter().zip(&expected).filter(|(_, found)| !**found) {
+        wrong.push(format!(
+            "not planted: {path}: {} {}",
+            finding["kind"], finding["draft"]["text"]
+        ));
+    }
+    for honest in list("honest_notes") {
+        let place = locate(
+            &plain(&honest["file"]),
+            honest["text"].as_str().expect("a text"),
+        );
+        let of_file = findings
+            .iter()
+            .filter(|(path, _)| honest["file"] == path.as_str());
+        for (_, finding) in of_file {
+            let found = range(finding);
+            if found.start < place.end && place.start < found.end {
+                wrong.push(format!(
+                    "an honest note became {}: {}",
+                    finding["kind"], honest["text"]
+                ));
+            }
+        }
+    }
+    let told: Vec<Value> = report["not_entries"]
+        .as_array()
+        .expect("a list")
+        .iter()
+        .map(|one| serde_json::json!({"file": one["path"], "heading": one["heading"], "words": one["words"]}))
+        .collect();
+    assert_eq!(told, list("not_entries"));
+    assert!(wrong.is_empty(), "{}", wrong.join("\n"));
+    assert!(list("notes").len() > 10 && list("honest_notes").len() > 10);
+}
+
+#[test]
+fn each_entry_alone_is_told_as_among_the_others() {
+    let (report, _) = check_notes(&[]);
+    let entries = report["entries"].as_array().expect("a list");
+    let clean = entries.iter().filter(|entry| entry["clean"] == true);
+    assert_eq!(clean.count(), 1);
+    for entry in entries {
+        let Some(key) = entry["key"].as_str() else {
+            continue;
+        };
+        let (alone, _) = check_notes(&["--entry", key]);
+        let mut among = entry.clone();
+        // Order is asked of all entries together.
+        let findings = among["findings"].as_array_mut().expect("a list");
+        findings.retain(|finding| finding["kind"] != "entry-order");
+        among["clean"] = findings.is_empty().into();
+        assert_eq!(alone["entries"], serde_json::json!([among]), "{key}");
+        assert_eq!(alone["references_without_entry"], serde_json::json!([]));
+    }
+}
+
 /// The same bytes whatever the number of threads, and for a draft whether others are checked with it.
 #[test]
 fn the_same_output_with_any_number_of_threads() {

@@ -163,6 +163,14 @@ fn check_in_short() {
 }
 
 #[test]
+fn notes_of_the_demo() {
+    assert_fits(&assert_golden(
+        "notes.txt",
+        &["notes", "--review", "corpus-demo"],
+    ));
+}
+
+#[test]
 fn place_of_three_rewrites() {
     let file = |name: &str| format!("tests/golden/input/{name}.txt");
     let (source, anna, ben, cleo) = (file("passage"), file("anna"), file("ben"), file("cleo"));

@@ -57,6 +57,7 @@ fn review(sources: Vec<String>, run_words: usize) -> Review {
             key: Key::new(&format!("invented{number}")),
             path: format!("sources/invented{number}.txt").into(),
             text: MarkedText::source(Text::paragraph(&text)),
+            is_abstract: false,
         })
         .collect();
     Review {
@@ -69,6 +70,7 @@ fn review(sources: Vec<String>, run_words: usize) -> Review {
         sources,
         note_files: Vec::new(),
         entries: Vec::new(),
+        not_entries: Vec::new(),
         left_out: Vec::new(),
     }
 }

@@ -234,6 +234,26 @@ fn the_trail_from_draft_by_note_to_source() {
     assert_eq!(trail["text"], note);
     assert_eq!(trail["from_source"]["degree"], "light revision");
     assert_eq!(trail["to_draft"]["degree"], "near copy");
+    let trail = &checked.of_kind("close-paraphrase")["trail"];
+    let steps = trail["steps"].as_array().unwrap();
+    let way: Vec<_> = steps
+        .iter()
+        .map(|step| {
+            (
+                text(&step["from"]),
+                text(&step["to"]),
+                text(&step["degree"]),
+            )
+        })
+        .collect();
+    assert_eq!(
+        way,
+        [
+            ("source", "note", "light revision"),
+            ("note", "draft", "near copy")
+        ]
+    );
+    assert_eq!(trail["stayed_close"], "in-note");
     // Without the entry there is no trail.
     assert!(
         Review::of_two()
@@ -241,6 +261,54 @@ fn the_trail_from_draft_by_note_to_source() {
             .of_kind("close-paraphrase")["note"]
             .is_null()
     );
+}
+
+/// Where on the way the wording stayed close is said of each kind of way.
+#[test]
+fn where_the_wording_stayed_close() {
+    let stayed = |summary: &str, quotations: &str, sentence: &str, kind: &str| {
+        let review = Review::of_two().entry("harrow2019", summary, quotations, "Good.");
+        let checked = review.check(&draft(sentence));
+        let finding = checked.of_kind(kind).clone();
+        text(&finding["trail"]["stayed_close"]).to_owned()
+    };
+    let copied = format!("{COPIED}.");
+    assert_eq!(
+        stayed(&copied, "None.", &copied, "unmarked-copy"),
+        "in-note"
+    );
+    let quoted = format!("- \"{COPIED}\" (p. 113)");
+    assert_eq!(
+        stayed("Counts.", &quoted, &copied, "lost-quotation-marks"),
+        "lost-marks"
+    );
+    let own = "Bryony lets a gardener think lamps harmless; it is the plant with no other customer that knows about \
+        the hedge.";
+    let source = "A gardener who looks only at bryony would therefore call the lamp harmless. Whoever wants to know \
+        what a lamp does to a hedge has to ask the plant that has no other customer.";
+    assert_eq!(stayed(own, "None.", source, "unmarked-copy"), "in-draft");
+}
+
+/// A quotation has its trail too: whether the slip was in the note already shows there.
+#[test]
+fn the_trail_of_a_quotation() {
+    let altered = COPIED.replace("received one", "had one");
+    for (noted, degree) in [(COPIED, "near copy"), (altered.as_str(), "verbatim")] {
+        let quoted = format!("- \"{noted}\" (p. 113)");
+        let checked = Review::of_two()
+            .entry("harrow2019", "Counts.", &quoted, "Good.")
+            .check(&draft(&format!(
+                "She writes: \"{altered}\" (Harrow, 2019, p. 113)."
+            )));
+        let note = &checked.of_kind("altered-quotation")["note"];
+        assert_eq!(note["part"], "quotations");
+        assert_eq!(note["marked"], true);
+        assert_eq!(note["to_draft"]["degree"], degree);
+    }
+    let checked = Review::of_two().check(&draft(&format!(
+        "She writes: \"{altered}\" (Harrow, 2019, p. 113)."
+    )));
+    assert!(checked.of_kind("altered-quotation")["note"].is_null());
 }
 
 #[test]

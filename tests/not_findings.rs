@@ -194,10 +194,11 @@ fn the_writers_own_comments_reused() {
     Review::of_two()
         .check(&draft)
         .assert_kinds(&["uncredited-paraphrase"]);
-    Review::of_two()
+    let checked = Review::of_two()
         .entry("harrow2019", "Counts on a dark lane.", "None.", RETOLD)
-        .check(&draft)
-        .assert_silent();
+        .check(&draft);
+    checked.assert_silent();
+    assert_eq!(checked.explained(), ["your own comments on harrow2019"]);
     // A comment that copies the source protects nothing.
     let copied = format!("{COPIED}.");
     Review::of_two()
@@ -214,10 +215,14 @@ fn the_writers_own_comments_reused() {
 #[test]
 fn the_writers_own_summary_reused_where_it_is_far_from_the_source() {
     let draft = format!("{OWN} {RETOLD}");
-    Review::of_two()
+    let checked = Review::of_two()
         .entry("harrow2019", RETOLD, "None.", "Good work.")
-        .check(&draft)
-        .assert_silent();
+        .check(&draft);
+    checked.assert_silent();
+    assert_eq!(
+        checked.explained(),
+        ["your own summary, which is far from the source"]
+    );
     // A summary that stays close to the source is no shelter.
     let close = "A gardener who looks at bryony alone would thus call the lamp harmless. Anyone who wishes to learn what \
         a lamp does to hedges must ask the plant which has no other client.";
@@ -229,6 +234,42 @@ fn the_writers_own_summary_reused_where_it_is_far_from_the_source() {
         checked.of_kind("close-paraphrase")["note"]["part"],
         "summary"
     );
+}
+
+#[test]
+fn own_notes_shelter_what_came_from_them_and_nothing_else() {
+    // Half of the passage is in the comments; the other half is the source's, with words exchanged.
+    let close = "A gardener who looks at bryony alone would thus call the lamp harmless. Anyone who wishes to learn what \
+        a lamp does to hedges must ask the plant which has no other client.";
+    Review::of_two()
+        .entry(
+            "harrow2019",
+            "Counts on a dark lane.",
+            "None.",
+            "Bryony alone says little.",
+        )
+        .check(&format!("{OWN} Bryony alone says little. {close}"))
+        .assert_kinds(&["close-paraphrase"]);
+    // The comment is near to the source, and the draft nearer to the source than to the comment.
+    let comment = "To ask bryony is to ask a gardener of the day; a lamp's harm to a hedge is told by a plant without \
+        any other customer.";
+    Review::of_two()
+        .entry("harrow2019", "Counts on a dark lane.", "None.", comment)
+        .check(&format!("{OWN} {close}"))
+        .assert_kinds(&["close-paraphrase"]);
+}
+
+#[test]
+fn comments_that_are_a_copy_or_nearly_one_shelter_nothing() {
+    let near = "A gardener who looks only at bryony would call the lamp harmless. Whoever wants to know what a lamp \
+        does to a hedge has to ask a plant that has no other customer.";
+    let checked = Review::of_two()
+        .entry("harrow2019", "Counts on a dark lane.", "None.", near)
+        .check(&format!("{OWN} {near}"));
+    checked.assert_kinds(&["unmarked-copy"]);
+    let finding = checked.of_kind("unmarked-copy");
+    assert_eq!(finding["note"]["part"], "comments");
+    assert_eq!(finding["trail"]["stayed_close"], "in-note");
 }
 
 #[test]

@@ -322,6 +322,36 @@ fn small_outputs() {
     }
 }
 
+/// The contract of the check of the notes: findings as in a draft's, at places of the files of notes.
+#[test]
+fn the_notes() {
+    let schema = schema("schema-notes");
+    let review = of_everything()
+        .note("loose.md", "Ü – only a thought 🌙.\n")
+        .note("both.md", &format!("# Harrow (2019)\n\nBefore – 🌙.\n\n## Summary\n\nÜber. I said: moths that came near turned towards the lantern within a few wingbeats.\n\n# Themes 🦋\n\nOwls.\n\n# Nobody (2003)\n\nNothing.\n"));
+    for (folder, least) in [(demo(), 20), (review.root().to_owned(), 4)] {
+        for arguments in [&["notes"][..], &["notes", "--entry", "harrow2019"]] {
+            let output = run(&folder, &[arguments, &["--format", "json"]].concat());
+            if output.stdout.is_empty() {
+                assert_eq!((arguments.len(), folder == demo()), (3, true));
+                continue;
+            }
+            let report: Value = serde_json::from_slice(&output.stdout).unwrap();
+            assert_valid(&schema, &report);
+            // The places are those that a draft of the same path would have.
+            let entries = report["entries"].as_array().unwrap().iter();
+            let drafts: Vec<Value> = entries
+                .map(|entry| json!({"path": entry["path"], "findings": entry["findings"], "explained": entry["explained"]}))
+                .collect();
+            let places = assert_positions(&json!({ "drafts": drafts }), &folder);
+            assert!(places >= least, "{places}");
+            let mut wrong = report.clone();
+            wrong["entries"][0]["score"] = json!(3);
+            assert!(!schema.is_valid(&wrong));
+        }
+    }
+}
+
 #[test]
 fn place_and_pairs() {
     let source =

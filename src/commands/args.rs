@@ -6,7 +6,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-use super::{Failure, check, completions, explain, man, place, start, text};
+use super::{Failure, check, completions, explain, man, notes, place, start, text};
 
 /// Compares a draft with your own sources and notes: copied wording, lost quotation marks, missing
 /// pages, close paraphrase. Everything stays on this machine.
@@ -25,6 +25,7 @@ const EXAMPLES: &str = "\
 A first round:
   ownwords start lamps                      lay out a review folder
   cp ~/reading/harrow2019.txt lamps/sources/
+  ownwords notes --review lamps             the entries, each against its source
   ownwords check lamps/drafts/chapter.md    what to look at, passage by passage
   ownwords explain close-paraphrase         what a finding means
 
@@ -38,6 +39,8 @@ pub(super) enum Command {
     Start(start::StartArgs),
     /// Check drafts against the sources and notes of a review
     Check(check::CheckArgs),
+    /// Check the entries of the notes against their sources
+    Notes(notes::NotesArgs),
     /// Put rewrites of one passage on the scale from verbatim to restructured
     Place(place::PlaceArgs),
     /// Show what is read from a file: blocks, pages, sentences, quotations, citations

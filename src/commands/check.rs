@@ -141,6 +141,13 @@ fn nearest_review(drafts: &[PathBuf]) -> Result<PathBuf, ReviewError> {
 
 /// Every file that this run reads, so that the output replaces none of them.
 fn files_of(args: &CheckArgs, review: &Review) -> Vec<PathBuf> {
+    let mut all = args.drafts.clone();
+    all.extend(files_of_review(review));
+    all
+}
+
+/// Every file of a review that is only read.
+pub(super) fn files_of_review(review: &Review) -> Vec<PathBuf> {
     let root = &review.root;
     let sources = review.sources.iter().map(|source| root.join(&source.path));
     let notes = review.note_files.iter().map(|file| root.join(&file.path));
@@ -151,8 +158,7 @@ fn files_of(args: &CheckArgs, review: &Review) -> Vec<PathBuf> {
         .map(|path| root.join(path));
     let settings = [root.join("ownwords.toml"), root.join("decisions.toml")];
     let usual = ["bib", "json", "ris"].map(|ending| root.join(format!("references.{ending}")));
-    let drafts = args.drafts.iter().cloned();
-    let all = drafts.chain(sources).chain(notes).chain(references);
+    let all = sources.chain(notes).chain(references);
     all.chain(settings).chain(usual).collect()
 }
 

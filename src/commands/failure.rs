@@ -5,6 +5,7 @@ use std::num::NonZeroUsize;
 use std::path::PathBuf;
 
 use crate::CheckError;
+use crate::findings::notes::NotesError;
 use crate::reading::ReadError;
 use crate::report::explain::UnknownTopic;
 use crate::review::{ReviewError, SettingsError};
@@ -21,6 +22,9 @@ pub enum Failure {
     /// No draft could be checked.
     #[error(transparent)]
     Check(#[from] CheckError),
+    /// The notes can't be checked.
+    #[error(transparent)]
+    Notes(#[from] NotesError),
     /// A file can't be read.
     #[error(transparent)]
     Read(#[from] ReadError),

@@ -13,6 +13,7 @@ mod explain;
 mod failure;
 mod look;
 mod man;
+mod notes;
 mod output;
 mod pairs;
 mod place;
@@ -57,6 +58,7 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
     match &arguments.command {
         Command::Start(args) => start::run(args),
         Command::Check(args) => check::run(args, colour),
+        Command::Notes(args) => notes::run(args, colour),
         Command::Place(args) => place::run(args, colour),
         Command::Text(args) => text::run(args, colour),
         Command::Explain(args) => explain::run(args, colour),

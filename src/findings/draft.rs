@@ -13,11 +13,11 @@ use super::fixed::{FixedWords, Phrases};
 use super::lists::{Listed, listed};
 use super::material::{Credited, Desk, Shelf};
 use super::passage::Rules;
-use super::trail::{Trails, lost_marks};
+use super::trail::{Trails, lost_marks, quoted_note};
 use super::{BlockWords, DraftReport, id, lists, quoting};
 
 /// Seeds need not be longer than this: shorter strings come by chance too often to lead anywhere.
-const SEED_WORDS: usize = 5;
+pub(super) const SEED_WORDS: usize = 5;
 
 /// Checks one draft.
 #[must_use]
@@ -65,7 +65,13 @@ pub fn check_draft(
         lost: lost_marks(&desk, &overlap.runs),
     };
     let (mut findings, explained) = rules.judge_all(&from_sources);
-    findings.extend(quoting::judge_all(&desk, &overlap));
+    let mut quoted = quoting::judge_all(&desk, &overlap);
+    for finding in &mut quoted {
+        let source = finding.source.as_ref();
+        finding.note = source
+            .and_then(|source| quoted_note(&desk, &overlap.runs, finding.draft.range, source));
+    }
+    findings.extend(quoted);
     findings.extend(lists::judge_all(&desk, &listed));
     findings.sort_by_key(|finding| (finding.draft.range, finding.kind));
     id::name_all(&mut findings);
@@ -95,7 +101,7 @@ fn block_words(draft: &Draft<'_>) -> Vec<BlockWords> {
 }
 
 /// What each citation points at. Numbers lead through the draft's own list.
-fn resolve_all<'a>(
+pub(super) fn resolve_all<'a>(
     text: &'a MarkedText,
     shelf: &Shelf<'_>,
     listed: &[Listed],

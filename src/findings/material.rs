@@ -29,17 +29,14 @@ pub struct Shelf<'a> {
     origins: Vec<Origin<'a>>,
 }
 
+/// A text and the stretches of it that are documents of their own.
+type Stretches<'a> = (&'a MarkedText, Vec<ByteRange>);
+
 impl<'a> Shelf<'a> {
     /// Puts all sources and notes of a review on the shelf.
     #[must_use]
     pub fn new(review: &'a Review) -> Self {
-        let mut texts: Vec<(&MarkedText, Vec<ByteRange>)> = Vec::new();
-        let mut origins = Vec::new();
-        for source in &review.sources {
-            let whole = ByteRange::of(0, source.text.text.content().len());
-            texts.push((&source.text, vec![whole]));
-            origins.push(Origin::Source(source));
-        }
+        let (mut texts, mut origins) = Self::all_sources(review);
         for (number, file) in review.note_files.iter().enumerate() {
             let mut parts = Vec::new();
             for entry in review.entries.iter().filter(|entry| entry.file == number) {
@@ -54,10 +51,31 @@ impl<'a> Shelf<'a> {
             }
             texts.push((&file.text, parts));
         }
+        Self::with(review, &texts, origins)
+    }
+
+    /// Puts the sources on the shelf and no notes, as the check of the notes themselves asks for.
+    #[must_use]
+    pub fn of_sources(review: &'a Review) -> Self {
+        let (texts, origins) = Self::all_sources(review);
+        Self::with(review, &texts, origins)
+    }
+
+    fn all_sources(review: &'a Review) -> (Vec<Stretches<'a>>, Vec<Origin<'a>>) {
+        let whole = |source: &Source| ByteRange::of(0, source.text.text.content().len());
+        let sources = review.sources.iter();
+        let texts = sources.map(|source| (&source.text, vec![whole(source)]));
+        (
+            texts.collect(),
+            review.sources.iter().map(Origin::Source).collect(),
+        )
+    }
+
+    fn with(review: &'a Review, texts: &[Stretches<'a>], origins: Vec<Origin<'a>>) -> Self {
         Self {
             review,
             references: review.references.clone(),
-            library: Library::new(&texts),
+            library: Library::new(texts),
             origins,
         }
     }
@@ -114,6 +132,16 @@ impl<'a> Shelf<'a> {
         })
     }
 
+    /// Whether more than the abstract of a reference is stored.
+    #[must_use]
+    pub fn has_text(&self, key: &Key) -> bool {
+        let mut documents = self.documents_of(key);
+        documents.any(|number| {
+            self.source(number)
+                .is_some_and(|source| !source.is_abstract)
+        })
+    }
+
     /// A reference in words, `Harrow (2019a)`; the key where there is no reference.
     #[must_use]
     pub fn name(&self, key: &Key) -> String {
@@ -130,7 +158,10 @@ impl<'a> Shelf<'a> {
         let range = whole_sentence(text, stream.bytes(text, words));
         Some(SourcePlace {
             key: source.key.clone(),
-            name: self.name(&source.key),
+            name: match source.is_abstract {
+                true => format!("{}, abstract", self.name(&source.key)),
+                false => self.name(&source.key),
+            },
             path: source.path.clone(),
             range,
             pages: text

@@ -5,6 +5,7 @@
 //!    wording explains them ([`fixed`]), else as paraphrase ([`paraphrase`]); with their [`credit`] and
 //!    their [`trail`] through the notes.
 //! 3. Quotations are looked up ([`quoting`]), citations held against lists and entries ([`lists`]).
+//! 4. The notes are checked by the same rules, and as entries ([`notes`]).
 
 pub mod copying;
 pub mod credit;
@@ -14,6 +15,7 @@ pub mod id;
 mod kinds;
 pub mod lists;
 pub mod material;
+pub mod notes;
 pub mod paraphrase;
 pub mod passage;
 pub mod quoting;

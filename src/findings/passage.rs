@@ -9,7 +9,7 @@ use crate::review::{Key, PartKind};
 use super::credit::credit;
 use super::fixed::FixedWords;
 use super::material::{Desk, Origin};
-use super::trail::{LostMarks, Trails, note_from_source, note_place, place_in_notes};
+use super::trail::{LostMarks, Trails, is_close, lost_place, note_from_source, note_place};
 use super::{Evidence, Explained, Finding, Kind, Weight, copying, paraphrase};
 
 /// A verdict: what it is, how much it matters, what would mend it.
@@ -62,11 +62,15 @@ impl Rules<'_> {
                 );
                 paraphrase::judge(passage, sure, own_kept, &credit, &name)
             });
-            let Some(judged) =
-                judged.filter(|judged| !self.is_own(passage, judged.kind, &source.key))
-            else {
+            let Some(judged) = judged else { continue };
+            if let Some(why) = self.own(passage, judged.kind, &source.key) {
+                explained.push(Explained {
+                    draft: place,
+                    source: source.key.clone(),
+                    why,
+                });
                 continue;
-            };
+            }
             if judged.kind == Kind::LostQuotationMarks {
                 for (told, lost) in told.iter_mut().zip(&self.lost) {
                     let common = passage.draft.intersection(lost.draft).len();
@@ -84,7 +88,7 @@ impl Rules<'_> {
     }
 
     /// How sure it is that a passage comes from its source, overlaps that were explained away left out.
-    fn sureness(&self, passage: &Passage, away: &[(Run, String)]) -> Sureness {
+    pub(super) fn sureness(&self, passage: &Passage, away: &[(Run, String)]) -> Sureness {
         if away.is_empty() {
             return passage.evidence.sureness();
         }
@@ -94,7 +98,8 @@ impl Rules<'_> {
             .sureness()
     }
 
-    fn finding(
+    /// The finding that a verdict on a passage makes.
+    pub(super) fn finding(
         &self,
         passage: &Passage,
         judged: Judged,
@@ -106,7 +111,7 @@ impl Rules<'_> {
         let desk = self.desk;
         let from = Some((passage.document, passage.source));
         let note = match lost {
-            Some(lost) => place_in_notes(desk, lost.document, lost.note),
+            Some(lost) => lost_place(desk, lost, from),
             None => self
                 .trails
                 .note(desk, passage.draft, key)
@@ -137,29 +142,33 @@ impl Rules<'_> {
         }
     }
 
-    /// Whether a reworded passage is the writer's own by way of the notes: their comments reused, or
-    /// their summary where the summary itself is far from the source.
-    fn is_own(&self, passage: &Passage, kind: Kind, key: &Key) -> bool {
-        let is_far = |degree: Degree| degree >= Degree::HeavyRevision;
-        if !matches!(kind, Kind::UncreditedParaphrase | Kind::CreditElsewhere)
-            || !is_far(passage.measures.degree())
-        {
-            return false;
+    /// Why a reworded passage is the writer's own by way of the notes, if it is: their comments reused,
+    /// or their summary where the summary itself is far from the source. Copies are never: a source's
+    /// words are not the writer's for standing in the notes.
+    fn own(&self, passage: &Passage, kind: Kind, key: &Key) -> Option<String> {
+        if matches!(kind, Kind::UnmarkedCopy | Kind::LostQuotationMarks) {
+            return None;
         }
-        let Some(note) = self.trails.note(self.desk, passage.draft, key) else {
-            return false;
+        let from_source = |note: &Passage| {
+            note_from_source(self.desk, note, passage.document, passage.source)
+                .map(|measures| measures.degree())
         };
-        if note.measures.position() >= passage.measures.position() {
-            return false;
+        // Thoughts on a text share its vocabulary, so comments may come nearer to it than a summary.
+        let comment = self.trails.comment(self.desk, passage, key);
+        if let Some((note, on)) = comment
+            && is_taken_over(passage, note)
+            && from_source(note).is_some_and(|degree| degree > Degree::NearCopy)
+        {
+            return Some(format!("your own comments on {on}"));
         }
-        match self.desk.shelf.origin(note.document) {
-            Some(Origin::Note(_, PartKind::Comments)) => true,
-            Some(Origin::Note(_, PartKind::Summary)) => {
-                note_from_source(self.desk, note, passage.document, passage.source)
-                    .is_some_and(|measures| is_far(measures.degree()))
-            }
-            _ => false,
-        }
+        let note = self.trails.note(self.desk, passage.draft, key)?;
+        let is_summary = matches!(
+            self.desk.shelf.origin(note.document),
+            Some(Origin::Note(_, PartKind::Summary))
+        );
+        let is_far = from_source(note).is_some_and(|degree| !is_close(degree));
+        (is_summary && is_far && is_taken_over(passage, note))
+            .then(|| "your own summary, which is far from the source".to_owned())
     }
 
     /// Words marked in the notes and not here, of which no stored source tells.
@@ -172,9 +181,16 @@ impl Rules<'_> {
         let credit = entry.key.as_ref().map(|key| credit(desk, draft.range, key));
         let advice = copying::lost_advice(lost, desk);
         Some(Finding {
-            note: place_in_notes(desk, lost.document, lost.note),
+            note: lost_place(desk, lost, None),
             credit,
             ..Finding::new(Kind::LostQuotationMarks, Weight::Act, draft, advice)
         })
     }
+}
+
+/// Whether a draft's passage came from the note rather than from the source: it is nearer to the note, and
+/// where it is close to the source too, hardly a word of the note was changed.
+fn is_taken_over(passage: &Passage, note: &Passage) -> bool {
+    note.measures.position() < passage.measures.position()
+        && (!is_close(passage.measures.degree()) || note.measures.degree() <= Degree::NearCopy)
 }

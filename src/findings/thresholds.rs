@@ -273,6 +273,13 @@ fn of_quotations_and_notes() -> Vec<Threshold> {
             "How much of a passage a note must cover, and how close the two must be unless they share a copied run, \
              for the note to stand on its trail.",
         ),
+        row(
+            "own comments",
+            format!("{:.0} % of the words", 100.0 * trail::MOSTLY_COVERED),
+            Origin::OwnChoice,
+            "How much of a passage your comments must cover for it to be your own. Comments that are a copy or a near \
+             copy of the source don't count, nor does a summary that is a light revision of it or closer.",
+        ),
     ]
 }
 

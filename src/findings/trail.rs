@@ -1,19 +1,91 @@
 //! The trail: the note by way of which wording came from a source into the draft.
 
 use crate::overlap::alignment::align;
+use crate::overlap::lexicon::FormId;
 use crate::overlap::strings::Run;
-use crate::overlap::{Measures, Passage};
-use crate::review::Key;
-use crate::text::{MarkedText, WordRange};
+use crate::overlap::{Degree, Measures, Passage};
+use crate::review::{Entry, Key, PartKind};
+use crate::text::{ByteRange, MarkedText, WordRange};
 
-use super::NotePlace;
 use super::material::{Desk, Origin, whole_sentence};
+use super::{Finding, Kind, NotePlace, SourcePlace};
 
 /// Share of a draft passage's words that a note must cover to be on its trail.
 pub(super) const LEAST_COVERED: f64 = 0.4;
 
+/// Share of a draft passage's words that the writer's comments must cover for it to be theirs.
+pub(super) const MOSTLY_COVERED: f64 = 0.6;
+
 /// Closeness below which a note is not where the wording came from.
 pub(super) const LEAST_CLOSENESS: f32 = 0.34;
+
+/// Where on the way from the source by the note to the draft the wording stayed close.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
+pub enum StayedClose {
+    /// The note has the words in quotation marks; the draft lost them.
+    LostMarks,
+    /// The note already stood close to the source, so the draft does.
+    InNote,
+    /// The note is in the writer's own words; the draft went back to the source's.
+    InDraft,
+    /// Neither step stayed close.
+    Nowhere,
+}
+
+impl StayedClose {
+    /// All, for the schema.
+    pub const ALL: [Self; 4] = [Self::LostMarks, Self::InNote, Self::InDraft, Self::Nowhere];
+
+    /// The name in JSON.
+    #[must_use]
+    pub fn name(self) -> &'static str {
+        match self {
+            Self::LostMarks => "lost-marks",
+            Self::InNote => "in-note",
+            Self::InDraft => "in-draft",
+            Self::Nowhere => "nowhere",
+        }
+    }
+
+    /// In words for people.
+    #[must_use]
+    pub fn said(self) -> &'static str {
+        match self {
+            Self::LostMarks => "the marks got lost after the note",
+            Self::InNote => "close already in the note",
+            Self::InDraft => "your own in the note, close again here",
+            Self::Nowhere => "reworded at each step",
+        }
+    }
+}
+
+/// Whether wording of this degree is still the source's for the most part.
+#[must_use]
+pub fn is_close(degree: Degree) -> bool {
+    degree <= Degree::LightRevision
+}
+
+impl Finding {
+    /// Where on its trail the wording stayed close; `None` where no note lies on the way, or where the
+    /// steps can't be told.
+    #[must_use]
+    pub fn stayed_close(&self) -> Option<StayedClose> {
+        let note = self.note.as_ref()?;
+        if self.kind == Kind::LostQuotationMarks {
+            return Some(StayedClose::LostMarks);
+        }
+        if note.marked || self.degree.is_none() {
+            // A quotation is meant to stay close.
+            return None;
+        }
+        let (from_source, _) = note.from_source?;
+        Some(match self.degree {
+            _ if is_close(from_source) => StayedClose::InNote,
+            Some(draft) if is_close(draft) => StayedClose::InDraft,
+            _ => StayedClose::Nowhere,
+        })
+    }
+}
 
 /// The notes' passages of a draft, from which trails are told.
 #[derive(Debug)]
@@ -48,6 +120,38 @@ impl Trails {
                     .then_with(|| b.document.cmp(&a.document))
             })
     }
+
+    /// The writer's comments on a source from which most of a draft passage comes, and the name of their
+    /// entry. Comments on another source are none: what they tell of this one would want its credit.
+    #[must_use]
+    pub fn comment<'t>(
+        &'t self,
+        desk: &Desk<'_>,
+        passage: &Passage,
+        key: &Key,
+    ) -> Option<(&'t Passage, String)> {
+        let covered = |note: &Passage| note.draft.intersection(passage.draft).len();
+        let own = self.passages.iter().filter_map(|note| {
+            let Some(Origin::Note(entry, PartKind::Comments)) = desk.shelf.origin(note.document)
+            else {
+                return None;
+            };
+            let most = covered(note) as f64 >= MOSTLY_COVERED * passage.draft.len() as f64;
+            let of_source = entry.key.as_ref().is_none_or(|of_entry| of_entry == key);
+            (most && of_source).then(|| (note, entry_name(entry)))
+        });
+        own.max_by(|(a, _), (b, _)| {
+            (covered(a).cmp(&covered(b))).then_with(|| b.document.cmp(&a.document))
+        })
+    }
+}
+
+/// The entry's key, or its heading where it has none.
+fn entry_name(entry: &Entry) -> String {
+    entry
+        .key
+        .as_ref()
+        .map_or_else(|| entry.heading.clone(), Key::to_string)
 }
 
 fn entry_key<'s>(desk: &Desk<'s>, passage: &Passage) -> Option<&'s Key> {
@@ -81,15 +185,40 @@ pub fn note_from_source(
     document: usize,
     words: WordRange,
 ) -> Option<Measures> {
+    between_documents(desk, (note.document, note.source), (document, words))
+}
+
+/// How far one stretch of the shelf stands from another.
+fn between_documents(
+    desk: &Desk<'_>,
+    ours: (usize, WordRange),
+    theirs: (usize, WordRange),
+) -> Option<Measures> {
     let library = &desk.shelf.library;
-    let ours = library
-        .documents
-        .get(note.document)?
-        .stream
-        .slice(note.source);
-    let theirs = library.documents.get(document)?.stream.slice(words);
+    let words = |(document, words): (usize, WordRange)| {
+        Some(library.documents.get(document)?.stream.slice(words))
+    };
+    let (ours, theirs) = (words(ours)?, words(theirs)?);
     let alignment = align(ours, theirs, &library.lexicon);
     Some(Measures::count(ours, &alignment, &library.lexicon))
+}
+
+/// The place in the notes of words that lost their marks, with the distance of each step.
+#[must_use]
+pub fn lost_place(
+    desk: &Desk<'_>,
+    lost: &LostMarks,
+    source: Option<(usize, WordRange)>,
+) -> Option<NotePlace> {
+    let mut place = place_in_notes(desk, lost.document, lost.note)?;
+    let note = (lost.document, lost.note);
+    let closeness = |measures: Measures| (measures.degree(), measures.position());
+    place.from_source = source
+        .and_then(|source| between_documents(desk, note, source))
+        .map(closeness);
+    // Lost marks are found by words that stand in both as they are.
+    place.to_draft = Some((Degree::Verbatim, 0.0));
+    Some(place)
 }
 
 /// The place of a stretch of a document that is part of an entry.
@@ -102,10 +231,7 @@ pub fn place_in_notes(desk: &Desk<'_>, document: usize, words: WordRange) -> Opt
     let bytes = stored.stream.bytes(stored.text, words);
     let range = whole_sentence(stored.text, bytes);
     Some(NotePlace {
-        entry: entry
-            .key
-            .as_ref()
-            .map_or_else(|| entry.heading.clone(), Key::to_string),
+        entry: entry_name(entry),
         path: desk.shelf.review.note_files.get(entry.file)?.path.clone(),
         part,
         marked: marked_words(stored.text, bytes) * 2 > stored.text.words_in(bytes).len(),
@@ -117,7 +243,7 @@ pub fn place_in_notes(desk: &Desk<'_>, document: usize, words: WordRange) -> Opt
 }
 
 /// Words of a stretch that stand in marked quotations.
-fn marked_words(text: &MarkedText, bytes: crate::text::ByteRange) -> usize {
+fn marked_words(text: &MarkedText, bytes: ByteRange) -> usize {
     text.quotations
         .iter()
         .filter(|quotation| quotation.depth == 0)
@@ -125,6 +251,69 @@ fn marked_words(text: &MarkedText, bytes: crate::text::ByteRange) -> usize {
         .filter(|words| !words.is_empty())
         .map(WordRange::len)
         .sum()
+}
+
+/// The place in the notes where most of a quotation's words stand as the draft has them, with the
+/// distance of each step; in an entry on the same reference before others. `quoted` is where the draft
+/// quotes, `source` where the stored source has the words.
+#[must_use]
+pub fn quoted_note(
+    desk: &Desk<'_>,
+    runs: &[Vec<Run>],
+    quoted: ByteRange,
+    source: &SourcePlace,
+) -> Option<NotePlace> {
+    let words = desk.draft.stream.within(desk.text(), quoted);
+    let shared = |run: &Run| run.draft.intersection(words).len();
+    let is_same = |document: usize| match desk.shelf.origin(document) {
+        Some(Origin::Note(entry, _)) => entry.key.as_ref() == Some(&source.key),
+        _ => false,
+    };
+    let (document, run) = desk
+        .shelf
+        .notes()
+        .flat_map(|document| {
+            let runs = runs.get(document).into_iter().flatten();
+            runs.map(move |run| (document, run))
+        })
+        .filter(|(_, run)| 2 * shared(run) > words.len())
+        // Of equals the first, which `max_by_key` would not take.
+        .min_by_key(|(document, run)| {
+            (
+                !is_same(*document),
+                std::cmp::Reverse(shared(run)),
+                *document,
+                run.source,
+            )
+        })?;
+    let stored = desk.shelf.library.documents.get(document)?;
+    let bytes = stored.stream.bytes(stored.text, run.source);
+    let marked = stored.text.quotations.iter().filter(|one| one.depth == 0);
+    let whole = marked
+        .map(|one| one.inner)
+        .find(|inner| inner.overlaps(bytes))
+        .map_or(run.source, |inner| stored.stream.within(stored.text, inner));
+    let mut place = place_in_notes(desk, document, whole)?;
+    let note = stored.stream.slice(whole);
+    let lexicon = &desk.shelf.library.lexicon;
+    let closeness = |ours: &[FormId], theirs: &[FormId]| {
+        let measures = Measures::count(ours, &align(ours, theirs, lexicon), lexicon);
+        (measures.degree(), measures.position())
+    };
+    place.to_draft = Some(closeness(desk.draft.stream.slice(words), note));
+    let at = desk.shelf.sources().find(|number| {
+        let stored = desk.shelf.source(*number);
+        stored.is_some_and(|stored| stored.path == source.path && stored.key == source.key)
+    })?;
+    let from = desk.shelf.library.documents.get(at)?;
+    let theirs = from.stream.within(from.text, source.range);
+    // The note may quote more than the draft does.
+    let around = WordRange::of(
+        theirs.start().saturating_sub(whole.len()),
+        (theirs.end() + whole.len()).min(from.stream.len()),
+    );
+    place.from_source = Some(closeness(note, from.stream.slice(around)));
+    Some(place)
 }
 
 /// A stretch that is marked as a quotation in the notes and stands unmarked in the draft.

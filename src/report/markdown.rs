@@ -83,7 +83,7 @@ fn write_finding(number: usize, finding: &Finding, out: &mut impl Write) -> io::
         writeln!(out, "{name}:\n\n> {}\n", plain(&short(&source.text)))?;
     }
     for difference in &finding.evidence.differences {
-        writeln!(out, "- {}", plain(&said::difference(difference)))?;
+        writeln!(out, "- {}", plain(&said::difference("draft", difference)))?;
     }
     if !finding.evidence.differences.is_empty() {
         writeln!(out)?;

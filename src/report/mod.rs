@@ -6,7 +6,7 @@
 //!
 //! - [`terminal`]: a draft's findings for reading, at any width from 60 to 100 columns;
 //! - [`page`]: the same as a page to look at, with the draft itself;
-//! - [`json`]: the same for programs, under a schema;
+//! - [`json`]: the same for programs, under a schema; both write the check of the notes as well;
 //! - [`markdown`]: the same for pasting into a message;
 //! - [`lines`], [`sarif`]: places for editors and version control;
 //! - [`place`]: rewrites of one passage side by side on the scale;

@@ -56,13 +56,13 @@ pub(super) fn credit(credit: &Credit) -> String {
     }
 }
 
-/// One difference between a quotation and its source.
-pub(super) fn difference((draft, source): &(String, String)) -> String {
+/// One difference between a quotation and its source; `checked` is what was checked: `draft` or `note`.
+pub(super) fn difference(checked: &str, (draft, source): &(String, String)) -> String {
     let (draft, source) = (harmless(draft), harmless(source));
     match (draft.is_empty(), source.is_empty()) {
-        (true, _) => format!("the draft leaves out \"{source}\""),
-        (_, true) => format!("the draft puts in \"{draft}\""),
-        _ => format!("\"{draft}\" in the draft, \"{source}\" in the source"),
+        (true, _) => format!("the {checked} leaves out \"{source}\""),
+        (_, true) => format!("the {checked} puts in \"{draft}\""),
+        _ => format!("\"{draft}\" in the {checked}, \"{source}\" in the source"),
     }
 }
 

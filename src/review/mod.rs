@@ -18,9 +18,9 @@ mod start;
 use std::path::{Path, PathBuf};
 
 pub use carried::Joined;
-pub use entries::{Entry, NoteFile, Part, PartKind};
+pub use entries::{Entry, NotAnEntry, NoteFile, Part, PartKind};
 pub use references::{
-    Difference, Key, NearMiss, Person, Reference, ReferenceKind, References, Resolved,
+    Difference, Key, ListPlace, NearMiss, Person, Reference, ReferenceKind, References, Resolved,
 };
 pub use settings::{AboutSetting, Options, Place, SETTINGS_FILE, Settings, SettingsError, Shape};
 pub use sources::Source;
@@ -78,6 +78,8 @@ pub struct Review {
     pub note_files: Vec<NoteFile>,
     /// The entries in order of file and position.
     pub entries: Vec<Entry>,
+    /// Prose in the notes that belongs to no entry, in order of file and position.
+    pub not_entries: Vec<NotAnEntry>,
     /// What could not be used, sorted.
     pub left_out: Vec<LeftOut>,
 }
@@ -111,11 +113,12 @@ impl Review {
                 why: "no bibliography file was found; export your references as references.bib, .json or .ris into the review folder".to_owned(),
             });
         }
-        let (references, told) = References::from_files(root, &files, settings.max_file_mb);
+        let (references, annotations, told) =
+            References::with_annotations(root, &files, settings.max_file_mb);
         left_out.extend(told);
-        let sources = sources::read(root, &settings, &references, &mut left_out);
-        let (note_files, entries) = entries::read(root, &settings, &references, &mut left_out);
-        if sources.is_empty() && note_files.is_empty() {
+        let sources = sources::read(root, &settings, &references, &annotations, &mut left_out);
+        let notes = entries::read(root, &settings, &references, &annotations, &mut left_out);
+        if sources.is_empty() && notes.files.is_empty() {
             return Err(ReviewError::Empty {
                 path: root.to_owned(),
                 sources: root.join(&settings.sources),
@@ -128,8 +131,9 @@ impl Review {
             settings,
             references,
             sources,
-            note_files,
-            entries,
+            note_files: notes.files,
+            entries: notes.entries,
+            not_entries: notes.not_entries,
             left_out,
         })
     }

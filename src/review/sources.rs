@@ -5,7 +5,9 @@ use std::path::{Path, PathBuf};
 
 use rayon::prelude::*;
 
+use super::entries::annotated::text_of_abstract;
 use super::files::{read_text, shown, walk};
+use super::references::Annotation;
 use super::{Key, LeftOut, Reference, References, Settings};
 use crate::text::{ByteRange, MarkedText, PageLabel, PageStart, Pages};
 
@@ -18,6 +20,9 @@ pub struct Source {
     pub path: PathBuf,
     /// The text, marked.
     pub text: MarkedText,
+    /// Whether it is no more than the abstract that a bibliography file holds. That is the author's own
+    /// text, and stands in where no source is stored.
+    pub is_abstract: bool,
 }
 
 /// Reads all source files, several at a time; the result is in order of keys and paths all the same.
@@ -25,15 +30,21 @@ pub(super) fn read(
     root: &Path,
     settings: &Settings,
     references: &References,
+    annotations: &[Annotation],
     left_out: &mut Vec<LeftOut>,
 ) -> Vec<Source> {
-    let Some(files) = walk(root, &settings.sources) else {
-        left_out.push(LeftOut {
-            what: shown(root, &settings.sources),
-            why: "there is no such folder of sources; make it and put in source texts, each named by its reference key"
-                .to_owned(),
-        });
-        return Vec::new();
+    let has_abstracts = annotations.iter().any(|one| !one.own_abstract.is_empty());
+    let files = match walk(root, &settings.sources) {
+        Some(files) => files,
+        None if has_abstracts => Vec::new(),
+        None => {
+            left_out.push(LeftOut {
+                what: shown(root, &settings.sources),
+                why: "there is no such folder of sources; make it and put in source texts, each named by its reference key"
+                    .to_owned(),
+            });
+            return Vec::new();
+        }
     };
     let read: Vec<_> = files
         .into_par_iter()
@@ -59,11 +70,26 @@ pub(super) fn read(
                 remarks.into_iter().for_each(&mut tell);
                 let key = key_of(&path, references);
                 let text = with_pages_of_range(text, references.get(&key));
-                sources.push(Source { key, path, text });
+                sources.push(Source {
+                    key,
+                    path,
+                    text,
+                    is_abstract: false,
+                });
             }
             Err(why) => tell(why),
         }
     }
+    let stored: BTreeSet<Key> = sources.iter().map(|source| source.key.clone()).collect();
+    let with_abstract = annotations
+        .iter()
+        .filter(|one| !one.own_abstract.is_empty() && !stored.contains(&one.key));
+    sources.extend(with_abstract.map(|annotation| Source {
+        key: annotation.key.clone(),
+        path: annotation.file.clone(),
+        text: MarkedText::source(text_of_abstract(annotation)),
+        is_abstract: true,
+    }));
     sources.sort_by(|one, other| (&one.key, &one.path).cmp(&(&other.key, &other.path)));
     tell_of_keys(root, settings, references, &sources, left_out);
     sources
@@ -165,16 +191,22 @@ fn tell_of_keys(
             first.insert(&source.key, &source.path);
         }
     }
-    let stored: BTreeSet<&Key> = first.into_keys().collect();
+    let whole = sources.iter().filter(|source| !source.is_abstract);
+    let whole: BTreeSet<&Key> = whole.map(|source| &source.key).collect();
     let folder = shown(root, &settings.sources);
     for reference in references
         .iter()
-        .filter(|reference| !stored.contains(&reference.key))
+        .filter(|reference| !whole.contains(&reference.key))
     {
+        let stored = if first.contains_key(&reference.key) {
+            "only its abstract was compared"
+        } else {
+            "no stored source"
+        };
         left_out.push(LeftOut {
             what: reference.key.to_string(),
             why: format!(
-                "no stored source; to have {} compared, put its text into {folder} as {}.pdf, {}.txt or {}.md",
+                "{stored}; to have {} compared, put its text into {folder} as {}.pdf, {}.txt or {}.md",
                 reference.name(),
                 reference.key,
                 reference.key,
@@ -259,6 +291,7 @@ mod tests {
             root.path(),
             &Settings::default(),
             &References::default(),
+            &[],
             &mut told,
         );
         assert!(sources.is_empty());
@@ -276,6 +309,7 @@ mod tests {
             key: Key::new(key),
             path: PathBuf::from(path),
             text: MarkedText::source(crate::text::Text::paragraph("Moths.")),
+            is_abstract: false,
         };
         let sources = [
             source("harow2019", "sources/harow2019.txt"),

@@ -2,11 +2,12 @@
 //!
 //! Help, `ownwords explain`, the JSON schema and the README's table all come from here, and a test
 //! walks the whole registry, so that no text of a kind can be forgotten or drift away. The entries
-//! are kept by family, as the rules are: [`copying`], [`paraphrase`], [`quoting`], [`credit`].
+//! are kept by family, as the rules are: [`copying`], [`paraphrase`], [`quoting`], [`credit`], [`notes`].
 //! A new kind needs a variant, a place in [`Kind::ALL`], an arm in [`Kind::about`] and its entry.
 
 mod copying;
 mod credit;
+mod notes;
 mod paraphrase;
 mod quoting;
 
@@ -93,6 +94,16 @@ pub enum Kind {
     ListedNotCited,
     /// See [`Kind::about`].
     CitedWithoutEntry,
+    /// See [`Kind::about`].
+    CommentCopiesSource,
+    /// See [`Kind::about`].
+    OwnVoiceInSummary,
+    /// See [`Kind::about`].
+    EntryWithoutReference,
+    /// See [`Kind::about`].
+    EntryIncomplete,
+    /// See [`Kind::about`].
+    EntryOrder,
 }
 
 /// What is to be said of a kind, wherever it is said.
@@ -118,7 +129,7 @@ pub struct About {
 
 impl Kind {
     /// Every kind, by family.
-    pub const ALL: [Self; 15] = [
+    pub const ALL: [Self; 20] = [
         Self::UnmarkedCopy,
         Self::LostQuotationMarks,
         Self::CloseParaphrase,
@@ -134,6 +145,11 @@ impl Kind {
         Self::CitedNotListed,
         Self::ListedNotCited,
         Self::CitedWithoutEntry,
+        Self::CommentCopiesSource,
+        Self::OwnVoiceInSummary,
+        Self::EntryWithoutReference,
+        Self::EntryIncomplete,
+        Self::EntryOrder,
     ];
 
     /// The registry's entry of this kind.
@@ -155,6 +171,11 @@ impl Kind {
             Self::CitedNotListed => &credit::CITED_NOT_LISTED,
             Self::ListedNotCited => &credit::LISTED_NOT_CITED,
             Self::CitedWithoutEntry => &credit::CITED_WITHOUT_ENTRY,
+            Self::CommentCopiesSource => &notes::COMMENT_COPIES_SOURCE,
+            Self::OwnVoiceInSummary => &notes::OWN_VOICE_IN_SUMMARY,
+            Self::EntryWithoutReference => &notes::ENTRY_WITHOUT_REFERENCE,
+            Self::EntryIncomplete => &notes::ENTRY_INCOMPLETE,
+            Self::EntryOrder => &notes::ENTRY_ORDER,
         }
     }
 

@@ -136,7 +136,7 @@ impl Told<'_, '_> {
     }
 
     fn not_found(&self) -> Finding {
-        let stored = |key: &&Key| self.desk.shelf.documents_of(key).next().is_some();
+        let stored = |key: &&Key| self.desk.shelf.has_text(key);
         let (weight, advice) = match self.looked.cited.iter().find(stored) {
             Some(key) => (
                 Weight::Look,

@@ -9,7 +9,7 @@ use std::io::{self, Write};
 
 use super::cautions::CAUTIONS;
 use super::english::capitalised;
-use super::json::{CHECK_SCHEMA, PLACE_SCHEMA};
+use super::json::{self, CHECK_SCHEMA, PLACE_SCHEMA};
 use super::terminal::Look;
 use super::terminal::scale;
 use super::terminal::sheet::{INDENT, Sheet};
@@ -41,12 +41,14 @@ pub enum Topic {
     Cautions,
     /// The contract of `check --format json`.
     CheckSchema,
+    /// The contract of `notes --format json`.
+    NotesSchema,
     /// The contract of `place --format json` and `place --pairs`.
     PlaceSchema,
 }
 
 /// The topics that are neither kind nor degree, with their names and what each tells.
-const GENERAL: [(&str, Topic, &str); 8] = [
+const GENERAL: [(&str, Topic, &str); 9] = [
     (
         "scale",
         Topic::Scale,
@@ -77,6 +79,11 @@ const GENERAL: [(&str, Topic, &str); 8] = [
         "schema",
         Topic::CheckSchema,
         "JSON Schema of check --format json",
+    ),
+    (
+        "schema-notes",
+        Topic::NotesSchema,
+        "JSON Schema of notes --format json",
     ),
     (
         "schema-place",
@@ -193,6 +200,7 @@ pub fn write(
 ) -> io::Result<()> {
     match topic {
         Topic::CheckSchema => return out.write_all(CHECK_SCHEMA.as_bytes()),
+        Topic::NotesSchema => return out.write_all(json::notes::SCHEMA.as_bytes()),
         Topic::PlaceSchema => return out.write_all(PLACE_SCHEMA.as_bytes()),
         _ => {}
     }
@@ -207,7 +215,7 @@ pub fn write(
         Topic::Setting(about) => settings::write_one(&mut sheet, about, settings),
         Topic::Weights => write_weights(&mut sheet),
         Topic::Cautions => write_cautions(&mut sheet),
-        Topic::CheckSchema | Topic::PlaceSchema => Ok(()),
+        Topic::CheckSchema | Topic::NotesSchema | Topic::PlaceSchema => Ok(()),
     }
 }
 
@@ -345,7 +353,10 @@ mod tests {
             for width in [60, 80, 100] {
                 let text = explained(topic, width);
                 assert!(text.lines().count() > 3, "{name} says too little");
-                let schema = matches!(topic, Topic::CheckSchema | Topic::PlaceSchema);
+                let schema = matches!(
+                    topic,
+                    Topic::CheckSchema | Topic::NotesSchema | Topic::PlaceSchema
+                );
                 let long = text.lines().find(|line| line.chars().count() > width);
                 assert!(schema || long.is_none(), "{name} at {width}: {long:?}");
             }

@@ -6,6 +6,7 @@ use std::path::Path;
 use serde::{Serialize, Serializer};
 
 use super::{FORMAT, VERSION};
+use crate::findings::trail::StayedClose;
 use crate::findings::{
     CheckReport, Credit, CreditState, DraftPlace, DraftReport, Evidence, Explained, Finding,
     NotePlace, Settled, SourcePlace,
@@ -56,26 +57,26 @@ fn findings<S: Serializer>(findings: &[Finding], to: S) -> Result<S::Ok, S::Erro
 }
 
 /// A path as text. Bytes that are no Unicode become replacement characters: JSON knows no others.
-fn shown(path: &Path) -> String {
+pub(super) fn shown(path: &Path) -> String {
     path.to_string_lossy().into_owned()
 }
 
 #[derive(Serialize)]
-struct ReviewForm {
-    path: String,
-    sources: usize,
-    source_words: usize,
-    entries: usize,
+pub(super) struct ReviewForm {
+    pub(super) path: String,
+    pub(super) sources: usize,
+    pub(super) source_words: usize,
+    pub(super) entries: usize,
 }
 
 #[derive(Serialize)]
-struct LeftOutForm<'a> {
+pub(super) struct LeftOutForm<'a> {
     what: &'a str,
     why: &'a str,
 }
 
 impl<'a> LeftOutForm<'a> {
-    fn of(item: &'a LeftOut) -> Self {
+    pub(super) fn of(item: &'a LeftOut) -> Self {
         Self {
             what: &item.what,
             why: &item.why,
@@ -108,14 +109,14 @@ impl<'a> DraftForm<'a> {
 }
 
 #[derive(Serialize)]
-struct ExplainedForm<'a> {
+pub(super) struct ExplainedForm<'a> {
     draft: DraftPlaceForm<'a>,
     source: &'a str,
     why: &'a str,
 }
 
 impl<'a> ExplainedForm<'a> {
-    fn of(explained: &'a Explained) -> Self {
+    pub(super) fn of(explained: &'a Explained) -> Self {
         Self {
             draft: DraftPlaceForm::of(&explained.draft),
             source: explained.source.as_str(),
@@ -125,13 +126,14 @@ impl<'a> ExplainedForm<'a> {
 }
 
 #[derive(Serialize)]
-struct FindingForm<'a> {
+pub(super) struct FindingForm<'a> {
     id: &'a str,
     kind: &'static str,
     weight: &'static str,
     draft: DraftPlaceForm<'a>,
     source: Option<SourceForm<'a>>,
     note: Option<NoteForm<'a>>,
+    trail: Option<TrailForm>,
     degree: Option<&'static str>,
     position: Option<f64>,
     measures: Option<MeasuresForm>,
@@ -144,7 +146,7 @@ struct FindingForm<'a> {
 }
 
 impl<'a> FindingForm<'a> {
-    fn of(finding: &'a Finding) -> Self {
+    pub(super) fn of(finding: &'a Finding) -> Self {
         let Evidence {
             shared,
             differences,
@@ -158,6 +160,10 @@ impl<'a> FindingForm<'a> {
             draft: DraftPlaceForm::of(&finding.draft),
             source: finding.source.as_ref().map(SourceForm::of),
             note: finding.note.as_ref().map(NoteForm::of),
+            trail: finding
+                .note
+                .as_ref()
+                .map(|note| TrailForm::of(finding, note)),
             degree: finding.degree.map(Degree::name),
             position: measures.map(|measures| rounded(measures.position())),
             measures: measures.map(MeasuresForm::of),
@@ -245,6 +251,43 @@ impl<'a> NoteForm<'a> {
             text: &place.text,
             from_source: place.from_source.map(ClosenessForm::of),
             to_draft: place.to_draft.map(ClosenessForm::of),
+        }
+    }
+}
+
+/// The way of the wording, from the source on, and where it stayed close.
+#[derive(Serialize)]
+struct TrailForm {
+    steps: Vec<StepForm>,
+    stayed_close: Option<&'static str>,
+}
+
+#[derive(Serialize)]
+struct StepForm {
+    from: &'static str,
+    to: &'static str,
+    degree: Option<&'static str>,
+    position: Option<f64>,
+}
+
+impl TrailForm {
+    fn of(finding: &Finding, note: &NotePlace) -> Self {
+        let step = |from, to, closeness: Option<(Degree, f64)>| StepForm {
+            from,
+            to,
+            degree: closeness.map(|(degree, _)| degree.name()),
+            position: closeness.map(|(_, position)| rounded(position)),
+        };
+        let first = finding
+            .source
+            .is_some()
+            .then(|| step("source", "note", note.from_source));
+        let steps = first
+            .into_iter()
+            .chain([step("note", "draft", note.to_draft)]);
+        Self {
+            steps: steps.collect(),
+            stayed_close: finding.stayed_close().map(StayedClose::name),
         }
     }
 }

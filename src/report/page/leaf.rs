@@ -145,7 +145,10 @@ fn place(finding: &Finding) -> String {
 
 fn differences(finding: &Finding) -> String {
     let all = finding.evidence.differences.iter();
-    named(all.map(said::difference).collect())
+    named(
+        all.map(|difference| said::difference("draft", difference))
+            .collect(),
+    )
 }
 
 fn swaps(parts: &[Part]) -> String {

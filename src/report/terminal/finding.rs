@@ -20,17 +20,28 @@ const MOST_LINES: usize = 4;
 /// Differences of a quotation that are listed; a quotation with more is another text.
 const MOST_DIFFERENCES: usize = 4;
 
-/// Writes a finding under its number.
+/// Writes a finding on a draft under its number.
 pub(super) fn write<W: Write>(
     sheet: &mut Sheet<'_, W>,
     draft: &Path,
     number: usize,
     finding: &Finding,
 ) -> io::Result<()> {
+    write_in(sheet, "draft", draft, number, finding)
+}
+
+/// Writes a finding under its number; `checked` says what was checked: a draft, a note.
+pub(super) fn write_in<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    checked: &str,
+    draft: &Path,
+    number: usize,
+    finding: &Finding,
+) -> io::Result<()> {
     head(sheet, draft, number, finding)?;
     sheet.blank()?;
-    wordings(sheet, finding)?;
-    differences(sheet, &finding.evidence)?;
+    wordings(sheet, checked, finding)?;
+    differences(sheet, checked, &finding.evidence)?;
     closeness(sheet, finding)?;
     if let Some(credit) = &finding.credit {
         sheet.labelled("credit", &said::credit(credit))?;
@@ -73,26 +84,34 @@ fn head<W: Write>(
     sheet.paragraph(indent, &format!("{place}{page} · {weight} · ID {id}"))
 }
 
-fn wordings<W: Write>(sheet: &mut Sheet<'_, W>, finding: &Finding) -> io::Result<()> {
+fn wordings<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    checked: &str,
+    finding: &Finding,
+) -> io::Result<()> {
     let shared = &finding.evidence.shared;
     let of_draft = shared.iter().map(|place| (place.draft, place.by));
     let draft = Wording::new(&finding.draft.text, finding.draft.range, of_draft);
     let Some(source) = &finding.source else {
-        return draft.set(sheet.look, MOST_LINES).write(sheet, "draft");
+        return draft.set(sheet.look, MOST_LINES).write(sheet, checked);
     };
     let of_source = shared.iter().map(|place| (place.source, place.by));
     let source_words = Wording::new(&source.text, source.range, of_source);
     let (draft, source_words) = draft.set_both(&source_words, sheet.look, MOST_LINES);
-    draft.write(sheet, "draft")?;
+    draft.write(sheet, checked)?;
     sheet.labelled("source", &said::source_and_key(source))?;
     source_words.write(sheet, "")
 }
 
-fn differences<W: Write>(sheet: &mut Sheet<'_, W>, evidence: &Evidence) -> io::Result<()> {
+fn differences<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    checked: &str,
+    evidence: &Evidence,
+) -> io::Result<()> {
     let all = &evidence.differences;
     for (index, difference) in all.iter().take(MOST_DIFFERENCES).enumerate() {
         let label = if index == 0 { "differs" } else { "" };
-        sheet.labelled(label, &said::difference(difference))?;
+        sheet.labelled(label, &said::difference(checked, difference))?;
     }
     match all.len().saturating_sub(MOST_DIFFERENCES) {
         0 => Ok(()),
@@ -127,7 +146,11 @@ fn trail<W: Write>(
     finding: &Finding,
     note: &NotePlace,
 ) -> io::Result<()> {
-    sheet.labelled("trail", &place_of(draft, &finding.draft))?;
+    let mut first = place_of(draft, &finding.draft);
+    if let Some(stayed) = finding.stayed_close() {
+        first = format!("{first}: {}", stayed.said());
+    }
+    sheet.labelled("trail", &first)?;
     step(sheet, note.to_draft, &said::note_place(note))?;
     match &finding.source {
         Some(source) => step(sheet, note.from_source, &said::source_name(source)),

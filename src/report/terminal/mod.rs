@@ -11,6 +11,7 @@
 mod cut;
 mod finding;
 mod glance;
+mod notes;
 pub(super) mod scale;
 pub(super) mod sheet;
 mod style;
@@ -21,6 +22,7 @@ pub(super) mod wording;
 use std::io::{self, Write};
 use std::path::Path;
 
+pub use notes::{write as write_notes, write_short as write_notes_short};
 use sheet::{INDENT, Sheet};
 pub(super) use style::Ink;
 pub use style::{Colours, Look};
@@ -28,7 +30,7 @@ use wording::{CUT_NOTE, LEGEND};
 
 use super::harmless;
 use super::said::{self, open};
-use crate::findings::{CheckReport, DraftPlace, DraftReport};
+use crate::findings::{CheckReport, DraftPlace, DraftReport, Explained, Finding};
 
 /// Words of a finding in the short form.
 const FIRST_WORDS: usize = 8;
@@ -65,13 +67,18 @@ pub fn write(
 pub fn write_short(report: &CheckReport, out: &mut impl Write) -> io::Result<()> {
     for draft in &report.drafts {
         for finding in open(draft) {
-            let place = place_of(&draft.path, &finding.draft);
-            let words = first_words(&finding.draft.text);
-            let (weight, kind) = (finding.weight.name(), finding.kind.name());
-            writeln!(out, "{place}: {weight}: {kind}: {words}")?;
+            short(&draft.path, finding, out)?;
         }
     }
     Ok(())
+}
+
+/// A finding in one line.
+fn short(path: &Path, finding: &Finding, out: &mut impl Write) -> io::Result<()> {
+    let place = place_of(path, &finding.draft);
+    let words = first_words(&finding.draft.text);
+    let (weight, kind) = (finding.weight.name(), finding.kind.name());
+    writeln!(out, "{place}: {weight}: {kind}: {words}")
 }
 
 /// `chapter.md:14`.
@@ -134,9 +141,9 @@ fn body<W: Write>(
         sheet.paragraph(INDENT, &said::nothing_open(report, draft))?;
         sheet.blank()?;
     }
-    settled(sheet, draft)?;
+    settled(sheet, &draft.path, &draft.findings)?;
     if show_explained {
-        explained(sheet, draft)?;
+        explained(sheet, &draft.path, &draft.explained)?;
     }
     Ok(())
 }
@@ -150,9 +157,13 @@ fn headline<W: Write>(sheet: &mut Sheet<'_, W>, draft: &DraftReport) -> io::Resu
     sheet.line(&rule)
 }
 
-fn settled<W: Write>(sheet: &mut Sheet<'_, W>, draft: &DraftReport) -> io::Result<()> {
+fn settled<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    path: &Path,
+    findings: &[Finding],
+) -> io::Result<()> {
     let mut any = false;
-    for finding in &draft.findings {
+    for finding in findings {
         let Some(decision) = &finding.settled else {
             continue;
         };
@@ -162,7 +173,7 @@ fn settled<W: Write>(sheet: &mut Sheet<'_, W>, draft: &DraftReport) -> io::Resul
         any = true;
         let text = format!(
             "{}, {}, {}: {} (ID {})",
-            place_of(&draft.path, &finding.draft),
+            place_of(path, &finding.draft),
             finding.kind.name(),
             harmless(&decision.on),
             harmless(&decision.because),
@@ -173,15 +184,19 @@ fn settled<W: Write>(sheet: &mut Sheet<'_, W>, draft: &DraftReport) -> io::Resul
     if any { sheet.blank() } else { Ok(()) }
 }
 
-fn explained<W: Write>(sheet: &mut Sheet<'_, W>, draft: &DraftReport) -> io::Result<()> {
-    if draft.explained.is_empty() {
+fn explained<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    path: &Path,
+    explained: &[Explained],
+) -> io::Result<()> {
+    if explained.is_empty() {
         return Ok(());
     }
     sheet.heading(INDENT, "Shared wording that is no finding")?;
-    for overlap in &draft.explained {
+    for overlap in explained {
         let text = format!(
             "{}, also in {}: \"{}\": {}",
-            place_of(&draft.path, &overlap.draft),
+            place_of(path, &overlap.draft),
             harmless(overlap.source.as_str()),
             first_words(&overlap.draft.text),
             harmless(&overlap.why),

@@ -9,6 +9,7 @@ use crate::findings::{CheckReport, Finding};
 use crate::report::cautions::CAUTIONS;
 use crate::report::english::{counted, grouped};
 use crate::report::{harmless, said};
+use crate::review::LeftOut;
 
 /// Columns before the name of a source: a number of four digits.
 const COUNTED: usize = 9;
@@ -23,7 +24,12 @@ pub(super) fn write<W: Write>(
     sheet.heading(0, "What was compared")?;
     sheet.paragraph(INDENT, &said::compared(report))?;
     explained(sheet, report, show_explained)?;
-    left_out(sheet, report)?;
+    left_out(sheet, &report.left_out)?;
+    cautions(sheet)
+}
+
+/// Writes what to bear in mind.
+pub(super) fn cautions<W: Write>(sheet: &mut Sheet<'_, W>) -> io::Result<()> {
     sheet.blank()?;
     sheet.heading(0, "Please bear in mind")?;
     CAUTIONS
@@ -72,18 +78,19 @@ fn explained<W: Write>(
     }
     let places = counted(count, "overlap was", "overlaps were");
     let text = format!(
-        "{places} taken for fixed wording, titles or names and left aside; --show-explained lists them."
+        "{places} taken for fixed wording, titles, names or your own notes and left aside; --show-explained lists them."
     );
     sheet.paragraph(INDENT, &text)
 }
 
-fn left_out<W: Write>(sheet: &mut Sheet<'_, W>, report: &CheckReport) -> io::Result<()> {
-    if report.left_out.is_empty() {
+/// Writes what was left out, if anything was.
+pub(super) fn left_out<W: Write>(sheet: &mut Sheet<'_, W>, left_out: &[LeftOut]) -> io::Result<()> {
+    if left_out.is_empty() {
         return Ok(());
     }
     sheet.blank()?;
     sheet.heading(0, "Left out, or read in a way you should know of")?;
-    report.left_out.iter().try_for_each(|item| {
+    left_out.iter().try_for_each(|item| {
         let text = format!("{}: {}", harmless(&item.what), harmless(&item.why));
         sheet.hanging(INDENT, " -", &text)
     })

@@ -72,7 +72,7 @@ fn a_finding_as_printed_at_80_columns() {
            2006, from memory: near copy).
    credit  the source is named nearby: (Harrow, 2019)
    also in okoro2021
-   trail   chapter.md:14
+   trail   chapter.md:14: close already in the note
            <- near copy (0.21) from notes/lamps.md, summary of harrow2019
            <- verbatim (0.01) from Harrow (2019), pp. 14-15
    mend    The idea is credited, but the sentence keeps the source's frame.

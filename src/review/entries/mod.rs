@@ -4,7 +4,10 @@
 //!    says of each whether it begins an entry, a part of one, or neither.
 //! 2. [`key`](key::of_heading) tells which reference a heading speaks of.
 //! 3. [`parse`](parse::entries) turns the marks into entries with their parts.
+//! 4. Annotations kept in a bibliography file are entries too ([`annotated`]).
+//! 5. Prose that belongs to no entry is told ([`NotAnEntry`]), not dropped.
 
+pub(super) mod annotated;
 mod author_year;
 mod key;
 mod outline;
@@ -15,8 +18,9 @@ use std::path::{Path, PathBuf};
 use rayon::prelude::*;
 
 use super::files::{read_text, shown, walk};
+use super::references::Annotation;
 use super::{Key, LeftOut, References, Settings};
-use crate::text::{ByteRange, MarkedText};
+use crate::text::{BlockKind, ByteRange, MarkedText, Text};
 
 /// One file of notes.
 #[derive(Debug)]
@@ -25,6 +29,31 @@ pub struct NoteFile {
     pub path: PathBuf,
     /// The text, marked.
     pub text: MarkedText,
+    /// Whether it is a bibliography file, of which the annotations alone are the text.
+    pub in_bibliography: bool,
+}
+
+/// Prose in a file of notes that could not be understood as part of an entry.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct NotAnEntry {
+    /// The file, relative to the review.
+    pub path: PathBuf,
+    /// The line of its Text on which it begins, from 1.
+    pub line: usize,
+    /// The heading above it, where one stands right there.
+    pub heading: Option<String>,
+    /// Its first words.
+    pub start: String,
+    /// Its words.
+    pub words: usize,
+}
+
+/// What the notes hold.
+#[derive(Debug, Default)]
+pub(super) struct Notes {
+    pub(super) files: Vec<NoteFile>,
+    pub(super) entries: Vec<Entry>,
+    pub(super) not_entries: Vec<NotAnEntry>,
 }
 
 /// The parts of an entry.
@@ -68,6 +97,8 @@ pub struct Part {
 pub struct Entry {
     /// The reference it is about; `None` where its heading resolves to none.
     pub key: Option<Key>,
+    /// Where it has no key: references that its heading may mean, as a question to the writer.
+    pub hint: Option<String>,
     /// Its heading as written; the name of the file where it has none.
     pub heading: String,
     /// Its file, as an index into [`Review::note_files`](super::Review::note_files).
@@ -78,21 +109,43 @@ pub struct Entry {
     pub parts: Vec<Part>,
 }
 
-/// Reads all files of notes and the entries in them.
+/// Reads all files of notes and the entries in them, then the annotations of the bibliography files.
 pub(super) fn read(
     root: &Path,
     settings: &Settings,
     references: &References,
+    annotations: &[Annotation],
     left_out: &mut Vec<LeftOut>,
-) -> (Vec<NoteFile>, Vec<Entry>) {
-    let Some(paths) = walk(root, &settings.notes) else {
-        left_out.push(LeftOut {
-            what: shown(root, &settings.notes),
-            why: "there is no such folder of notes, so no wording can be followed through notes; make it where you keep entries"
-                .to_owned(),
-        });
-        return (Vec::new(), Vec::new());
+) -> Notes {
+    let headings = outline::PartHeadings::of(settings);
+    let is_annotated = annotations.iter().any(|one| !one.notes.is_empty());
+    let mut notes = match walk(root, &settings.notes) {
+        Some(paths) => read_files(root, paths, settings, &headings, references, left_out),
+        None if is_annotated => Notes::default(),
+        None => {
+            left_out.push(LeftOut {
+                what: shown(root, &settings.notes),
+                why: "there is no such folder of notes, so no wording can be followed through notes; make it where you keep entries"
+                    .to_owned(),
+            });
+            Notes::default()
+        }
     };
+    let first = notes.files.len();
+    let (files, entries) = annotated::read(annotations, &headings, references, first);
+    notes.files.extend(files);
+    notes.entries.extend(entries);
+    notes
+}
+
+fn read_files(
+    root: &Path,
+    paths: Vec<PathBuf>,
+    settings: &Settings,
+    headings: &outline::PartHeadings,
+    references: &References,
+    left_out: &mut Vec<LeftOut>,
+) -> Notes {
     let read: Vec<_> = paths
         .into_par_iter()
         .map(|path| {
@@ -103,8 +156,7 @@ pub(super) fn read(
             )
         })
         .collect();
-    let headings = outline::PartHeadings::of(settings);
-    let (mut files, mut entries) = (Vec::new(), Vec::new());
+    let mut notes = Notes::default();
     for (path, text) in read {
         let what = shown(root, &path);
         let mut tell = |why: String| {
@@ -122,15 +174,64 @@ pub(super) fn read(
         };
         remarks.into_iter().for_each(&mut tell);
         let stem = path.file_stem().unwrap_or_default().to_string_lossy();
-        let found = parse::entries(&text.text, &stem, &headings, references, &mut tell);
+        let found = parse::entries(&text.text, &stem, headings, references, &mut tell);
         if found.is_empty() {
             tell("no entry was found in it, so it was not compared; begin each entry with a heading that names its reference".to_owned());
+        } else {
+            let ranges: Vec<ByteRange> = found.iter().map(|entry| entry.range).collect();
+            notes.not_entries.extend(outside(&path, &text, &ranges));
         }
-        let file = files.len();
-        entries.extend(found.into_iter().map(|entry| Entry { file, ..entry }));
-        files.push(NoteFile { path, text });
+        let file = notes.files.len();
+        let found = found.into_iter().map(|entry| Entry { file, ..entry });
+        notes.entries.extend(found);
+        notes.files.push(NoteFile {
+            path,
+            text,
+            in_bibliography: false,
+        });
     }
-    (files, entries)
+    notes
+}
+
+/// First words of what is no entry.
+const FIRST_WORDS: usize = 8;
+
+/// The prose of a file that stands in none of its entries, one piece for each stretch between headings.
+fn outside(path: &Path, text: &MarkedText, entries: &[ByteRange]) -> Vec<NotAnEntry> {
+    let mut found: Vec<NotAnEntry> = Vec::new();
+    let mut heading: Option<ByteRange> = None;
+    let mut goes_on = false;
+    for block in text.text.blocks() {
+        if entries.iter().any(|entry| entry.overlaps(block.range)) {
+            (heading, goes_on) = (None, false);
+            continue;
+        }
+        if matches!(block.kind, BlockKind::Heading { .. }) {
+            (heading, goes_on) = (Some(block.range), false);
+            continue;
+        }
+        let words = text.words_in(block.range).len();
+        if !block.kind.is_prose() || words == 0 {
+            continue;
+        }
+        match found.last_mut() {
+            Some(last) if goes_on => last.words += words,
+            _ => found.push(NotAnEntry {
+                path: path.to_owned(),
+                line: text.text.line(heading.unwrap_or(block.range).start()),
+                heading: heading.map(|range| one_line(&text.text, range, usize::MAX)),
+                start: one_line(&text.text, block.range, FIRST_WORDS),
+                words,
+            }),
+        }
+        goes_on = true;
+    }
+    found
+}
+
+fn one_line(text: &Text, range: ByteRange, most: usize) -> String {
+    let words: Vec<&str> = text.slice(range).split_whitespace().take(most).collect();
+    words.join(" ")
 }
 
 #[cfg(test)]

@@ -36,8 +36,9 @@ pub(super) fn entries(
     groups
         .into_iter()
         .map(|group| {
-            if let Some(why) = &group.unknown {
-                tell(format!("line {}: {why}", text.line(group.range.start())));
+            if let Some(unknown) = &group.unknown {
+                let line = text.line(group.range.start());
+                tell(format!("line {line}: {}", unknown.why));
             }
             group.entry(text, references)
         })
@@ -53,8 +54,16 @@ struct Group<'m> {
     level: u8,
     range: ByteRange,
     parts: Vec<(PartKind, &'m Mark)>,
-    /// Why it has no key.
-    unknown: Option<String>,
+    /// Why it has no key, and what it may mean.
+    unknown: Option<Unknown>,
+}
+
+/// Why a heading gives no key.
+struct Unknown {
+    /// What is the matter and what to do, with the hint.
+    why: String,
+    /// References that may be meant.
+    hint: Option<String>,
 }
 
 impl<'m> Group<'m> {
@@ -185,16 +194,19 @@ fn meant<'m>(
 }
 
 /// Why a heading gives no key, and what to do.
-fn unknown(heading: &str, named: &Named, references: &References) -> Option<String> {
+fn unknown(heading: &str, named: &Named, references: &References) -> Option<Unknown> {
     let near = match named {
         Named::One(_) => return None,
         Named::Several(keys) => {
             let names: Vec<&str> = keys.iter().map(Key::as_str).collect();
-            return Some(format!(
-                "the heading {heading:?} may mean {}, so its entry was read without a reference; write the key into the heading, such as {{#{}}}",
-                names.join(" or "),
-                names.first().unwrap_or(&"key")
-            ));
+            let may_mean = names.join(" or ");
+            return Some(Unknown {
+                why: format!(
+                    "the heading {heading:?} may mean {may_mean}, so its entry was read without a reference; write the key into the heading, such as {{#{}}}",
+                    names.first().unwrap_or(&"key")
+                ),
+                hint: Some(format!("it may mean {may_mean}")),
+            });
         }
         Named::Unknown(near) => near.clone(),
         Named::Nothing => match references.resolve_key(heading) {
@@ -202,13 +214,16 @@ fn unknown(heading: &str, named: &Named, references: &References) -> Option<Stri
             _ => Vec::new(),
         },
     };
-    let hint = references
-        .hint(&near)
-        .map(|hint| format!("; {hint}"))
-        .unwrap_or_default();
-    Some(format!(
-        "the heading {heading:?} names no reference, so its entry was read without one; write the key into the heading, such as {{#key}}{hint}"
-    ))
+    let hint = references.hint(&near);
+    let behind = hint
+        .as_deref()
+        .map_or_else(String::new, |hint| format!("; {hint}"));
+    Some(Unknown {
+        why: format!(
+            "the heading {heading:?} names no reference, so its entry was read without one; write the key into the heading, such as {{#key}}{behind}"
+        ),
+        hint,
+    })
 }
 
 impl Group<'_> {
@@ -243,6 +258,7 @@ impl Group<'_> {
         let end = fitted(text, self.range).end().max(self.heading_range.end());
         Entry {
             key: self.key,
+            hint: self.unknown.and_then(|unknown| unknown.hint),
             heading: self.heading,
             file: 0,
             range: ByteRange::of(self.range.start(), end),

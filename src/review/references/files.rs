@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use super::super::LeftOut;
 use super::super::files::{shown, text_of};
 use super::duplicates::Seen;
-use super::{Reference, References, bibtex, csl_json, ris};
+use super::{Key, Reference, References, bibtex, csl_json, ris};
 
 /// A reference as found in a file.
 #[derive(Debug)]
@@ -15,6 +15,22 @@ pub(super) struct Found {
     pub(super) line: usize,
     /// Its DOI as written.
     pub(super) doi: Option<String>,
+}
+
+/// What a bibliography file tells of a work beside its reference: the writer's notes on it and its
+/// abstract, each a list of paragraphs, empty where there is none.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(in crate::review) struct Annotation {
+    /// The reference.
+    pub(in crate::review) key: Key,
+    /// The file, relative to the review; empty until the files are put together.
+    pub(in crate::review) file: PathBuf,
+    /// The line its entry begins on, counted from 1.
+    pub(in crate::review) line: usize,
+    /// The writer's notes, with the line on which they begin.
+    pub(in crate::review) notes: Vec<(usize, String)>,
+    /// The work's own abstract.
+    pub(in crate::review) own_abstract: Vec<(usize, String)>,
 }
 
 /// Something in a file that could not be used.
@@ -30,6 +46,7 @@ pub(super) struct Problem {
 #[derive(Debug, Default)]
 pub(super) struct FileRead {
     pub(super) found: Vec<Found>,
+    pub(super) annotations: Vec<Annotation>,
     pub(super) problems: Vec<Problem>,
 }
 
@@ -39,8 +56,19 @@ impl References {
     /// `limit_mb` megabytes are left out. Of two references with the same key the first is kept.
     #[must_use]
     pub fn from_files(root: &Path, files: &[PathBuf], limit_mb: u64) -> (Self, Vec<LeftOut>) {
+        let (references, _, left_out) = Self::with_annotations(root, files, limit_mb);
+        (references, left_out)
+    }
+
+    /// The same, with what the files tell of the works beside their references.
+    pub(in crate::review) fn with_annotations(
+        root: &Path,
+        files: &[PathBuf],
+        limit_mb: u64,
+    ) -> (Self, Vec<Annotation>, Vec<LeftOut>) {
         let mut left_out = Vec::new();
         let mut seen = Seen::default();
+        let mut annotations = Vec::new();
         let mut references = Vec::new();
         for file in files {
             let name = shown(root, file);
@@ -60,6 +88,11 @@ impl References {
             for problem in read.problems {
                 tell(format!("line {}: {}", problem.line, problem.why));
             }
+            let here = read.annotations.into_iter().map(|annotation| Annotation {
+                file: file.clone(),
+                ..annotation
+            });
+            annotations.extend(here);
             for found in read.found {
                 if seen.take(&name, &found) {
                     references.push(found.reference);
@@ -68,7 +101,7 @@ impl References {
         }
         let twice = seen.told().into_iter();
         left_out.extend(twice.map(|(what, why)| LeftOut { what, why }));
-        (Self::new(references), left_out)
+        (Self::new(references), annotations, left_out)
     }
 }
 

@@ -14,6 +14,7 @@ mod index;
 mod letters;
 mod names;
 mod near;
+mod order;
 mod resolve;
 mod ris;
 mod titled;
@@ -25,8 +26,10 @@ use unicode_normalization::UnicodeNormalization as _;
 
 use index::Index;
 
+pub(super) use files::Annotation;
 pub(super) use names::fold;
 pub use near::{Difference, NearMiss};
+pub use order::ListPlace;
 pub use resolve::Resolved;
 
 /// The reference that one item of CSL JSON describes; `None` where it has no id.

@@ -9,6 +9,7 @@
 
 mod error;
 mod file;
+mod headings;
 mod options;
 mod table;
 
@@ -43,12 +44,11 @@ pub struct Settings {
     pub sources: PathBuf,
     /// Folder of notes, relative to the review. Default `notes`.
     pub notes: PathBuf,
-    /// Headings that begin a summary. Default: Summary, Abstract, Synopsis, What it says.
+    /// Headings that begin a summary. Default: Summary and its like in several languages.
     pub summary_headings: Vec<String>,
-    /// Headings that begin the quotations. Default: Quotations, Quotes, Excerpts.
+    /// Headings that begin the quotations. Default: Quotations and its like in several languages.
     pub quotations_headings: Vec<String>,
-    /// Headings that begin the writer's own comments. Default: Comments, My comments, Notes, Thoughts,
-    /// Reflections.
+    /// Headings that begin the writer's own comments. Default: Comments and its like in several languages.
     pub comments_headings: Vec<String>,
     /// Largest file that is read, in megabytes. Default 100.
     pub max_file_mb: u64,
@@ -67,15 +67,9 @@ impl Default for Settings {
             references: Vec::new(),
             sources: PathBuf::from("sources"),
             notes: PathBuf::from("notes"),
-            summary_headings: list(&["Summary", "Abstract", "Synopsis", "What it says"]),
-            quotations_headings: list(&["Quotations", "Quotes", "Excerpts"]),
-            comments_headings: list(&[
-                "Comments",
-                "My comments",
-                "Notes",
-                "Thoughts",
-                "Reflections",
-            ]),
+            summary_headings: list(headings::SUMMARY),
+            quotations_headings: list(headings::QUOTATIONS),
+            comments_headings: list(headings::COMMENTS),
             max_file_mb: 100,
         }
     }

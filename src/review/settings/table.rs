@@ -2,6 +2,8 @@
 
 use std::fmt::Write as _;
 
+use super::headings;
+
 /// What a setting takes.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Shape {
@@ -130,7 +132,7 @@ pub(super) static TABLE: &[AboutSetting] = &[
     AboutSetting {
         name: "summary_headings",
         shape: Shape::List,
-        default: Some("[\"Summary\", \"Abstract\", \"Synopsis\", \"What it says\"]"),
+        default: Some(headings::SUMMARY_TOML),
         example: "[\"Summary\"]",
         meaning: "Headings in an entry that begin what the source says.",
         origin: "Common practice in annotated bibliographies.",
@@ -138,7 +140,7 @@ pub(super) static TABLE: &[AboutSetting] = &[
     AboutSetting {
         name: "quotations_headings",
         shape: Shape::List,
-        default: Some("[\"Quotations\", \"Quotes\", \"Excerpts\"]"),
+        default: Some(headings::QUOTATIONS_TOML),
         example: "[\"Quotations\"]",
         meaning: "Headings in an entry that begin the words quoted from the source.",
         origin: "Common practice in annotated bibliographies.",
@@ -146,7 +148,7 @@ pub(super) static TABLE: &[AboutSetting] = &[
     AboutSetting {
         name: "comments_headings",
         shape: Shape::List,
-        default: Some("[\"Comments\", \"My comments\", \"Notes\", \"Thoughts\", \"Reflections\"]"),
+        default: Some(headings::COMMENTS_TOML),
         example: "[\"Comments\"]",
         meaning: "Headings in an entry that begin your own thoughts.",
         origin: "Common practice in annotated bibliographies.",

@@ -157,6 +157,11 @@ impl Fields {
     }
 }
 
+/// A stretch of LaTeX prose as plain text.
+pub(super) fn prose(text: &str) -> String {
+    plain(&parse(text).format_verbatim())
+}
+
 /// Parses one field. Where its LaTeX can't be read, its bare characters are the next best thing.
 fn parse(text: &str) -> Chunks {
     let spanned = |text| Spanned::zero(vec![Spanned::zero(RawChunk::Normal(text))]);

@@ -6,6 +6,7 @@
 //!    definition that names itself without end.
 //! 3. Fields that an entry lacks come from its `xdata` and `crossref` parents.
 
+mod annotation;
 mod fields;
 mod split;
 
@@ -29,11 +30,15 @@ pub(super) fn read(source: &str) -> FileRead {
     };
     let mut strings = BTreeMap::new();
     let mut entries: Vec<(usize, Fields)> = Vec::new();
+    let mut annotations = Vec::new();
     let mut problems = Vec::new();
     for piece in split::split(source) {
         let line = line_of(piece.start);
         match one(&piece, &mut strings) {
-            Ok(Some(fields)) => entries.push((line, fields)),
+            Ok(Some((fields, told))) => {
+                annotations.extend(annotation::of(&fields.key, line, told));
+                entries.push((line, fields));
+            }
             Ok(None) => {}
             Err(why) => problems.push(Problem { line, why }),
         }
@@ -54,15 +59,19 @@ pub(super) fn read(source: &str) -> FileRead {
             doi: fields.text("doi"),
         });
     }
-    FileRead { found, problems }
+    FileRead {
+        found,
+        annotations,
+        problems,
+    }
 }
 
-/// The fields of one entry; nothing for comments, preambles and string definitions, which go into
+/// The fields of one entry, and its notes and abstract as they stand; nothing for comments, preambles and string definitions, which go into
 /// `strings`.
 fn one(
     piece: &Piece<'_>,
     strings: &mut BTreeMap<String, String>,
-) -> Result<Option<Fields>, String> {
+) -> Result<Option<(Fields, Vec<annotation::Told>)>, String> {
     let kind = piece.kind.to_ascii_lowercase();
     if matches!(kind.as_str(), "comment" | "preamble") {
         return Ok(None);
@@ -106,7 +115,16 @@ fn one(
         .fields
         .iter()
         .map(|pair| (pair.key.v.to_lowercase(), expand(&pair.value.v, strings)));
-    Ok(Some(Fields::new(key, kind, values)))
+    let line = |position: usize| {
+        let before = text.as_bytes().get(..position).unwrap_or_default();
+        memchr::memchr_iter(b'\n', before).count()
+    };
+    let told = entry.v.fields.iter().filter_map(|pair| {
+        let value = || expand(&pair.value.v, strings);
+        annotation::Told::of(pair.key.v, line(pair.key.span.start), value)
+    });
+    let told = told.collect();
+    Ok(Some((Fields::new(key, kind, values), told)))
 }
 
 /// The LaTeX text of a value: its pieces joined, strings put in. A name that stands for no string (a

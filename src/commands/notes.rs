@@ -1,0 +1,98 @@
+//! `ownwords notes`: the entries themselves, each against its source.
+
+use std::num::NonZeroUsize;
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+
+use super::args::{Format, JobsArgs, OutArgs, When};
+use super::check::files_of_review;
+use super::output::Output;
+use super::progress::Progress;
+use super::{Failure, Outcome, look};
+use crate::findings::notes::check_notes;
+use crate::report::{json, terminal};
+use crate::review::{Options, Review, Settings};
+
+/// Check the entries of the notes against their sources
+#[derive(Debug, Args)]
+#[command(after_help = "\
+For example, from inside the review folder:
+  ownwords notes                            every entry, and a line for those that are clean
+  ownwords notes --entry harrow2019         one entry, right after it is written
+  ownwords notes --quiet                    a line for each finding
+  ownwords notes --format json --out notes.json
+
+and from anywhere else:
+  ownwords notes --review ~/lamps
+
+Exit status: 0 nothing open, 1 open findings, 2 the job could not be done.")]
+pub(super) struct NotesArgs {
+    /// Only the entry (or entries) with this reference key
+    #[arg(long, value_name = "KEY")]
+    entry: Option<String>,
+    /// The review folder [default: the nearest folder upward with ownwords.toml]
+    #[arg(long, value_name = "DIR")]
+    review: Option<PathBuf>,
+    /// The form of the report
+    #[arg(long, value_enum, default_value_t)]
+    format: Format,
+    #[command(flatten)]
+    out: OutArgs,
+    /// Only one line for each finding, and no progress
+    #[arg(short, long)]
+    quiet: bool,
+    /// Also list shared wording that is no finding: stock phrases, titles, names, your own terms
+    #[arg(long)]
+    show_explained: bool,
+    /// Print long wordings in full instead of cutting them
+    #[arg(long)]
+    whole: bool,
+    /// Words in a row that count as a copy when unmarked, for this run
+    #[arg(long, value_name = "N")]
+    run_words: Option<NonZeroUsize>,
+    #[command(flatten)]
+    jobs: JobsArgs,
+}
+
+pub(super) fn run(args: &NotesArgs, colour: When) -> Result<Outcome, Failure> {
+    args.jobs.apply()?;
+    let progress = Progress::new(args.quiet);
+    progress.stage("reading the review");
+    let review = open_review(args)?;
+    let read = files_of_review(&review);
+    let output = Output::open(&args.out, read.iter().map(PathBuf::as_path))?;
+    progress.stage("comparing");
+    let report = check_notes(&review, args.entry.as_deref())?;
+    drop(progress);
+    output.write(|mut out| match args.format {
+        Format::Json => json::notes::write(&report, &mut out),
+        Format::Terminal if args.quiet => terminal::write_notes_short(&report, &mut out),
+        Format::Terminal => {
+            let look = look::look(colour, &args.out).in_whole(args.whole);
+            terminal::write_notes(&report, &look, args.show_explained, &mut out)
+        }
+    })?;
+    Ok(if report.has_open() {
+        Outcome::Open
+    } else {
+        Outcome::Clear
+    })
+}
+
+fn open_review(args: &NotesArgs) -> Result<Review, Failure> {
+    let root = match &args.review {
+        Some(root) => root.clone(),
+        None => Review::find(Path::new("."))?,
+    };
+    let mut review = Review::open(&root)?;
+    if let Some(words) = args.run_words {
+        let wish = Options {
+            run_words: Some(words.get()),
+            ..Options::default()
+        };
+        // Through the settings' own check, so that the range holds here too.
+        review.settings.run_words = Settings::of(wish)?.run_words;
+    }
+    Ok(review)
+}
