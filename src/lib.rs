@@ -31,6 +31,7 @@ pub mod wording;
 
 use std::path::PathBuf;
 
+use findings::account::{self, Account};
 use findings::draft::check_draft;
 use findings::fixed::Phrases;
 use findings::material::Shelf;
@@ -46,37 +47,52 @@ pub enum CheckError {
     NoDraft(String),
 }
 
+/// Drafts as read, and what is to be told of those that could not be.
+#[derive(Default)]
+struct Drafts {
+    read: Vec<account::Read>,
+    left_out: Vec<LeftOut>,
+    unread: Vec<String>,
+}
+
+/// Reads and marks drafts, in the order named.
+fn read_drafts(review: &Review, paths: &[PathBuf], to_do: &str) -> Drafts {
+    let mut drafts = Drafts::default();
+    for path in paths {
+        match reading::read(path, review.settings.max_file_mb) {
+            Ok(file) => {
+                let text = MarkedText::new(file.text);
+                let mut remarks = file.remarks;
+                if text.words.is_empty() {
+                    remarks.push(format!(
+                        "no words stand in this file, so there was nothing to {to_do}; is it the one you meant?"
+                    ));
+                }
+                drafts.read.push((path.clone(), text, remarks));
+            }
+            Err(error) => {
+                drafts.left_out.push(LeftOut {
+                    why: error.why(path),
+                    what: path.display().to_string(),
+                });
+                drafts.unread.push(error.to_string());
+            }
+        }
+    }
+    drafts
+}
+
 /// Checks drafts against a review. A draft that can't be read is told in the report's
 /// [`left_out`](CheckReport::left_out) and [`unread`](CheckReport::unread) as long as another one can.
 ///
 /// # Errors
 /// [`CheckError`] where no draft could be read.
 pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckError> {
-    let mut left_out = review.left_out.clone();
-    let mut unread = Vec::new();
-    let mut read = Vec::new();
-    for path in drafts {
-        match reading::read(path, review.settings.max_file_mb) {
-            Ok(file) => {
-                let text = MarkedText::new(file.text);
-                let mut remarks = file.remarks;
-                if text.words.is_empty() {
-                    remarks.push(
-                        "no words stand in this file, so there was nothing to check; is it the one you meant?"
-                            .to_owned(),
-                    );
-                }
-                read.push((path, text, remarks));
-            }
-            Err(error) => {
-                left_out.push(LeftOut {
-                    why: error.why(path),
-                    what: path.display().to_string(),
-                });
-                unread.push(error.to_string());
-            }
-        }
-    }
+    let Drafts {
+        read,
+        left_out,
+        unread,
+    } = read_drafts(review, drafts, "check");
     if read.is_empty() {
         return Err(CheckError::NoDraft(unread.join("\n")));
     }
@@ -98,7 +114,29 @@ pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckEr
             .sum(),
         entries: review.entries.len(),
         drafts,
+        left_out: [review.left_out.as_slice(), &left_out].concat(),
+        unread,
+    })
+}
+
+/// Makes the account of all quotations in the notes and in drafts. A draft that can't be read is told in
+/// [`left_out`](Account::left_out) and [`unread`](Account::unread).
+///
+/// # Errors
+/// [`CheckError`] where drafts were named and none could be read.
+pub fn quotations(review: &Review, drafts: &[PathBuf]) -> Result<Account, CheckError> {
+    let Drafts {
+        read,
         left_out,
         unread,
+    } = read_drafts(review, drafts, "account for");
+    if read.is_empty() && !drafts.is_empty() {
+        return Err(CheckError::NoDraft(unread.join("\n")));
+    }
+    let account = account::account(review, &read);
+    Ok(Account {
+        left_out: [account.left_out.as_slice(), &left_out].concat(),
+        unread,
+        ..account
     })
 }

@@ -79,7 +79,7 @@ pub fn check_draft(
 }
 
 /// What each citation points at. Numbers lead through the draft's own list.
-fn resolve_all<'a>(
+pub(super) fn resolve_all<'a>(
     text: &'a MarkedText,
     shelf: &Shelf<'_>,
     listed: &[Listed],

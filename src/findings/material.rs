@@ -214,8 +214,12 @@ impl<'a> Desk<'a> {
     /// The citations that touch a range.
     #[must_use]
     pub fn within(&self, range: ByteRange) -> Vec<&Credited<'a>> {
-        self.citations
-            .iter()
+        // Citations are in order and don't overlap.
+        let first = self
+            .citations
+            .partition_point(|credited| credited.citation.range.end() <= range.start());
+        let from = self.citations.get(first..).unwrap_or_default().iter();
+        from.take_while(|credited| credited.citation.range.start() < range.end())
             .filter(|credited| credited.citation.range.overlaps(range))
             .collect()
     }

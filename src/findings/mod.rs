@@ -5,7 +5,9 @@
 //!    wording explains them ([`fixed`]), else as paraphrase ([`paraphrase`]); with their [`credit`] and
 //!    their [`trail`] through the notes.
 //! 3. Quotations are looked up ([`quoting`]), citations held against lists and entries ([`lists`]).
+//! 4. The [`account`] puts all quotations of notes and drafts beside each other.
 
+pub mod account;
 pub mod copying;
 pub mod credit;
 pub mod draft;

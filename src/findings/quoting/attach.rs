@@ -65,4 +65,4 @@ pub fn choose<'d>(
 }
 
 /// Bytes between closing mark and bracket that still are "right behind".
-const CLOSE_BYTES: usize = 4;
+pub const CLOSE_BYTES: usize = 4;

@@ -1,0 +1,180 @@
+//! Gathers the quotations of notes and drafts, each looked up in the sources.
+
+use std::path::Path;
+
+use rayon::prelude::*;
+
+use super::shares::{self, Chapter};
+use super::{Credited, Fidelity, Quoted, Where};
+use crate::findings::draft::resolve_all;
+use crate::findings::lists::listed;
+use crate::findings::material::{Desk, Shelf};
+use crate::findings::quoting::{self, Looked, Titles};
+use crate::overlap::strings::StringIndex;
+use crate::overlap::{Draft, Overlap};
+use crate::review::{Key, PartKind};
+use crate::text::MarkedText;
+
+use quoting::matching::Match;
+
+/// Words of a shared string that leads to a source other than the one cited.
+const SEED_WORDS: usize = 5;
+
+/// The quotations of all entries, in order of file and place.
+pub(super) fn from_notes(shelf: &mut Shelf<'_>, titles: &Titles) -> Vec<Quoted> {
+    let review = shelf.review;
+    let mut all = Vec::new();
+    for (number, file) in review.note_files.iter().enumerate() {
+        let entries = review.entries.iter().filter(|entry| entry.file == number);
+        let entries: Vec<_> = entries.collect();
+        if file.text.quotations.is_empty() || entries.is_empty() {
+            continue;
+        }
+        let words = shelf.review.settings.quotation_words;
+        let draft = Draft::new(&file.text, &mut shelf.library, words);
+        let shelf: &Shelf<'_> = shelf;
+        let overlap = shared_strings(shelf, &draft);
+        let desk = Desk {
+            shelf,
+            draft,
+            citations: resolve_all(&file.text, shelf, &[]),
+        };
+        for entry in entries {
+            let parts = entry.parts.iter();
+            for part in parts.filter(|part| part.kind != PartKind::Reference) {
+                let key = entry.key.as_ref();
+                let looked = quoting::look_noted(&desk, &overlap, titles, part.range, key);
+                all.extend(looked.iter().map(|looked| {
+                    let at = Where::Notes {
+                        entry: key.map_or_else(|| entry.heading.clone(), Key::to_string),
+                        part: part.kind,
+                    };
+                    quoted(looked, &desk, at, &file.path)
+                }));
+            }
+        }
+    }
+    all
+}
+
+/// The quotations of a draft and the share of its quoted words.
+pub(super) fn from_draft(
+    shelf: &mut Shelf<'_>,
+    titles: &Titles,
+    path: &Path,
+    text: &MarkedText,
+) -> (Chapter, Vec<Quoted>) {
+    let words = shelf.review.settings.quotation_words;
+    let draft = Draft::new(text, &mut shelf.library, words);
+    let shelf: &Shelf<'_> = shelf;
+    let overlap = shared_strings(shelf, &draft);
+    let listed = listed(&text.text, &shelf.review.references);
+    let desk = Desk {
+        shelf,
+        draft,
+        citations: resolve_all(text, shelf, &listed),
+    };
+    let looked = quoting::look_all(&desk, &overlap, titles);
+    let mut chapter = shares::chapter(path, &desk.draft);
+    let all = looked.iter().map(|looked| {
+        let section = chapter.count(looked.quotation.outer.start());
+        quoted(looked, &desk, Where::Draft { section }, path)
+    });
+    let all = all.collect();
+    (chapter, all)
+}
+
+/// Strings shared with the sources; candidates for paraphrase are not asked for here.
+fn shared_strings(shelf: &Shelf<'_>, draft: &Draft<'_>) -> Overlap {
+    let strings = StringIndex::new(&draft.stream.forms, SEED_WORDS);
+    let documents = shelf.library.documents.get(shelf.sources());
+    let runs = documents
+        .unwrap_or_default()
+        .par_iter()
+        .map(|document| strings.shared_runs(&document.stream.forms))
+        .collect();
+    Overlap {
+        runs,
+        candidates: Vec::new(),
+    }
+}
+
+fn quoted(looked: &Looked<'_>, desk: &Desk<'_>, at: Where, path: &Path) -> Quoted {
+    let place = desk.place(looked.quotation.outer);
+    let text = &desk.text().text;
+    let found = looked.found.as_ref();
+    let key = found.and_then(|(document, _)| Some(&desk.shelf.source(*document)?.key));
+    let fidelity = fidelity(looked, desk);
+    let is_known = !matches!(fidelity, Fidelity::Translated | Fidelity::NotFound);
+    let places = found.filter(|_| is_known).map(|(document, found)| {
+        let places = match found {
+            Match::Joined(joined) => joined.places.as_slice(),
+            other => other.places().get(..1).unwrap_or_default(),
+        };
+        let place = |words: &crate::text::WordRange| desk.shelf.source_place(*document, *words);
+        places.iter().filter_map(place).collect()
+    });
+    let differences = match found {
+        Some((_, Match::Altered(_, differences))) if is_known => differences.clone(),
+        _ => Vec::new(),
+    };
+    let citation = looked.citation.map(|credited| credited.citation.range);
+    let is_credited = looked.citation.is_some() || !looked.cited.is_empty();
+    let credit = match (is_credited, key.filter(|_| is_known)) {
+        (false, _) => Credited::None,
+        // A citation that points at no reference may well be of the work that has the words.
+        (true, Some(key)) if !looked.cited.is_empty() && !looked.cited.contains(key) => {
+            Credited::Elsewhere
+        }
+        (true, _) => Credited::Right,
+    };
+    Quoted {
+        at,
+        path: path.to_owned(),
+        range: place.range,
+        line: place.line,
+        text: place.text,
+        form: looked.quotation.form,
+        words: looked.words,
+        citation: citation.map(|range| text.slice(range).to_owned()),
+        cited: looked
+            .cited
+            .iter()
+            .map(|key| desk.shelf.name(key))
+            .collect(),
+        locator: looked
+            .locator
+            .as_ref()
+            .map(|locator| locator.written.clone()),
+        secondary: looked.secondary,
+        found: places.unwrap_or_default(),
+        fidelity,
+        differences,
+        page: looked.page_check(desk.shelf),
+        credit,
+        key: key.or(looked.cited.first()).cloned(),
+        span: found
+            .filter(|_| is_known)
+            .and_then(|(document, found)| Some((*document, *found.places().first()?))),
+        forms: looked.forms.iter().flatten().cloned().collect(),
+    }
+}
+
+fn fidelity(looked: &Looked<'_>, desk: &Desk<'_>) -> Fidelity {
+    let exact = matches!(looked.found, Some((_, Match::Exact(_))));
+    match &looked.found {
+        Some((_, Match::Exact(_))) => Fidelity::Exact,
+        _ if looked.translated && !exact => Fidelity::Translated,
+        Some((_, Match::Altered(..))) => Fidelity::Altered,
+        Some((_, Match::Joined(_))) => Fidelity::Joined,
+        None => {
+            let mut cited = looked.cited.iter();
+            let is_stored = |key: &Key| desk.shelf.documents_of(key).next().is_some();
+            if cited.any(is_stored) {
+                Fidelity::NotFound
+            } else {
+                Fidelity::NotStored
+            }
+        }
+    }
+}
