@@ -133,6 +133,11 @@ pub fn quotations(review: &Review, drafts: &[PathBuf]) -> Result<Account, CheckE
     if read.is_empty() && !drafts.is_empty() {
         return Err(CheckError::NoDraft(unread.join("\n")));
     }
+    // Drafts go by the names that notes and sources go by.
+    let read: Vec<account::Read> = read
+        .into_iter()
+        .map(|(path, text, remarks)| (review.relative(&path), text, remarks))
+        .collect();
     let account = account::account(review, &read);
     Ok(Account {
         left_out: [account.left_out.as_slice(), &left_out].concat(),

@@ -63,7 +63,7 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
     let review = open_review(args)?;
     let output = Output::open(
         &args.out,
-        files_of(args, &review).iter().map(PathBuf::as_path),
+        files_of(&args.drafts, &review).iter().map(PathBuf::as_path),
     )?;
     progress.stage("comparing");
     let report = crate::check(&review, &args.drafts)?;
@@ -107,7 +107,7 @@ fn open_review(args: &CheckArgs) -> Result<Review, Failure> {
 }
 
 /// The review around the current folder, or else around the first draft.
-fn nearest_review(drafts: &[PathBuf]) -> Result<PathBuf, ReviewError> {
+pub(super) fn nearest_review(drafts: &[PathBuf]) -> Result<PathBuf, ReviewError> {
     let here = Review::find(Path::new("."));
     if here.is_ok() {
         return here;
@@ -120,7 +120,7 @@ fn nearest_review(drafts: &[PathBuf]) -> Result<PathBuf, ReviewError> {
 }
 
 /// Every file that this run reads, so that the output replaces none of them.
-fn files_of(args: &CheckArgs, review: &Review) -> Vec<PathBuf> {
+pub(super) fn files_of(drafts: &[PathBuf], review: &Review) -> Vec<PathBuf> {
     let root = &review.root;
     let sources = review.sources.iter().map(|source| root.join(&source.path));
     let notes = review.note_files.iter().map(|file| root.join(&file.path));
@@ -131,7 +131,7 @@ fn files_of(args: &CheckArgs, review: &Review) -> Vec<PathBuf> {
         .map(|path| root.join(path));
     let settings = [root.join("ownwords.toml"), root.join("decisions.toml")];
     let usual = ["bib", "json", "ris"].map(|ending| root.join(format!("references.{ending}")));
-    let drafts = args.drafts.iter().cloned();
+    let drafts = drafts.iter().cloned();
     let all = drafts.chain(sources).chain(notes).chain(references);
     all.chain(settings).chain(usual).collect()
 }

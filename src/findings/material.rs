@@ -120,6 +120,12 @@ impl<'a> Shelf<'a> {
                 .of(range)
                 .map(|(first, last)| (first.clone(), last.clone())),
             text: text.text.slice(range).to_owned(),
+            page_marks: text
+                .text
+                .pages()
+                .marks_in(range)
+                .map(|mark| mark.intersection(range))
+                .collect(),
         })
     }
 }

@@ -7,6 +7,7 @@
 //! - [`terminal`]: a draft's findings for reading, at any width from 60 to 100 columns;
 //! - [`json`]: the same for programs, under a schema;
 //! - [`place`]: rewrites of one passage side by side on the scale;
+//! - [`quotations`]: the account of all quotations, for reading, for programs and as a table;
 //! - [`text`]: what was read from a file;
 //! - [`explain`]: what kinds, degrees, thresholds and settings mean.
 
@@ -16,6 +17,7 @@ mod escape;
 pub mod explain;
 pub mod json;
 pub mod place;
+pub mod quotations;
 pub mod terminal;
 pub mod text;
 

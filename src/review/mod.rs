@@ -7,6 +7,7 @@
 //!
 //! What can't be used is told in [`LeftOut`]s and never stops the rest.
 
+mod drafts;
 mod entries;
 mod files;
 pub mod references;

@@ -1,19 +1,20 @@
 //! Gathers the quotations of notes and drafts, each looked up in the sources.
 
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use rayon::prelude::*;
 
 use super::shares::{self, Chapter};
-use super::{Credited, Fidelity, Quoted, Where};
+use super::{Credited, Fidelity, Quoted, Unmarked, Where};
 use crate::findings::draft::resolve_all;
 use crate::findings::lists::listed;
-use crate::findings::material::{Desk, Shelf};
+use crate::findings::material::{Desk, Origin, Shelf};
 use crate::findings::quoting::{self, Looked, Titles};
+use crate::findings::trail::{LostMarks, lost_marks};
 use crate::overlap::strings::StringIndex;
 use crate::overlap::{Draft, Overlap};
 use crate::review::{Key, PartKind};
-use crate::text::MarkedText;
+use crate::text::{ByteRange, MarkedText};
 
 use quoting::matching::Match;
 
@@ -57,13 +58,47 @@ pub(super) fn from_notes(shelf: &mut Shelf<'_>, titles: &Titles) -> Vec<Quoted> 
     all
 }
 
-/// The quotations of a draft and the share of its quoted words.
+/// Words of a draft that stand in marks in the notes: the file of notes, where in it, where in the draft.
+pub(super) type Lost = (PathBuf, ByteRange, Unmarked);
+
+/// Tells the quotations of the notes where a draft has their words without marks.
+pub(super) fn note_lost(quoted: &mut [Quoted], lost: Vec<Lost>) {
+    for (path, range, unmarked) in lost {
+        let noted = quoted.iter_mut().filter(|quoted| !quoted.is_used());
+        for quoted in noted.filter(|quoted| quoted.path == path && quoted.range.overlaps(range)) {
+            quoted.unmarked.push(unmarked.clone());
+        }
+    }
+}
+
+fn lost(desk: &Desk<'_>, overlap: &Overlap, path: &Path) -> Vec<Lost> {
+    let shelf = desk.shelf;
+    let all = lost_marks(desk, &overlap.runs);
+    let place = |lost: &LostMarks| {
+        let Some(Origin::Note(entry, _)) = shelf.origin(lost.document) else {
+            return None;
+        };
+        let file = shelf.review.note_files.get(entry.file)?;
+        let stored = shelf.library.documents.get(lost.document)?;
+        let place = desk.place_of(lost.draft);
+        let unmarked = Unmarked {
+            path: path.to_owned(),
+            line: place.line,
+            text: place.text,
+        };
+        let range = stored.stream.bytes(stored.text, lost.note);
+        Some((file.path.clone(), range, unmarked))
+    };
+    all.iter().filter_map(place).collect()
+}
+
+/// The quotations of a draft, the share of its quoted words, and what lost its marks on the way.
 pub(super) fn from_draft(
     shelf: &mut Shelf<'_>,
     titles: &Titles,
     path: &Path,
     text: &MarkedText,
-) -> (Chapter, Vec<Quoted>) {
+) -> (Chapter, Vec<Quoted>, Vec<Lost>) {
     let words = shelf.review.settings.quotation_words;
     let draft = Draft::new(text, &mut shelf.library, words);
     let shelf: &Shelf<'_> = shelf;
@@ -81,16 +116,15 @@ pub(super) fn from_draft(
         quoted(looked, &desk, Where::Draft { section }, path)
     });
     let all = all.collect();
-    (chapter, all)
+    let lost = lost(&desk, &overlap, path);
+    (chapter, all, lost)
 }
 
-/// Strings shared with the sources; candidates for paraphrase are not asked for here.
+/// Strings shared with sources and notes; candidates for paraphrase are not asked for here.
 fn shared_strings(shelf: &Shelf<'_>, draft: &Draft<'_>) -> Overlap {
     let strings = StringIndex::new(&draft.stream.forms, SEED_WORDS);
-    let documents = shelf.library.documents.get(shelf.sources());
+    let documents = shelf.library.documents.par_iter();
     let runs = documents
-        .unwrap_or_default()
-        .par_iter()
         .map(|document| strings.shared_runs(&document.stream.forms))
         .collect();
     Overlap {
@@ -148,6 +182,7 @@ fn quoted(looked: &Looked<'_>, desk: &Desk<'_>, at: Where, path: &Path) -> Quote
             .map(|locator| locator.written.clone()),
         secondary: looked.secondary,
         found: places.unwrap_or_default(),
+        unmarked: Vec::new(),
         fidelity,
         differences,
         page: looked.page_check(desk.shelf),

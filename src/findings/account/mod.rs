@@ -110,7 +110,7 @@ pub enum Where {
 pub struct Quoted {
     /// In notes or draft.
     pub at: Where,
-    /// The file: of the notes relative to the review, a draft as named.
+    /// The file, relative to the review where it lies inside.
     pub path: PathBuf,
     /// With its marks, in the file's Text.
     pub range: ByteRange,
@@ -140,6 +140,8 @@ pub struct Quoted {
     pub page: PageCheck,
     /// Whether the cited work is.
     pub credit: Credited,
+    /// Of a quotation in the notes: where a draft has its words without their marks.
+    pub unmarked: Vec<Unmarked>,
     /// The reference that has the words, else the first that is cited.
     pub key: Option<Key>,
     /// For comparing with others: the document and its words.
@@ -154,7 +156,7 @@ impl Quoted {
         matches!(self.at, Where::Draft { .. })
     }
 
-    /// Whether something about it wants mending: words, page or credit. That a stored text does not have
+    /// Whether something about it wants mending: words, page or credit, or marks that a draft lost. That a stored text does not have
     /// the words is told, but a text may be an excerpt or another edition.
     #[must_use]
     pub fn wants_mending(&self) -> bool {
@@ -164,7 +166,19 @@ impl Quoted {
                 PageCheck::Partly | PageCheck::Wrong | PageCheck::Missing
             )
             || self.credit != Credited::Right
+            || !self.unmarked.is_empty()
     }
+}
+
+/// A place of a draft that has words of a noted quotation without their quotation marks.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Unmarked {
+    /// The draft.
+    pub path: PathBuf,
+    /// Line of its Text, from 1.
+    pub line: usize,
+    /// The words in the draft.
+    pub text: String,
 }
 
 /// Words of a source and every quotation of them.
@@ -191,6 +205,11 @@ impl Item {
     #[must_use]
     pub fn is_used(&self) -> bool {
         self.quoted.iter().any(Quoted::is_used)
+    }
+
+    /// The places of drafts that have its words without marks.
+    pub fn unmarked(&self) -> impl Iterator<Item = &Unmarked> {
+        self.quoted.iter().flat_map(|quoted| &quoted.unmarked)
     }
 
     /// The longest of its quotations.
@@ -247,7 +266,8 @@ pub fn account(review: &Review, drafts: &[Read]) -> Account {
     let mut quoted = collect::from_notes(&mut shelf, &titles);
     let mut chapters = Vec::new();
     for (path, text, remarks) in drafts {
-        let (chapter, of_draft) = collect::from_draft(&mut shelf, &titles, path, text);
+        let (chapter, of_draft, lost) = collect::from_draft(&mut shelf, &titles, path, text);
+        collect::note_lost(&mut quoted, lost);
         chapters.push(Chapter {
             remarks: remarks.clone(),
             ..chapter

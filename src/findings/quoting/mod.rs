@@ -14,7 +14,7 @@ mod pages;
 mod remarks;
 mod rules;
 mod segments;
-pub(super) mod slips;
+pub mod slips;
 
 use crate::overlap::Overlap;
 use crate::review::{Key, References};

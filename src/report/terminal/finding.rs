@@ -82,7 +82,8 @@ fn wordings<W: Write>(sheet: &mut Sheet<'_, W>, finding: &Finding) -> io::Result
         return draft.set(sheet.look, MOST_LINES).write(sheet, "draft");
     };
     let of_source = shared.iter().map(|place| (place.source, place.by));
-    let source_words = Wording::new(&source.text, source.range, of_source);
+    let source_words = Wording::new(&source.text, source.range, of_source)
+        .without(source.range, &source.page_marks);
     let (draft, source_words) = draft.set_both(&source_words, sheet.look, MOST_LINES);
     draft.write(sheet, "draft")?;
     let mut name = source_name(source);
@@ -103,7 +104,7 @@ fn source_name(source: &SourcePlace) -> String {
 }
 
 /// `p. 14`, `pp. 14-15`.
-pub(super) fn pages(first: &PageLabel, last: &PageLabel) -> String {
+pub(in crate::report) fn pages(first: &PageLabel, last: &PageLabel) -> String {
     if first == last {
         format!("p. {first}")
     } else {

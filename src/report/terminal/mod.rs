@@ -9,6 +9,7 @@
 //! reaches the terminal that could do more there than be seen.
 
 mod cut;
+pub(super) use finding::pages;
 mod finding;
 mod glance;
 pub(super) mod scale;
