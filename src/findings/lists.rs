@@ -11,6 +11,7 @@ use crate::text::{BlockKind, ByteRange, CiteTarget, Text};
 use crate::wording::normal_form;
 
 use super::material::{Credited, Desk};
+use super::quoting::is_secondary;
 use super::{Finding, Kind, Weight};
 
 /// One line of a draft's reference list.
@@ -126,7 +127,9 @@ pub fn judge_all(desk: &Desk<'_>, listed: &[Listed]) -> Vec<Finding> {
     let mut told: BTreeSet<String> = BTreeSet::new();
     let mut cited: BTreeMap<Key, ByteRange> = BTreeMap::new();
     for credited in &desk.citations {
-        for (cite, resolved) in credited.citation.cites.iter().zip(&credited.resolved) {
+        let cites = &credited.citation.cites;
+        let read = cites.iter().position(is_secondary).unwrap_or_default();
+        for (number, (cite, resolved)) in cites.iter().zip(&credited.resolved).enumerate() {
             let range = if credited.citation.narrative || cite.range.is_empty() {
                 credited.citation.range
             } else {
@@ -137,7 +140,9 @@ pub fn judge_all(desk: &Desk<'_>, listed: &[Listed]) -> Vec<Finding> {
             }
             let name = cite_name(&cite.target);
             let missing = is_missing(&cite.target, resolved, listed);
-            if missing && told.insert(name.clone()) {
+            // A work known only by way of another is not listed (APA 7, 8.6; MLA 9, 6.77; from memory).
+            let is_unread = number < read;
+            if missing && !is_unread && told.insert(name.clone()) {
                 findings.push(not_listed(desk, range, &name, resolved, listed));
             }
         }

@@ -160,13 +160,18 @@ impl Quoted {
     /// the words is told, but a text may be an excerpt or another edition.
     #[must_use]
     pub fn wants_mending(&self) -> bool {
+        self.is_amiss() || !self.unmarked.is_empty()
+    }
+
+    /// Whether it wants mending where it stands.
+    #[must_use]
+    pub fn is_amiss(&self) -> bool {
         matches!(self.fidelity, Fidelity::Altered | Fidelity::Joined)
             || matches!(
                 self.page,
                 PageCheck::Partly | PageCheck::Wrong | PageCheck::Missing
             )
             || self.credit != Credited::Right
-            || !self.unmarked.is_empty()
     }
 }
 

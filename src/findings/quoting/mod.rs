@@ -24,6 +24,7 @@ use super::Finding;
 use super::material::{Credited, Desk, Shelf};
 use matching::{Match, Stored, look_up};
 pub use pages::PageCheck;
+pub(super) use remarks::is_secondary;
 use segments::Segment;
 
 /// A quotation and all that is known of it.

@@ -15,7 +15,7 @@ use crate::report::json::shown;
 use crate::text::QuotationForm;
 
 /// The names of the columns.
-pub const COLUMNS: [&str; 22] = [
+pub const COLUMNS: [&str; 23] = [
     "source",
     "reference",
     "page_found",
@@ -37,6 +37,7 @@ pub const COLUMNS: [&str; 22] = [
     "noted",
     "used",
     "used_twice",
+    "used_unmarked",
     "text",
 ];
 
@@ -57,7 +58,7 @@ pub fn write(account: &Account, out: &mut impl Write) -> io::Result<()> {
     table.flush()
 }
 
-fn row(item: &Item, quoted: &Quoted) -> [String; 22] {
+fn row(item: &Item, quoted: &Quoted) -> [String; 23] {
     let (place, entry, section) = match &quoted.at {
         Where::Notes { entry, part } => ("notes", entry.as_str(), part.name()),
         Where::Draft { section } => ("draft", "", section.as_deref().unwrap_or_default()),
@@ -65,6 +66,10 @@ fn row(item: &Item, quoted: &Quoted) -> [String; 22] {
     let yes = |is: bool| if is { "yes" } else { "no" }.to_owned();
     let differences: Vec<String> = quoted.differences.iter().map(words::difference).collect();
     let used = item.quoted.iter().filter(|quoted| quoted.is_used()).count();
+    let unmarked = quoted.unmarked.iter();
+    let unmarked: Vec<String> = unmarked
+        .map(|place| format!("{}:{}", shown(&place.path), place.line))
+        .collect();
     let form = match quoted.form {
         QuotationForm::Inline => "inline",
         QuotationForm::Block => "block",
@@ -91,6 +96,7 @@ fn row(item: &Item, quoted: &Quoted) -> [String; 22] {
         yes(item.is_noted()),
         used.to_string(),
         yes(item.used_twice),
+        cell(&unmarked.join("; ")),
         cell(&quoted.text),
     ]
 }

@@ -2,6 +2,7 @@
 //! and section, then every quotation by source with the places that have it.
 
 use std::io::{self, Write};
+use std::path::Path;
 
 use super::words::{self, Counts};
 use crate::findings::account::{Account, Fidelity, Item, Quoted, Share, Where};
@@ -44,15 +45,36 @@ pub fn write(account: &Account, look: &Look, out: &mut impl Write) -> io::Result
     sheet.paragraph(INDENT, text)
 }
 
-/// Writes a line for each quotation that wants mending, `file:line: what: first words`, and nothing else.
+/// Writes a line for each place that wants mending, `file:line: what: first words`, and nothing else.
 ///
 /// # Errors
 /// What the writer refuses.
 pub fn write_short(account: &Account, out: &mut impl Write) -> io::Result<()> {
-    for quoted in account.all().filter(|quoted| quoted.wants_mending()) {
-        let said = words::verdict(quoted).join("; ");
-        let first = first_words(&quoted.text);
-        writeln!(out, "{}: {}: {first}", place(quoted), harmless(&said))?;
+    let mut lines: Vec<(&Path, usize, String)> = Vec::new();
+    for quoted in account.all() {
+        if quoted.is_amiss() {
+            let said = format!(
+                "{}: {}",
+                words::verdict(quoted).join("; "),
+                first_words(&quoted.text)
+            );
+            lines.push((&quoted.path, quoted.line, said));
+        }
+        for unmarked in &quoted.unmarked {
+            let said = format!(
+                "without its quotation marks: {}",
+                first_words(&unmarked.text)
+            );
+            lines.push((&unmarked.path, unmarked.line, said));
+        }
+    }
+    lines.sort();
+    for (path, line, said) in lines {
+        writeln!(
+            out,
+            "{}",
+            harmless(&format!("{}:{line}: {said}", path.display()))
+        )?;
     }
     Ok(())
 }
@@ -61,7 +83,7 @@ fn first_words(text: &str) -> String {
     let mut words = text.split_whitespace();
     let first: Vec<&str> = words.by_ref().take(FIRST_WORDS).collect();
     let more = if words.next().is_some() { "..." } else { "" };
-    format!("{}{more}", harmless(&first.join(" ")))
+    format!("{}{more}", first.join(" "))
 }
 
 /// `drafts/chapter.md:14`.
