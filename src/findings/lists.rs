@@ -6,6 +6,8 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use rustc_hash::FxHashMap;
+
 use crate::review::{Key, Reference, References, Resolved};
 use crate::text::{BlockKind, ByteRange, CiteTarget, Text};
 use crate::wording::normal_form;
@@ -33,6 +35,7 @@ const AUTHOR_WITHIN: usize = 6;
 /// The draft's own reference list.
 #[must_use]
 pub fn listed(text: &Text, references: &References) -> Vec<Listed> {
+    let by_author = by_author(references);
     let items = text
         .blocks()
         .iter()
@@ -54,15 +57,31 @@ pub fn listed(text: &Text, references: &References) -> Vec<Listed> {
                     .ok()
                     .filter(|number| *number < 1000)
                     .unwrap_or(place),
-                key: best_reference(&words, references),
+                key: best_reference(&words, &by_author),
                 words,
             }
         })
         .collect()
 }
 
+/// References with the words of their first author's name, by the first of these words.
+type ByAuthor<'r> = FxHashMap<String, Vec<(Vec<String>, &'r Reference)>>;
+
+fn by_author(references: &References) -> ByAuthor<'_> {
+    let mut by_author = ByAuthor::default();
+    for reference in references.iter() {
+        let author = reference.authors.first();
+        let name = author.map_or_else(Vec::new, |person| normal_words(&person.family));
+        if let Some(first) = name.first() {
+            let list = by_author.entry(first.clone()).or_default();
+            list.push((name, reference));
+        }
+    }
+    by_author
+}
+
 /// The reference whose first author and year a list line names, the one with most of its title there.
-fn best_reference(line: &[String], references: &References) -> Option<Key> {
+fn best_reference(line: &[String], by_author: &ByAuthor<'_>) -> Option<Key> {
     let share_of_title = |reference: &Reference| {
         let title = normal_words(&reference.title);
         let there = title.iter().filter(|word| line.contains(word)).count();
@@ -72,19 +91,17 @@ fn best_reference(line: &[String], references: &References) -> Option<Key> {
             there * 100 / title.len()
         }
     };
-    references
-        .iter()
+    let starts = line.iter().take(AUTHOR_WITHIN + 1).enumerate();
+    starts
+        .flat_map(|(at, word)| {
+            let rest = line.get(at..).unwrap_or_default();
+            let named = by_author.get(word).into_iter().flatten();
+            named.filter(move |(name, _)| rest.starts_with(name))
+        })
+        .map(|(_, reference)| *reference)
         .filter(|reference| {
             let year = reference.year.map(|year| year.to_string());
-            let author = reference
-                .authors
-                .first()
-                .map(|person| normal_words(&person.family));
-            let names = author.is_some_and(|author| {
-                let start = line.get(..AUTHOR_WITHIN + author.len()).unwrap_or(line);
-                !author.is_empty() && start.windows(author.len()).any(|window| window == author)
-            });
-            names && year.is_none_or(|year| line.iter().any(|word| word.starts_with(&year)))
+            year.is_none_or(|year| line.iter().any(|word| word.starts_with(&year)))
         })
         .map(|reference| (share_of_title(reference), reference))
         .filter(|(share, _)| *share >= 50)

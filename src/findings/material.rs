@@ -88,10 +88,12 @@ impl<'a> Shelf<'a> {
 
     /// The documents that are stored texts of a reference.
     pub fn documents_of<'s>(&'s self, key: &'s Key) -> impl Iterator<Item = usize> + 's {
-        self.sources().filter(move |number| {
-            self.source(*number)
-                .is_some_and(|source| source.key == *key)
-        })
+        // Sources are in order of their keys.
+        let sources = &self.review.sources;
+        let first = sources.partition_point(|source| source.key < *key);
+        let rest = sources.iter().enumerate().skip(first);
+        rest.take_while(move |(_, source)| source.key == *key)
+            .map(|(number, _)| number)
     }
 
     /// A reference in words, `Harrow (2019a)`; the key where there is no reference.

@@ -9,12 +9,15 @@ use super::{Credited, Fidelity, Quoted, Unmarked, Where};
 use crate::findings::draft::resolve_all;
 use crate::findings::lists::listed;
 use crate::findings::material::{Desk, Origin, Shelf};
-use crate::findings::quoting::{self, Looked, Titles};
+use crate::findings::quoting::{self, Looked, Sharing, Titles};
 use crate::findings::trail::{LostMarks, lost_marks};
-use crate::overlap::strings::StringIndex;
-use crate::overlap::{Draft, Overlap};
-use crate::review::{Key, PartKind};
-use crate::text::{ByteRange, MarkedText};
+use crate::overlap::lexicon::FormId;
+use crate::overlap::stream::{Compared, Stream};
+use crate::overlap::strings::{Run, StringIndex};
+use crate::overlap::{Draft, Library, Overlap};
+use crate::review::{Entry, Key, PartKind};
+use crate::text::{ByteRange, MarkedText, WordRange};
+use crate::wording::normal_form;
 
 use quoting::matching::Match;
 
@@ -22,19 +25,27 @@ use quoting::matching::Match;
 const SEED_WORDS: usize = 5;
 
 /// The quotations of all entries, in order of file and place.
-pub(super) fn from_notes(shelf: &mut Shelf<'_>, titles: &Titles) -> Vec<Quoted> {
+pub(super) fn from_notes(shelf: &Shelf<'_>, titles: &Titles) -> Vec<Quoted> {
     let review = shelf.review;
-    let mut all = Vec::new();
-    for (number, file) in review.note_files.iter().enumerate() {
-        let entries = review.entries.iter().filter(|entry| entry.file == number);
-        let entries: Vec<_> = entries.collect();
-        if file.text.quotations.is_empty() || entries.is_empty() {
-            continue;
+    let mut entries_of: Vec<Vec<&Entry>> = vec![Vec::new(); review.note_files.len()];
+    for entry in &review.entries {
+        if let Some(entries) = entries_of.get_mut(entry.file) {
+            entries.push(entry);
         }
-        let words = shelf.review.settings.quotation_words;
-        let draft = Draft::new(&file.text, &mut shelf.library, words);
-        let shelf: &Shelf<'_> = shelf;
-        let overlap = shared_strings(shelf, &draft);
+    }
+    let with_quotations = review
+        .note_files
+        .iter()
+        .zip(entries_of)
+        .filter(|(file, entries)| !file.text.quotations.is_empty() && !entries.is_empty());
+    let (files, drafts): (Vec<_>, Vec<Draft<'_>>) = with_quotations
+        .filter_map(|(file, entries)| {
+            Some(((file, entries), as_draft(&file.text, &shelf.library)?))
+        })
+        .unzip();
+    let shared = shared_with_sources(shelf, &drafts);
+    let mut all = Vec::new();
+    for (((file, entries), draft), shared) in files.into_iter().zip(drafts).zip(shared) {
         let desk = Desk {
             shelf,
             draft,
@@ -44,7 +55,7 @@ pub(super) fn from_notes(shelf: &mut Shelf<'_>, titles: &Titles) -> Vec<Quoted> 
             let parts = entry.parts.iter();
             for part in parts.filter(|part| part.kind != PartKind::Reference) {
                 let key = entry.key.as_ref();
-                let looked = quoting::look_noted(&desk, &overlap, titles, part.range, key);
+                let looked = quoting::look_noted(&desk, &shared, titles, part.range, key);
                 all.extend(looked.iter().map(|looked| {
                     let at = Where::Notes {
                         entry: key.map_or_else(|| entry.heading.clone(), Key::to_string),
@@ -56,6 +67,62 @@ pub(super) fn from_notes(shelf: &mut Shelf<'_>, titles: &Titles) -> Vec<Quoted> 
         }
     }
     all
+}
+
+/// A file of notes as a draft is compared. Its words are in the library already, and nothing is asked of
+/// it but its words; so a thousand small files are prepared in no time.
+fn as_draft<'t>(text: &'t MarkedText, library: &Library<'_>) -> Option<Draft<'t>> {
+    let words = text.words.iter();
+    let forms: Option<Vec<FormId>> = words
+        .map(|word| library.lexicon.find(&normal_form(text.text.slice(*word))))
+        .collect();
+    let whole = ByteRange::of(0, text.text.content().len());
+    Some(Draft {
+        text,
+        stream: Stream::new(text, &forms?, whole, Compared::Prose),
+        quoted: Vec::new(),
+        fixed: Vec::new(),
+        profiles: Vec::new(),
+    })
+}
+
+/// Strings that each of several texts shares with the sources; the sources are read once for all.
+fn shared_with_sources(shelf: &Shelf<'_>, drafts: &[Draft<'_>]) -> Vec<Sharing> {
+    let streams = drafts.iter().map(|draft| draft.stream.forms.as_slice());
+    let joined: Vec<FormId> = streams.collect::<Vec<_>>().concat();
+    let ends: Vec<usize> = drafts
+        .iter()
+        .scan(0, |end, draft| {
+            *end += draft.stream.len();
+            Some(*end)
+        })
+        .collect();
+    let strings = StringIndex::new(&joined, SEED_WORDS);
+    let documents = shelf.library.documents.get(shelf.sources());
+    let of_sources: Vec<Vec<Run>> = documents
+        .unwrap_or_default()
+        .par_iter()
+        .map(|document| strings.shared_runs(&document.stream.forms))
+        .collect();
+    let mut of_files: Vec<Vec<(Run, usize)>> = vec![Vec::new(); drafts.len()];
+    for (document, runs) in of_sources.into_iter().enumerate() {
+        for run in runs {
+            let file = ends.partition_point(|end| *end <= run.draft.start());
+            let (Some(end), Some(list)) = (ends.get(file), of_files.get_mut(file)) else {
+                continue;
+            };
+            let start = end - drafts.get(file).map_or(0, |draft| draft.stream.len());
+            // A string over the end of a file is none of either; its part in the first is kept.
+            let length = run.draft.end().min(*end) - run.draft.start();
+            let from = run.draft.start() - start;
+            let run = Run {
+                draft: WordRange::of(from, from + length),
+                source: WordRange::of(run.source.start(), run.source.start() + length),
+            };
+            list.push((run, document));
+        }
+    }
+    of_files.into_iter().map(Sharing::new).collect()
 }
 
 /// Words of a draft that stand in marks in the notes: the file of notes, where in it, where in the draft.
@@ -109,7 +176,8 @@ pub(super) fn from_draft(
         draft,
         citations: resolve_all(text, shelf, &listed),
     };
-    let looked = quoting::look_all(&desk, &overlap, titles);
+    let shared = Sharing::with_sources(shelf, &overlap);
+    let looked = quoting::look_all(&desk, &shared, titles);
     let mut chapter = shares::chapter(path, &desk.draft);
     let all = looked.iter().map(|looked| {
         let section = chapter.count(looked.quotation.outer.start());

@@ -268,7 +268,7 @@ pub type Read = (PathBuf, MarkedText, Vec<String>);
 pub fn account(review: &Review, drafts: &[Read]) -> Account {
     let mut shelf = Shelf::new(review);
     let titles = quoting::Titles::of(&review.references);
-    let mut quoted = collect::from_notes(&mut shelf, &titles);
+    let mut quoted = collect::from_notes(&shelf, &titles);
     let mut chapters = Vec::new();
     for (path, text, remarks) in drafts {
         let (chapter, of_draft, lost) = collect::from_draft(&mut shelf, &titles, path, text);

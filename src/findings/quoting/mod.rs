@@ -14,10 +14,12 @@ mod pages;
 mod remarks;
 mod rules;
 mod segments;
+mod sharing;
 pub mod slips;
+mod titles;
 
 use crate::overlap::Overlap;
-use crate::review::{Key, References};
+use crate::review::Key;
 use crate::text::{ByteRange, Cite, Locator, Quotation, QuotationForm};
 
 use super::Finding;
@@ -26,6 +28,8 @@ use matching::{Match, Stored, look_up};
 pub use pages::PageCheck;
 pub(super) use remarks::is_secondary;
 use segments::Segment;
+pub(super) use sharing::Sharing;
+pub(super) use titles::Titles;
 
 /// A quotation and all that is known of it.
 #[derive(Debug)]
@@ -50,35 +54,12 @@ pub(super) struct Looked<'d> {
     pub found: Option<(usize, Match)>,
 }
 
-/// The titles of the review's works as normal forms: between quotation marks they quote nobody.
-#[derive(Debug)]
-pub(super) struct Titles(Vec<Vec<String>>);
-
-impl Titles {
-    /// The titles of all references.
-    pub fn of(references: &References) -> Self {
-        let titles = references.iter().map(|reference| reference.title.as_str());
-        Self(titles.map(segments::forms).collect())
-    }
-
-    /// Whether the marked words are the title of a work of the review, or a part of one.
-    fn hold(&self, segments: &[Segment]) -> bool {
-        let marked: Vec<&str> = segments
-            .iter()
-            .flat_map(|segment| &segment.forms)
-            .map(String::as_str)
-            .collect();
-        let is_in =
-            |title: &Vec<String>| title.windows(marked.len()).any(|window| window == marked);
-        !marked.is_empty() && self.0.iter().any(is_in)
-    }
-}
-
 /// All findings on the quotations of a draft.
 #[must_use]
 pub fn judge_all(desk: &Desk<'_>, overlap: &Overlap) -> Vec<Finding> {
+    let shared = Sharing::with_sources(desk.shelf, overlap);
     let titles = Titles::of(&desk.shelf.review.references);
-    let mut findings: Vec<Finding> = look_all(desk, overlap, &titles)
+    let mut findings: Vec<Finding> = look_all(desk, &shared, &titles)
         .iter()
         .flat_map(|looked| rules::judge(looked, desk))
         .collect();
@@ -90,10 +71,10 @@ pub fn judge_all(desk: &Desk<'_>, overlap: &Overlap) -> Vec<Finding> {
 #[must_use]
 pub(super) fn look_all<'d>(
     desk: &'d Desk<'_>,
-    overlap: &Overlap,
+    shared: &Sharing,
     titles: &Titles,
 ) -> Vec<Looked<'d>> {
-    look_among(desk, &desk.text().quotations, overlap, titles, None)
+    look_among(desk, &desk.text().quotations, shared, titles, None)
 }
 
 /// Looks up the quotations in a stretch of the notes, which belong to the entry's reference where no
@@ -101,7 +82,7 @@ pub(super) fn look_all<'d>(
 #[must_use]
 pub(super) fn look_noted<'d>(
     desk: &'d Desk<'_>,
-    overlap: &Overlap,
+    shared: &Sharing,
     titles: &Titles,
     stretch: ByteRange,
     entry: Option<&Key>,
@@ -110,7 +91,7 @@ pub(super) fn look_noted<'d>(
     let from = all.partition_point(|quotation| quotation.outer.start() < stretch.start());
     let to = all.partition_point(|quotation| quotation.outer.start() < stretch.end());
     let inside = all.get(from..to).unwrap_or_default();
-    look_among(desk, inside, overlap, titles, Some(Noted { entry }))
+    look_among(desk, inside, shared, titles, Some(Noted { entry }))
 }
 
 /// That quotations stand in the notes, and the reference that these are about.
@@ -122,7 +103,7 @@ struct Noted<'n> {
 fn look_among<'d>(
     desk: &'d Desk<'_>,
     quotations: &'d [Quotation],
-    overlap: &Overlap,
+    shared: &Sharing,
     titles: &Titles,
     noted: Option<Noted<'_>>,
 ) -> Vec<Looked<'d>> {
@@ -136,7 +117,7 @@ fn look_among<'d>(
             || quotation.form == QuotationForm::Block && marked > 0;
         let segments = segments::segments(text, quotation.inner);
         if is_quotation && !titles.hold(&segments) {
-            all.push(look(quotation, &segments, desk, overlap, noted));
+            all.push(look(quotation, &segments, desk, shared, noted));
         }
     }
     all
@@ -146,7 +127,7 @@ fn look<'d>(
     quotation: &'d Quotation,
     segments: &[Segment],
     desk: &'d Desk<'_>,
-    overlap: &Overlap,
+    shared: &Sharing,
     noted: Option<Noted<'_>>,
 ) -> Looked<'d> {
     let near = attach::near(desk, quotation);
@@ -156,7 +137,7 @@ fn look<'d>(
     let found = find(
         segments,
         &keys,
-        sharing(desk, quotation, overlap),
+        shared.with(desk.draft.stream.within(desk.text(), quotation.inner)),
         desk.shelf,
     );
     let key = found
@@ -294,23 +275,4 @@ fn find(
         (is_exact || !only_exact).then_some((document, found))
     });
     matches.min_by_key(|(_, found)| !matches!(found, Match::Exact(_)))
-}
-
-/// Sources that share strings with a quotation, those with the longest first.
-fn sharing(desk: &Desk<'_>, quotation: &Quotation, overlap: &Overlap) -> Vec<usize> {
-    let words = desk.draft.stream.within(desk.text(), quotation.inner);
-    let mut sharing: Vec<(usize, usize)> = desk
-        .shelf
-        .sources()
-        .filter_map(|document| {
-            let runs = overlap.runs.get(document)?;
-            // Runs are in order of the draft; those that could reach into the quotation start before its end.
-            let before_end = runs.partition_point(|run| run.draft.start() < words.end());
-            let shared = |run: &crate::overlap::strings::Run| run.draft.intersection(words).len();
-            let longest = runs[..before_end].iter().map(shared).max().unwrap_or(0);
-            (longest > 0).then_some((longest, document))
-        })
-        .collect();
-    sharing.sort_by_key(|(longest, document)| (std::cmp::Reverse(*longest), *document));
-    sharing.into_iter().map(|(_, document)| document).collect()
 }
