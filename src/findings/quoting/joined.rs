@@ -21,10 +21,10 @@ pub struct Joined {
 }
 
 /// Words of a piece: shorter strings stand in a long source by chance. Our own choice.
-const LEAST_PIECE: usize = 4;
+pub(crate) const LEAST_PIECE: usize = 4;
 
 /// Content words of a piece, for the same reason.
-const LEAST_CONTENT: usize = 2;
+pub(crate) const LEAST_CONTENT: usize = 2;
 
 /// The two or more places that have all words of a quotation, where no one place has them.
 pub(super) fn joined(segments: &[Segment], forms: &Forms, stored: Stored<'_>) -> Option<Joined> {

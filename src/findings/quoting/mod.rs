@@ -24,6 +24,7 @@ use crate::text::{ByteRange, Cite, Locator, Quotation, QuotationForm};
 
 use super::Finding;
 use super::material::{Credited, Desk, Shelf};
+pub(super) use joined::{LEAST_CONTENT, LEAST_PIECE};
 use matching::{Match, Stored, look_up};
 pub use pages::PageCheck;
 pub(super) use remarks::is_secondary;
