@@ -47,8 +47,7 @@ pub enum CheckError {
     NoDraft(String),
 }
 
-/// Drafts as read, and what is to be told of those that could not be.
-#[derive(Default)]
+/// Drafts as read, and what is to be told of the reading.
 struct Drafts {
     read: Vec<account::Read>,
     left_out: Vec<LeftOut>,
@@ -57,18 +56,32 @@ struct Drafts {
 
 /// Reads and marks drafts, in the order named.
 fn read_drafts(review: &Review, paths: &[PathBuf], to_do: &str) -> Drafts {
-    let mut drafts = Drafts::default();
+    let mut drafts = Drafts {
+        read: Vec::new(),
+        left_out: review.left_out.clone(),
+        unread: Vec::new(),
+    };
     for path in paths {
         match reading::read(path, review.settings.max_file_mb) {
             Ok(file) => {
-                let text = MarkedText::new(file.text);
+                if !file.carried.is_empty() {
+                    // The draft brings what a bibliography file would have told.
+                    drafts.left_out.retain(|left| left.what != "references");
+                }
+                let joined = review.join(&file.carried);
+                let text = MarkedText::new(joined.rekey(file.text));
                 let mut remarks = file.remarks;
                 if text.words.is_empty() {
                     remarks.push(format!(
                         "no words stand in this file, so there was nothing to {to_do}; is it the one you meant?"
                     ));
                 }
-                drafts.read.push((path.clone(), text, remarks));
+                drafts.read.push(account::Read {
+                    path: path.clone(),
+                    text,
+                    remarks,
+                    references: joined.references,
+                });
             }
             Err(error) => {
                 drafts.left_out.push(LeftOut {
@@ -100,8 +113,9 @@ pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckEr
     let phrases = Phrases::new(review);
     let drafts: Vec<DraftReport> = read
         .into_iter()
-        .map(|(path, text, remarks)| {
-            check_draft(&mut shelf, &phrases, path.clone(), &text, remarks)
+        .map(|draft| {
+            shelf.references = draft.references;
+            check_draft(&mut shelf, &phrases, draft.path, &draft.text, draft.remarks)
         })
         .collect();
     Ok(CheckReport {
@@ -114,7 +128,7 @@ pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckEr
             .sum(),
         entries: review.entries.len(),
         drafts,
-        left_out: [review.left_out.as_slice(), &left_out].concat(),
+        left_out,
         unread,
     })
 }
@@ -136,11 +150,14 @@ pub fn quotations(review: &Review, drafts: &[PathBuf]) -> Result<Account, CheckE
     // Drafts go by the names that notes and sources go by.
     let read: Vec<account::Read> = read
         .into_iter()
-        .map(|(path, text, remarks)| (review.relative(&path), text, remarks))
+        .map(|draft| account::Read {
+            path: review.relative(&draft.path),
+            ..draft
+        })
         .collect();
-    let account = account::account(review, &read);
+    let account = account::account(review, read);
     Ok(Account {
-        left_out: [account.left_out.as_slice(), &left_out].concat(),
+        left_out,
         unread,
         ..account
     })

@@ -118,10 +118,20 @@ fn normal_words(written: &str) -> Vec<String> {
 }
 
 impl Listed {
-    /// Whether the line names the author and year of a cite.
+    /// Whether the line has the words of a title.
+    fn has_title(&self, title: &str) -> bool {
+        let title = normal_words(title);
+        !title.is_empty() && title.iter().all(|word| self.words.contains(word))
+    }
+
+    /// Whether the line names the author and year of a cite, or the author and title.
     fn answers(&self, target: &CiteTarget) -> bool {
-        let CiteTarget::Author { names, year, .. } = target else {
-            return false;
+        let (names, year) = match target {
+            CiteTarget::Author { names, year, .. } => (names, year),
+            CiteTarget::Work {
+                names, year, title, ..
+            } if self.has_title(title) => (names, year),
+            _ => return false,
         };
         let start = self.words.get(..AUTHOR_WITHIN).unwrap_or(&self.words);
         let first = names
@@ -175,9 +185,11 @@ fn is_missing(target: &CiteTarget, resolved: &Resolved, listed: &[Listed]) -> bo
         return keys.is_empty();
     }
     let by_key = |line: &Listed| line.key.as_ref().is_some_and(|key| keys.contains(key));
+    let by_number =
+        |line: &Listed| matches!(target, CiteTarget::Number(number) if *number == line.number);
     !listed
         .iter()
-        .any(|line| by_key(line) || line.answers(target))
+        .any(|line| by_number(line) || by_key(line) || line.answers(target))
 }
 
 fn cite_name(target: &CiteTarget) -> String {
@@ -194,6 +206,7 @@ fn cite_name(target: &CiteTarget) -> String {
                 None => name,
             }
         }
+        CiteTarget::Work { names, title, .. } => format!("{}, “{title}”", names.join(" & ")),
         CiteTarget::Key(key) => format!("@{key}"),
         CiteTarget::Number(number) => format!("[{number}]"),
     }
@@ -212,7 +225,7 @@ fn not_listed(
         "the reference list"
     };
     let near = match resolved {
-        Resolved::None { near } => desk.shelf.review.references.hint(near),
+        Resolved::None { near } => desk.shelf.references.hint(near),
         _ => None,
     };
     let near = near.map_or_else(String::new, |hint| format!(" Perhaps: {hint}"));
@@ -257,7 +270,7 @@ fn without_entry(desk: &Desk<'_>, cited: &BTreeMap<Key, ByteRange>) -> Vec<Findi
         .collect();
     cited
         .iter()
-        .filter(|(key, _)| review.references.get(key).is_some() && !with_entry.contains(key))
+        .filter(|(key, _)| desk.shelf.references.get(key).is_some() && !with_entry.contains(key))
         .map(|(key, range)| {
             let advice = format!(
                 "{} is cited, but your notes have no entry on it. Write one while the text is at hand, or leave it if you keep no notes on this work.",

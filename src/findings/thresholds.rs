@@ -3,7 +3,8 @@
 //! table reads them there, so that what `ownwords explain thresholds` prints can't drift away from
 //! what the program does.
 
-use super::{copying, fixed, quoting::matching, trail};
+use super::quoting::{self, matching};
+use super::{copying, fixed, trail};
 use crate::overlap::{Degree, chains, evidence};
 use crate::review::Settings;
 

@@ -7,6 +7,7 @@
 //!
 //! What can't be used is told in [`LeftOut`]s and never stops the rest.
 
+mod carried;
 mod drafts;
 mod entries;
 mod files;
@@ -17,6 +18,7 @@ mod start;
 
 use std::path::{Path, PathBuf};
 
+pub use carried::Joined;
 pub use entries::{Entry, NoteFile, Part, PartKind};
 pub use references::{
     Difference, Key, NearMiss, Person, Reference, ReferenceKind, References, Resolved,

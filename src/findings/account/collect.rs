@@ -25,8 +25,9 @@ use quoting::matching::Match;
 const SEED_WORDS: usize = 5;
 
 /// The quotations of all entries, in order of file and place.
-pub(super) fn from_notes(shelf: &Shelf<'_>, titles: &Titles) -> Vec<Quoted> {
+pub(super) fn from_notes(shelf: &Shelf<'_>) -> Vec<Quoted> {
     let review = shelf.review;
+    let titles = Titles::of(&shelf.references);
     let mut entries_of: Vec<Vec<&Entry>> = vec![Vec::new(); review.note_files.len()];
     for entry in &review.entries {
         if let Some(entries) = entries_of.get_mut(entry.file) {
@@ -55,7 +56,7 @@ pub(super) fn from_notes(shelf: &Shelf<'_>, titles: &Titles) -> Vec<Quoted> {
             let parts = entry.parts.iter();
             for part in parts.filter(|part| part.kind != PartKind::Reference) {
                 let key = entry.key.as_ref();
-                let looked = quoting::look_noted(&desk, &shared, titles, part.range, key);
+                let looked = quoting::look_noted(&desk, &shared, &titles, part.range, key);
                 all.extend(looked.iter().map(|looked| {
                     let at = Where::Notes {
                         entry: key.map_or_else(|| entry.heading.clone(), Key::to_string),
@@ -162,7 +163,6 @@ fn lost(desk: &Desk<'_>, overlap: &Overlap, path: &Path) -> Vec<Lost> {
 /// The quotations of a draft, the share of its quoted words, and what lost its marks on the way.
 pub(super) fn from_draft(
     shelf: &mut Shelf<'_>,
-    titles: &Titles,
     path: &Path,
     text: &MarkedText,
 ) -> (Chapter, Vec<Quoted>, Vec<Lost>) {
@@ -170,14 +170,15 @@ pub(super) fn from_draft(
     let draft = Draft::new(text, &mut shelf.library, words);
     let shelf: &Shelf<'_> = shelf;
     let overlap = shared_strings(shelf, &draft);
-    let listed = listed(&text.text, &shelf.review.references);
+    let listed = listed(&text.text, &shelf.references);
     let desk = Desk {
         shelf,
         draft,
         citations: resolve_all(text, shelf, &listed),
     };
     let shared = Sharing::with_sources(shelf, &overlap);
-    let looked = quoting::look_all(&desk, &shared, titles);
+    let titles = Titles::of(&shelf.references);
+    let looked = quoting::look_all(&desk, &shared, &titles);
     let mut chapter = shares::chapter(path, &desk.draft);
     let all = looked.iter().map(|looked| {
         let section = chapter.count(looked.quotation.outer.start());

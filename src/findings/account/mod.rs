@@ -14,7 +14,7 @@ use std::path::PathBuf;
 
 use super::material::Shelf;
 use super::{SourcePlace, quoting};
-use crate::review::{Key, LeftOut, PartKind, Review};
+use crate::review::{Key, LeftOut, PartKind, References, Review};
 use crate::text::{ByteRange, MarkedText, QuotationForm};
 
 pub use quoting::PageCheck;
@@ -260,21 +260,31 @@ impl Account {
     }
 }
 
-/// A draft as read: as named, its text, remarks of its reader.
-pub type Read = (PathBuf, MarkedText, Vec<String>);
+/// A draft as read.
+#[derive(Debug)]
+pub struct Read {
+    /// The file.
+    pub path: PathBuf,
+    /// Its text.
+    pub text: MarkedText,
+    /// Remarks of its reader.
+    pub remarks: Vec<String>,
+    /// The review's references and those that the draft carries.
+    pub references: References,
+}
 
 /// Makes the account of a review and drafts.
 #[must_use]
-pub fn account(review: &Review, drafts: &[Read]) -> Account {
+pub fn account(review: &Review, drafts: Vec<Read>) -> Account {
     let mut shelf = Shelf::new(review);
-    let titles = quoting::Titles::of(&review.references);
-    let mut quoted = collect::from_notes(&shelf, &titles);
+    let mut quoted = collect::from_notes(&shelf);
     let mut chapters = Vec::new();
-    for (path, text, remarks) in drafts {
-        let (chapter, of_draft, lost) = collect::from_draft(&mut shelf, &titles, path, text);
+    for draft in drafts {
+        shelf.references = draft.references;
+        let (chapter, of_draft, lost) = collect::from_draft(&mut shelf, &draft.path, &draft.text);
         collect::note_lost(&mut quoted, lost);
         chapters.push(Chapter {
-            remarks: remarks.clone(),
+            remarks: draft.remarks,
             ..chapter
         });
         quoted.extend(of_draft);

@@ -39,7 +39,7 @@ pub fn choose<'d>(
 ) -> Option<&'d Credited<'d>> {
     let own = desk.around(quotation.outer, 0);
     near.iter().copied().min_by_key(|credited| {
-        let range = credited.citation.range;
+        let range = credited.place_near(quotation.outer);
         let behind = range.start() >= quotation.outer.end();
         let distance = if behind {
             range.start() - quotation.outer.end()
@@ -53,13 +53,13 @@ pub fn choose<'d>(
             .iter()
             .any(|cite| cite.locator.is_some());
         let follows_closely = behind && distance <= CLOSE_BYTES && !credited.citation.narrative;
-        let same_sentence = own.overlaps(range);
+        let same_sentence = credited.touches(own);
         // A page alone takes up an earlier citation, which may be another quotation's.
         let is_page_alone = credited
             .citation
             .cites
             .iter()
-            .all(|cite| cite.range == range);
+            .all(|cite| cite.range == credited.citation.range);
         let closes = follows_closely && credited.is_resolved() && !is_page_alone;
         (
             !closes,

@@ -59,7 +59,7 @@ pub(super) struct Looked<'d> {
 #[must_use]
 pub fn judge_all(desk: &Desk<'_>, overlap: &Overlap) -> Vec<Finding> {
     let shared = Sharing::with_sources(desk.shelf, overlap);
-    let titles = Titles::of(&desk.shelf.review.references);
+    let titles = Titles::of(&desk.shelf.references);
     let mut findings: Vec<Finding> = look_all(desk, &shared, &titles)
         .iter()
         .flat_map(|looked| rules::judge(looked, desk))
@@ -117,7 +117,8 @@ fn look_among<'d>(
         let is_quotation = marked >= settings.quotation_words
             || quotation.form == QuotationForm::Block && marked > 0;
         let segments = segments::segments(text, quotation.inner);
-        if is_quotation && !titles.hold(&segments) {
+        let is_title = || titles.hold(&segments) || desk.is_cited_title(quotation.outer);
+        if is_quotation && !is_title() {
             all.push(look(quotation, &segments, desk, shared, noted));
         }
     }

@@ -40,7 +40,11 @@ pub(super) fn read(source: &str) -> FileRead {
     }
     for (position, item) in items.iter().enumerate() {
         match reference(item) {
-            Some(reference) => read.found.push(Found { reference, line: 1 }),
+            Some(reference) => read.found.push(Found {
+                reference,
+                line: 1,
+                doi: text(item, "DOI"),
+            }),
             None => read.problems.push(Problem {
                 line: 1,
                 why: format!(

@@ -24,15 +24,24 @@ pub(super) fn read(source: &str) -> FileRead {
     for record in records(source) {
         let reference = record.reference();
         let line = record.line;
+        let doi = record.first(&["DO"]);
         if reference.authors.is_empty() && reference.title.is_empty() {
             read.problems.push(Problem {
                 line,
                 why: "this record has neither author nor title and was left out".to_owned(),
             });
         } else if reference.key.as_str().is_empty() {
-            unkeyed.push(Found { reference, line });
+            unkeyed.push(Found {
+                reference,
+                line,
+                doi,
+            });
         } else {
-            read.found.push(Found { reference, line });
+            read.found.push(Found {
+                reference,
+                line,
+                doi,
+            });
         }
     }
     make_keys(&mut unkeyed);

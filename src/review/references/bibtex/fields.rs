@@ -25,6 +25,7 @@ const NEEDED: &[&str] = &[
     "yearsuffix",
     "pages",
     "crossref",
+    "doi",
     "xdata",
 ];
 
@@ -58,7 +59,7 @@ impl Fields {
         }
     }
 
-    fn text(&self, name: &str) -> Option<String> {
+    pub(super) fn text(&self, name: &str) -> Option<String> {
         let text = plain(&self.values.get(name)?.format_verbatim());
         (!text.is_empty()).then_some(text)
     }

@@ -51,6 +51,7 @@ pub(super) fn read(source: &str) -> FileRead {
         found.push(Found {
             reference: fields.reference(),
             line,
+            doi: fields.text("doi"),
         });
     }
     FileRead { found, problems }
