@@ -8,7 +8,7 @@ pub(super) const CITED_NOT_LISTED: About = About {
     short: "A cited work is not among the references",
     weight: Weight::Act,
     meaning: "The draft cites a work that neither the review's references nor the draft's own list of references \
-        holds. It may be a slip in a name or a year, or a reference that was never added.",
+        holds; in footnotes works are found by author and title. It may be a slip in a name or a year, or a reference that was never added.",
     mend: "Correct the name or year, or add the reference.",
     origin: "Common practice: every work cited in the text stands in the list of references.",
     example: "Draft: (Harrow, 2018). The references hold Harrow (2019) only.",

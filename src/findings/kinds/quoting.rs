@@ -22,8 +22,8 @@ pub(super) const QUOTATION_WITHOUT_CREDIT: About = About {
     name: "quotation-without-credit",
     short: "A quotation without a citation",
     weight: Weight::Act,
-    meaning: "The words are marked as somebody else's, and nothing nearby says whose. Short strings in quotation \
-        marks are taken for terms or for words used with distance, and left aside.",
+    meaning: "The words are marked as somebody else's, and nothing nearby says whose; a footnote counts where it is \
+        called. Short strings in quotation marks are taken for terms or for words used with distance, and left aside.",
     mend: "Add the citation with the page. Where a stored source or a note has the words, the finding names it.",
     origin: "Common practice: every quotation is credited. Strings shorter than quotation_words (4) are not taken \
         for quotations; a citation counts as nearby within credit_sentences (1).",

@@ -6,6 +6,7 @@ use rustc_hash::FxHashMap;
 use super::find::{Finder, aside, within};
 use super::notes::{self, Note};
 use super::{ByteRange, Citation, CitationForm, Cite, CiteTarget, Text, later};
+use crate::text::locator::{Bare, locator_at};
 use crate::text::{Block, BlockKind};
 
 /// The footnotes in the order in which they are called, those never called behind them, each with the
@@ -79,8 +80,38 @@ impl Finder<'_> {
                     self.found.push(citation);
                     self.scan(self.floor, piece.end());
                 }
-                None => self.scan(piece.start(), piece.end()),
+                None => {
+                    let before = self.found.len();
+                    self.scan(piece.start(), piece.end());
+                    self.locate_behind(before, piece.end());
+                }
             }
+        }
+    }
+
+    /// `Vgl. Lindqvist (2014), S. 45`: in a note the page may stand behind the bracket.
+    fn locate_behind(&mut self, before: usize, end: usize) {
+        let content = self.content;
+        let Some([citation]) = self.found.get_mut(before..) else {
+            return;
+        };
+        let start = citation.range.end();
+        let located = content.get(start..end).and_then(|rest| {
+            let rest = rest.trim_start_matches([',', ':', ' ']);
+            let (locator, length) = locator_at(rest, Bare::Pages)?;
+            let behind = end - rest.len() + length;
+            notes::ends(content.get(behind..end)?).then_some((locator, behind))
+        });
+        if let ([cite], Some((locator, behind))) = (citation.cites.as_mut_slice(), located)
+            && cite.locator.is_none()
+            && citation.form == CitationForm::AuthorYear
+        {
+            cite.locator = Some(locator);
+            cite.range = ByteRange::of(cite.range.start(), behind);
+            // The page is no more prose than the bracket is.
+            citation.aside = ByteRange::of(citation.aside.start(), behind);
+            citation.range = ByteRange::of(citation.range.start(), behind);
+            self.floor = self.floor.max(behind);
         }
     }
 

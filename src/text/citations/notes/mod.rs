@@ -102,7 +102,7 @@ fn is_see(token: &Token<'_>) -> bool {
 }
 
 /// Whether what stands behind a locator leaves it one.
-fn ends(rest: &str) -> bool {
+pub(super) fn ends(rest: &str) -> bool {
     let rest = rest.trim_start();
     rest.is_empty() || rest.starts_with([',', '.', '(', ';', '[', ':'])
 }
