@@ -33,6 +33,7 @@ pub mod wording;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use findings::account::{self, Account};
 use findings::draft::check_draft;
 use findings::fixed::Phrases;
 use findings::material::Shelf;
@@ -48,48 +49,71 @@ pub enum CheckError {
     NoDraft(String),
 }
 
-/// Checks drafts against a review. A draft that can't be read is told in the report's
-/// [`left_out`](CheckReport::left_out) and [`unread`](CheckReport::unread) as long as another one can.
-///
-/// # Errors
-/// [`CheckError`] where no draft could be read.
-pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckError> {
-    let mut left_out = review.left_out.clone();
-    let mut unread = Vec::new();
-    let mut read = Vec::new();
-    for path in drafts {
+/// Drafts as read, and what is to be told of the reading.
+struct Drafts {
+    read: Vec<account::Read>,
+    left_out: Vec<LeftOut>,
+    unread: Vec<String>,
+}
+
+/// Reads and marks drafts, in the order named.
+fn read_drafts(review: &Review, paths: &[PathBuf], to_do: &str) -> Drafts {
+    let mut drafts = Drafts {
+        read: Vec::new(),
+        left_out: review.left_out.clone(),
+        unread: Vec::new(),
+    };
+    for path in paths {
         if let Some(why) = why_not_a_draft(review, path) {
             let what = path.display().to_string();
-            unread.push(format!("{what}: {why}"));
-            left_out.push(LeftOut { what, why });
+            drafts.unread.push(format!("{what}: {why}"));
+            drafts.left_out.push(LeftOut { what, why });
             continue;
         }
         match reading::read(path, review.settings.max_file_mb) {
             Ok(file) => {
                 if !file.carried.is_empty() {
                     // The draft brings what a bibliography file would have told.
-                    left_out.retain(|left| left.what != "references");
+                    drafts.left_out.retain(|left| left.what != "references");
                 }
                 let joined = review.join(&file.carried);
                 let text = Arc::new(MarkedText::new(joined.rekey(file.text)));
                 let mut remarks = file.remarks;
                 if text.words.is_empty() {
-                    remarks.push(
-                        "no words stand in this file, so there was nothing to check; is it the one you meant?"
-                            .to_owned(),
-                    );
+                    remarks.push(format!(
+                        "no words stand in this file, so there was nothing to {to_do}; is it the one you meant?"
+                    ));
                 }
-                read.push((path, text, remarks, joined.references));
+                drafts.read.push(account::Read {
+                    path: path.clone(),
+                    text,
+                    remarks,
+                    references: joined.references,
+                });
             }
             Err(error) => {
-                left_out.push(LeftOut {
+                drafts.left_out.push(LeftOut {
                     why: error.why(path),
                     what: path.display().to_string(),
                 });
-                unread.push(error.to_string());
+                drafts.unread.push(error.to_string());
             }
         }
     }
+    drafts
+}
+
+/// Checks drafts against a review. A draft that can't be read is told in the report's
+/// [`left_out`](CheckReport::left_out) and [`unread`](CheckReport::unread) as long as another one can.
+///
+/// # Errors
+/// [`CheckError`] where no draft could be read.
+pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckError> {
+    let Drafts {
+        read,
+        left_out,
+        unread,
+    } = read_drafts(review, drafts, "check");
     if read.is_empty() {
         return Err(CheckError::NoDraft(unread.join("\n")));
     }
@@ -98,9 +122,9 @@ pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckEr
     let phrases = Phrases::new(review);
     let drafts: Vec<DraftReport> = read
         .into_iter()
-        .map(|(path, text, remarks, references)| {
-            shelf.references = references;
-            check_draft(&mut shelf, &phrases, path.clone(), &text, remarks)
+        .map(|draft| {
+            shelf.references = draft.references;
+            check_draft(&mut shelf, &phrases, draft.path, &draft.text, draft.remarks)
         })
         .collect();
     Ok(CheckReport {
@@ -131,4 +155,34 @@ fn why_not_a_draft(review: &Review, path: &Path) -> Option<String> {
     }
     of_sources
         .then(|| "this is a stored source, not a draft; name the text that you wrote".to_owned())
+}
+
+/// Makes the account of all quotations in the notes and in drafts. A draft that can't be read is told in
+/// [`left_out`](Account::left_out) and [`unread`](Account::unread).
+///
+/// # Errors
+/// [`CheckError`] where drafts were named and none could be read.
+pub fn quotations(review: &Review, drafts: &[PathBuf]) -> Result<Account, CheckError> {
+    let Drafts {
+        read,
+        left_out,
+        unread,
+    } = read_drafts(review, drafts, "account for");
+    if read.is_empty() && !drafts.is_empty() {
+        return Err(CheckError::NoDraft(unread.join("\n")));
+    }
+    // Drafts go by the names that notes and sources go by.
+    let read: Vec<account::Read> = read
+        .into_iter()
+        .map(|draft| account::Read {
+            path: review.relative(&draft.path),
+            ..draft
+        })
+        .collect();
+    let account = account::account(review, read);
+    Ok(Account {
+        left_out,
+        unread,
+        ..account
+    })
 }

@@ -35,6 +35,7 @@ fn help_teaches_by_example() {
         "start",
         "check",
         "notes",
+        "quotations",
         "place",
         "text",
         "explain",
@@ -88,6 +89,11 @@ fn the_schemas_are_printed_as_they_are_kept() {
     assert_eq!(notes, include_str!("../src/report/notes.schema.json"));
     let place = output(&run(&["explain", "schema-place"]).code(0));
     assert_eq!(place, include_str!("../src/report/place.schema.json"));
+    let quotations = output(&run(&["explain", "schema-quotations"]).code(0));
+    assert_eq!(
+        quotations,
+        include_str!("../src/report/quotations.schema.json")
+    );
 }
 
 #[test]

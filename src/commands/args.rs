@@ -6,7 +6,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-use super::{Failure, check, completions, explain, man, notes, place, start, text};
+use super::{Failure, check, completions, explain, man, notes, place, quotations, start, text};
 
 /// Compares a draft with your own sources and notes: copied wording, lost quotation marks, missing
 /// pages, close paraphrase. Everything stays on this machine.
@@ -41,6 +41,8 @@ pub(super) enum Command {
     Check(check::CheckArgs),
     /// Check the entries of the notes against their sources
     Notes(notes::NotesArgs),
+    /// Account for every quotation in notes and drafts: from where, exact or altered, where used
+    Quotations(quotations::QuotationsArgs),
     /// Put rewrites of one passage on the scale from verbatim to restructured
     Place(place::PlaceArgs),
     /// Show what is read from a file: blocks, pages, sentences, quotations, citations

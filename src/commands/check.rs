@@ -70,7 +70,7 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
     let review = open_review(args)?;
     let output = Output::open(
         &args.out,
-        files_of(args, &review).iter().map(PathBuf::as_path),
+        files_of(&args.drafts, &review).iter().map(PathBuf::as_path),
     )?;
     progress.stage("comparing");
     let report = crate::check(&review, &args.drafts)?;
@@ -127,7 +127,7 @@ fn open_review(args: &CheckArgs) -> Result<Review, Failure> {
 }
 
 /// The review around the current folder, or else around the first draft.
-fn nearest_review(drafts: &[PathBuf]) -> Result<PathBuf, ReviewError> {
+pub(super) fn nearest_review(drafts: &[PathBuf]) -> Result<PathBuf, ReviewError> {
     let here = Review::find(Path::new("."));
     if here.is_ok() {
         return here;
@@ -140,8 +140,8 @@ fn nearest_review(drafts: &[PathBuf]) -> Result<PathBuf, ReviewError> {
 }
 
 /// Every file that this run reads, so that the output replaces none of them.
-fn files_of(args: &CheckArgs, review: &Review) -> Vec<PathBuf> {
-    let mut all = args.drafts.clone();
+pub(super) fn files_of(drafts: &[PathBuf], review: &Review) -> Vec<PathBuf> {
+    let mut all = drafts.to_vec();
     all.extend(files_of_review(review));
     all
 }

@@ -18,6 +18,7 @@ mod output;
 mod pairs;
 mod place;
 mod progress;
+mod quotations;
 mod start;
 mod text;
 
@@ -60,6 +61,7 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Check(args) => check::run(args, colour),
         Command::Notes(args) => notes::run(args, colour),
         Command::Place(args) => place::run(args, colour),
+        Command::Quotations(args) => quotations::run(args, colour),
         Command::Text(args) => text::run(args, colour),
         Command::Explain(args) => explain::run(args, colour),
         Command::Completions(args) => completions::run(args),

@@ -6,11 +6,14 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
+use rustc_hash::FxHashMap;
+
 use crate::review::{Key, Reference, References, Resolved};
 use crate::text::{BlockKind, ByteRange, CiteTarget, Text};
 use crate::wording::normal_form;
 
 use super::material::{Credited, Desk};
+use super::quoting::is_secondary;
 use super::{Finding, Kind, Weight};
 
 /// One line of a draft's reference list.
@@ -32,6 +35,7 @@ const AUTHOR_WITHIN: usize = 6;
 /// The draft's own reference list.
 #[must_use]
 pub fn listed(text: &Text, references: &References) -> Vec<Listed> {
+    let by_author = by_author(references);
     let items = text
         .blocks()
         .iter()
@@ -53,15 +57,31 @@ pub fn listed(text: &Text, references: &References) -> Vec<Listed> {
                     .ok()
                     .filter(|number| *number < 1000)
                     .unwrap_or(place),
-                key: best_reference(&words, references),
+                key: best_reference(&words, &by_author),
                 words,
             }
         })
         .collect()
 }
 
+/// References with the words of their first author's name, by the first of these words.
+type ByAuthor<'r> = FxHashMap<String, Vec<(Vec<String>, &'r Reference)>>;
+
+fn by_author(references: &References) -> ByAuthor<'_> {
+    let mut by_author = ByAuthor::default();
+    for reference in references.iter() {
+        let author = reference.authors.first();
+        let name = author.map_or_else(Vec::new, |person| normal_words(&person.family));
+        if let Some(first) = name.first() {
+            let list = by_author.entry(first.clone()).or_default();
+            list.push((name, reference));
+        }
+    }
+    by_author
+}
+
 /// The reference whose first author and year a list line names, the one with most of its title there.
-fn best_reference(line: &[String], references: &References) -> Option<Key> {
+fn best_reference(line: &[String], by_author: &ByAuthor<'_>) -> Option<Key> {
     let share_of_title = |reference: &Reference| {
         let title = normal_words(&reference.title);
         let there = title.iter().filter(|word| line.contains(word)).count();
@@ -71,19 +91,17 @@ fn best_reference(line: &[String], references: &References) -> Option<Key> {
             there * 100 / title.len()
         }
     };
-    references
-        .iter()
+    let starts = line.iter().take(AUTHOR_WITHIN + 1).enumerate();
+    starts
+        .flat_map(|(at, word)| {
+            let rest = line.get(at..).unwrap_or_default();
+            let named = by_author.get(word).into_iter().flatten();
+            named.filter(move |(name, _)| rest.starts_with(name))
+        })
+        .map(|(_, reference)| *reference)
         .filter(|reference| {
             let year = reference.year.map(|year| year.to_string());
-            let author = reference
-                .authors
-                .first()
-                .map(|person| normal_words(&person.family));
-            let names = author.is_some_and(|author| {
-                let start = line.get(..AUTHOR_WITHIN + author.len()).unwrap_or(line);
-                !author.is_empty() && start.windows(author.len()).any(|window| window == author)
-            });
-            names && year.is_none_or(|year| line.iter().any(|word| word.starts_with(&year)))
+            year.is_none_or(|year| line.iter().any(|word| word.starts_with(&year)))
         })
         .map(|reference| (share_of_title(reference), reference))
         .filter(|(share, _)| *share >= 50)
@@ -136,7 +154,9 @@ pub fn judge_all(desk: &Desk<'_>, listed: &[Listed]) -> Vec<Finding> {
     let mut told: BTreeSet<String> = BTreeSet::new();
     let mut cited: BTreeMap<Key, ByteRange> = BTreeMap::new();
     for credited in &desk.citations {
-        for (cite, resolved) in credited.citation.cites.iter().zip(&credited.resolved) {
+        let cites = &credited.citation.cites;
+        let read = cites.iter().position(is_secondary).unwrap_or_default();
+        for (number, (cite, resolved)) in cites.iter().zip(&credited.resolved).enumerate() {
             let range = if credited.citation.narrative || cite.range.is_empty() {
                 credited.citation.range
             } else {
@@ -147,7 +167,9 @@ pub fn judge_all(desk: &Desk<'_>, listed: &[Listed]) -> Vec<Finding> {
             }
             let name = cite_name(&cite.target);
             let missing = is_missing(&cite.target, resolved, listed);
-            if missing && told.insert(name.clone()) {
+            // A work known only by way of another is not listed (APA 7, 8.6; MLA 9, 6.77; from memory).
+            let is_unread = number < read;
+            if missing && !is_unread && told.insert(name.clone()) {
                 findings.push(not_listed(desk, range, &name, resolved, listed));
             }
         }

@@ -126,10 +126,12 @@ impl<'a> Shelf<'a> {
 
     /// The documents that are stored texts of a reference.
     pub fn documents_of<'s>(&'s self, key: &'s Key) -> impl Iterator<Item = usize> + 's {
-        self.sources().filter(move |number| {
-            self.source(*number)
-                .is_some_and(|source| source.key == *key)
-        })
+        // Sources are in order of their keys.
+        let sources = &self.review.sources;
+        let first = sources.partition_point(|source| source.key < *key);
+        let rest = sources.iter().enumerate().skip(first);
+        rest.take_while(move |(_, source)| source.key == *key)
+            .map(|(number, _)| number)
     }
 
     /// Whether more than the abstract of a reference is stored.
@@ -170,6 +172,12 @@ impl<'a> Shelf<'a> {
                 .of(range)
                 .map(|(first, last)| (first.clone(), last.clone())),
             text: text.text.slice(range).to_owned(),
+            page_marks: text
+                .text
+                .pages()
+                .marks_in(range)
+                .map(|mark| mark.intersection(range))
+                .collect(),
         })
     }
 }

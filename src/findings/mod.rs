@@ -6,7 +6,9 @@
 //!    their [`trail`] through the notes.
 //! 3. Quotations are looked up ([`quoting`]), citations held against lists and entries ([`lists`]).
 //! 4. The notes are checked by the same rules, and as entries ([`notes`]).
+//! 5. The [`account`] puts all quotations of notes and drafts beside each other.
 
+pub mod account;
 pub mod copying;
 pub mod credit;
 pub mod draft;
@@ -57,8 +59,37 @@ pub struct SourcePlace {
     pub range: ByteRange,
     /// First and last page, where known.
     pub pages: Option<(PageLabel, PageLabel)>,
-    /// Its characters.
+    /// Its characters, with the page marks among them.
     pub text: String,
+    /// The page marks (`[p. 14]`) inside it, as ranges of the source's Text: none of its wording, so
+    /// nothing that people read shows them.
+    pub page_marks: Vec<ByteRange>,
+}
+
+impl SourcePlace {
+    /// Its characters without the page marks, each with the blank space around it made one space.
+    #[must_use]
+    pub fn wording(&self) -> String {
+        let mut wording = String::with_capacity(self.text.len());
+        let mut at = 0;
+        let add = |wording: &mut String, piece: &str| {
+            if wording.is_empty() {
+                wording.push_str(piece);
+            } else {
+                wording.truncate(wording.trim_end().len());
+                wording.push(' ');
+                wording.push_str(piece.trim_start());
+            }
+        };
+        for mark in &self.page_marks {
+            let from = mark.start().saturating_sub(self.range.start());
+            let before = self.text.get(at..from).unwrap_or_default();
+            add(&mut wording, before);
+            at = from + mark.len();
+        }
+        add(&mut wording, self.text.get(at..).unwrap_or_default());
+        wording
+    }
 }
 
 /// A stretch of the notes.
@@ -258,5 +289,31 @@ impl CheckReport {
             .iter()
             .flat_map(|draft| &draft.findings)
             .any(|finding| finding.settled.is_none())
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn page_marks_are_no_wording() {
+        let text = "rung and the\n\n[p. 13]\n\nferry had [p. 14] crossed";
+        let mark = |label: &str| {
+            let at = text.find(label).unwrap();
+            ByteRange::of(100 + at, 100 + at + label.len())
+        };
+        let place = |page_marks: Vec<ByteRange>| SourcePlace {
+            key: Key::new("vane2003"),
+            name: String::new(),
+            path: PathBuf::new(),
+            range: ByteRange::of(100, 100 + text.len()),
+            pages: None,
+            text: text.to_owned(),
+            page_marks,
+        };
+        let marked = place(vec![mark("[p. 13]"), mark("[p. 14]")]);
+        assert_eq!(marked.wording(), "rung and the ferry had crossed");
+        assert_eq!(place(Vec::new()).wording(), text);
     }
 }

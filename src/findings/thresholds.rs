@@ -3,7 +3,8 @@
 //! table reads them there, so that what `ownwords explain thresholds` prints can't drift away from
 //! what the program does.
 
-use super::{copying, fixed, quoting::matching, trail};
+use super::quoting::{self, matching};
+use super::{copying, fixed, trail};
 use crate::overlap::{Degree, chains, evidence};
 use crate::review::Settings;
 
@@ -261,6 +262,23 @@ fn of_quotations_and_notes() -> Vec<Threshold> {
             format!("{} words", matching::LONGEST_OMISSION),
             Origin::OwnChoice,
             "Words of the source that an ellipsis in a quotation may stand for.",
+        ),
+        row(
+            "bracket",
+            format!("{} words", matching::LONGEST_REPLACED),
+            Origin::OwnChoice,
+            "Words of the source that a bracket in a quotation may stand for; also how many may be missing in \
+             passing before what follows counts as another place.",
+        ),
+        row(
+            "piece of a quotation",
+            format!(
+                "{} words, {} of them content words",
+                quoting::LEAST_PIECE,
+                quoting::LEAST_CONTENT
+            ),
+            Origin::OwnChoice,
+            "How much of a quotation must stand at another place for it to be put together from two.",
         ),
         row(
             "note on the trail",

@@ -3,9 +3,9 @@
 use crate::overlap::alignment::align;
 use crate::overlap::lexicon::FormId;
 use crate::overlap::strings::Run;
-use crate::overlap::{Degree, Measures, Passage};
+use crate::overlap::{Degree, Document, Measures, Passage};
 use crate::review::{Entry, Key, PartKind};
-use crate::text::{ByteRange, MarkedText, WordRange};
+use crate::text::{ByteRange, MarkedText, Quotation, WordRange};
 
 use super::material::{Desk, Origin, whole_sentence};
 use super::{Finding, Kind, NotePlace, SourcePlace};
@@ -316,6 +316,22 @@ pub fn quoted_note(
     Some(place)
 }
 
+/// The quotations that touch a document. A file of notes holds many documents, so they are not looked for
+/// in the whole of it.
+fn quotations_of<'d>(stored: &'d Document<'_>) -> impl Iterator<Item = &'d Quotation> {
+    let whole = WordRange::of(0, stored.stream.len());
+    let bytes = stored.stream.bytes(stored.text, whole);
+    let all = &stored.text.quotations;
+    let first = all.partition_point(|quotation| quotation.outer.start() < bytes.start());
+    // Outer quotations come first, so the one at depth 0 that reaches in is at most a few back.
+    let before = all.get(..first).unwrap_or_default().iter().rev();
+    let reaching = before
+        .take_while(move |quotation| quotation.outer.end() > bytes.start() || quotation.depth > 0)
+        .count();
+    let rest = all.get(first - reaching..).unwrap_or_default().iter();
+    rest.take_while(move |quotation| quotation.outer.start() < bytes.end())
+}
+
 /// A stretch that is marked as a quotation in the notes and stands unmarked in the draft.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct LostMarks {
@@ -334,11 +350,7 @@ pub fn lost_marks(desk: &Desk<'_>, runs: &[Vec<Run>]) -> Vec<LostMarks> {
     let mut found = Vec::new();
     for document in desk.shelf.notes() {
         let stored = &desk.shelf.library.documents[document];
-        let quotations = stored
-            .text
-            .quotations
-            .iter()
-            .filter(|quotation| quotation.depth == 0);
+        let quotations = quotations_of(stored).filter(|quotation| quotation.depth == 0);
         let marked: Vec<WordRange> = quotations
             .map(|quotation| stored.stream.within(stored.text, quotation.inner))
             .filter(|words| words.len() >= settings.quotation_words)

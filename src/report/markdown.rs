@@ -80,7 +80,7 @@ fn write_finding(number: usize, finding: &Finding, out: &mut impl Write) -> io::
     writeln!(out, "> {}\n", plain(&short(&finding.draft.text)))?;
     if let Some(source) = &finding.source {
         let name = plain(&said::source_and_key(source));
-        writeln!(out, "{name}:\n\n> {}\n", plain(&short(&source.text)))?;
+        writeln!(out, "{name}:\n\n> {}\n", plain(&short(&source.wording())))?;
     }
     for difference in &finding.evidence.differences {
         writeln!(out, "- {}", plain(&said::difference("draft", difference)))?;

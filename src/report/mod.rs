@@ -10,6 +10,7 @@
 //! - [`markdown`]: the same for pasting into a message;
 //! - [`lines`], [`sarif`]: places for editors and version control;
 //! - [`place`]: rewrites of one passage side by side on the scale;
+//! - [`quotations`]: the account of all quotations, for reading, for programs and as a table;
 //! - [`text`]: what was read from a file;
 //! - [`explain`]: what kinds, degrees, thresholds and settings mean.
 
@@ -23,6 +24,7 @@ pub mod lines;
 pub mod markdown;
 pub mod page;
 pub mod place;
+pub mod quotations;
 mod said;
 pub mod sarif;
 pub mod terminal;

@@ -102,6 +102,7 @@ pub(super) fn close_paraphrase() -> Finding {
             range: ByteRange::of(SOURCE_START, SOURCE_START + SOURCE.len()),
             pages: Some((PageLabel::new("14"), PageLabel::new("15"))),
             text: SOURCE.to_owned(),
+            page_marks: Vec::new(),
         }),
         note: Some(NotePlace {
             entry: "harrow2019".to_owned(),
@@ -147,6 +148,7 @@ pub(super) fn altered_quotation() -> Finding {
             range: ByteRange::of(6100, 6100 + found.len()),
             pages: Some((PageLabel::new("16"), PageLabel::new("16"))),
             text: found.to_owned(),
+            page_marks: Vec::new(),
         }),
         note: None,
         degree: None,

@@ -113,7 +113,7 @@ fn result(draft: &Path, places: &Places<'_>, report: &CheckReport, finding: &Fin
         },
     });
     if let Some(source) = &finding.source {
-        let words = format!("{}: {}", said::source_name(source), source.text);
+        let words = format!("{}: {}", said::source_name(source), source.wording());
         result["relatedLocations"] = json!([{
             "id": 1,
             "message": { "text": words },

@@ -8,6 +8,7 @@
 //! What can't be used is told in [`LeftOut`]s and never stops the rest.
 
 mod carried;
+mod drafts;
 mod entries;
 mod files;
 pub mod references;

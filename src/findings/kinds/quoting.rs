@@ -36,7 +36,9 @@ pub(super) const ALTERED_QUOTATION: About = About {
     short: "A quotation differs from its source",
     weight: Weight::Act,
     meaning: "Inside the quotation marks the wording is not the source's. Changes shown in square brackets, \
-        omissions shown by an ellipsis, a changed capital at the start and changed punctuation at the end are fine.",
+        omissions shown by an ellipsis, a changed capital at the start and changed punctuation at the end are fine. \
+        Another spelling, a misprint corrected in silence, and words put together from two places are named as \
+        what they are.",
     mend: "Copy the words again from the source. Where the change is meant, show it: [brackets] for what you put \
         in, ... for what you left out.",
     origin: "Published: style guides (APA Style, 7th edition, sections 8.30 and 8.31, and others) list which \
@@ -50,8 +52,9 @@ pub(super) const PAGE_MISMATCH: About = About {
     name: "page-mismatch",
     short: "The words stand on another page than cited",
     weight: Weight::Act,
-    meaning: "The stored source has these words, but not on the page that the citation names. Page numbers get \
-        mixed up between preprint and printed version, or between two notes.",
+    meaning: "The stored source has these words, but not on the page that the citation names, or only some of \
+        them there because they run over to the next. Page numbers get mixed up between preprint and printed \
+        version, or between two notes.",
     mend: "Check the page in the source you cite and correct the citation. If you cite another edition than the \
         stored one, its page numbers win.",
     origin: "Common practice: a page is compared only where the stored source shows its own page numbers; none is \

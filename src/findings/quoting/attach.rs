@@ -26,9 +26,10 @@ pub fn near<'d>(desk: &'d Desk<'_>, quotation: &Quotation) -> Vec<&'d Credited<'
     desk.within(around)
 }
 
-/// The citation among `near` that a quotation belongs to. One that names the source which has its
-/// words comes first; then a bracket right behind the marks; then those of its own sentence, one with
-/// a locator before others; then whatever is nearest.
+/// The citation among `near` that a quotation belongs to. A bracket right behind the marks that names a
+/// known work is its citation, whoever has the words; else one that names the source which has them comes
+/// first; then any bracket right behind the marks; then those of its own sentence, one with a locator
+/// before others; then whatever is nearest.
 #[must_use]
 pub fn choose<'d>(
     near: &[&'d Credited<'d>],
@@ -53,7 +54,15 @@ pub fn choose<'d>(
             .any(|cite| cite.locator.is_some());
         let follows_closely = behind && distance <= CLOSE_BYTES && !credited.citation.narrative;
         let same_sentence = credited.touches(own);
+        // A page alone takes up an earlier citation, which may be another quotation's.
+        let is_page_alone = credited
+            .citation
+            .cites
+            .iter()
+            .all(|cite| cite.range == credited.citation.range);
+        let closes = follows_closely && credited.is_resolved() && !is_page_alone;
         (
+            !closes,
             !names_source,
             !follows_closely,
             !same_sentence,
@@ -65,4 +74,4 @@ pub fn choose<'d>(
 }
 
 /// Bytes between closing mark and bracket that still are "right behind".
-const CLOSE_BYTES: usize = 4;
+pub const CLOSE_BYTES: usize = 4;

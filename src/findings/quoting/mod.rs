@@ -7,160 +7,274 @@
 //!    page is none.
 
 mod attach;
+mod joined;
 pub(super) mod matching;
+mod nearest;
+mod pages;
+mod remarks;
 mod rules;
 mod segments;
+mod sharing;
+pub mod slips;
+mod titles;
 
 use crate::overlap::Overlap;
 use crate::review::Key;
-use crate::text::{Quotation, QuotationForm, WordRange};
+use crate::text::{ByteRange, Cite, Locator, Quotation, QuotationForm};
 
 use super::Finding;
-use super::material::{Credited, Desk};
+use super::material::{Credited, Desk, Shelf};
+pub(super) use joined::{LEAST_CONTENT, LEAST_PIECE};
 use matching::{Match, Stored, look_up};
+pub use pages::PageCheck;
+pub(super) use remarks::is_secondary;
 use segments::Segment;
+pub(super) use sharing::Sharing;
+pub(super) use titles::Titles;
 
 /// A quotation and all that is known of it.
 #[derive(Debug)]
 pub(super) struct Looked<'d> {
-    quotation: &'d Quotation,
+    /// The quotation.
+    pub quotation: &'d Quotation,
     /// Words inside the marks, citations left out.
-    words: usize,
+    pub words: usize,
+    /// Their normal forms, one list a segment.
+    pub forms: Vec<Vec<String>>,
     /// The citation it belongs to.
-    citation: Option<&'d Credited<'d>>,
-    /// Keys the citation may mean.
-    cited: Vec<Key>,
+    pub citation: Option<&'d Credited<'d>>,
+    /// Keys the citation may mean; of `as cited in` the work that was read.
+    pub cited: Vec<Key>,
+    /// The page or other place that is cited, of several works that of the one which has the words.
+    pub locator: Option<Locator>,
+    /// Whether the words are cited by way of another work.
+    pub secondary: bool,
+    /// Whether the words are the writer's own translation, which no source can have.
+    pub translated: bool,
     /// The document that has its words, and how.
-    found: Option<(usize, Match)>,
+    pub found: Option<(usize, Match)>,
 }
 
 /// All findings on the quotations of a draft.
 #[must_use]
 pub fn judge_all(desk: &Desk<'_>, overlap: &Overlap) -> Vec<Finding> {
-    let settings = &desk.shelf.review.settings;
-    let references = desk.shelf.references.iter();
-    let titles: Vec<Vec<String>> = references
-        .map(|reference| segments::forms(&reference.title))
-        .collect();
-    let mut findings = Vec::new();
-    for quotation in desk
-        .text()
-        .quotations
+    let shared = Sharing::with_sources(desk.shelf, overlap);
+    let titles = Titles::of(&desk.shelf.references);
+    let mut findings: Vec<Finding> = look_all(desk, &shared, &titles)
         .iter()
-        .filter(|quotation| quotation.depth == 0)
-    {
-        let segments = segments::segments(desk.text(), quotation.inner);
-        let words: usize = segments.iter().map(|segment| segment.forms.len()).sum();
-        // Counted as the draft counts them, so that what is no copy for its marks is a quotation here.
-        let marked = desk.draft.stream.within(desk.text(), quotation.inner).len();
-        let is_quotation = marked >= settings.quotation_words
-            || quotation.form == QuotationForm::Block && marked > 0;
-        if !is_quotation || is_title(&titles, &segments) || desk.is_cited_title(quotation.outer) {
-            continue;
-        }
-        let looked = look(quotation, &segments, words, desk, overlap);
-        findings.extend(rules::judge(&looked, desk));
-    }
+        .flat_map(|looked| rules::judge(looked, desk))
+        .collect();
     findings.extend(rules::heavily_quoted(desk));
     findings
+}
+
+/// Looks up all quotations of a draft in order. Short marked strings and titles of works are none.
+#[must_use]
+pub(super) fn look_all<'d>(
+    desk: &'d Desk<'_>,
+    shared: &Sharing,
+    titles: &Titles,
+) -> Vec<Looked<'d>> {
+    look_among(desk, &desk.text().quotations, shared, titles, None)
+}
+
+/// Looks up the quotations in a stretch of the notes, which belong to the entry's reference where no
+/// citation nearby says otherwise. Their page may stand in brackets behind them or at the line's start.
+#[must_use]
+pub(super) fn look_noted<'d>(
+    desk: &'d Desk<'_>,
+    shared: &Sharing,
+    titles: &Titles,
+    stretch: ByteRange,
+    entry: Option<&Key>,
+) -> Vec<Looked<'d>> {
+    let all = &desk.text().quotations;
+    let from = all.partition_point(|quotation| quotation.outer.start() < stretch.start());
+    let to = all.partition_point(|quotation| quotation.outer.start() < stretch.end());
+    let inside = all.get(from..to).unwrap_or_default();
+    look_among(desk, inside, shared, titles, Some(Noted { entry }))
+}
+
+/// That quotations stand in the notes, and the reference that these are about.
+#[derive(Clone, Copy)]
+struct Noted<'n> {
+    entry: Option<&'n Key>,
+}
+
+fn look_among<'d>(
+    desk: &'d Desk<'_>,
+    quotations: &'d [Quotation],
+    shared: &Sharing,
+    titles: &Titles,
+    noted: Option<Noted<'_>>,
+) -> Vec<Looked<'d>> {
+    let settings = &desk.shelf.review.settings;
+    let text = desk.text();
+    let mut all = Vec::new();
+    for quotation in quotations.iter().filter(|quotation| quotation.depth == 0) {
+        // Counted as the draft counts them, so that what is no copy for its marks is a quotation here.
+        let marked = desk.draft.stream.within(text, quotation.inner).len();
+        let is_quotation = marked >= settings.quotation_words
+            || quotation.form == QuotationForm::Block && marked > 0;
+        let segments = segments::segments(text, quotation.inner);
+        let is_title = || titles.hold(&segments) || desk.is_cited_title(quotation.outer);
+        if is_quotation && !is_title() {
+            all.push(look(quotation, &segments, desk, shared, noted));
+        }
+    }
+    all
 }
 
 fn look<'d>(
     quotation: &'d Quotation,
     segments: &[Segment],
-    words: usize,
     desk: &'d Desk<'_>,
-    overlap: &Overlap,
+    shared: &Sharing,
+    noted: Option<Noted<'_>>,
 ) -> Looked<'d> {
     let near = attach::near(desk, quotation);
-    let mut documents: Vec<usize> = Vec::new();
-    let stored = |credited: &&Credited<'_>| {
-        let keys: Vec<&Key> = credited
-            .resolved
-            .iter()
-            .flat_map(|resolved| resolved.keys())
-            .collect();
-        keys.into_iter()
-            .flat_map(|key| desk.shelf.documents_of(key))
-            .collect::<Vec<_>>()
-    };
-    for document in near
-        .iter()
-        .flat_map(stored)
-        .chain(sharing(desk, quotation, overlap))
-    {
-        if !documents.contains(&document) {
-            documents.push(document);
-        }
-    }
-    let library = &desk.shelf.library;
-    let matches = documents.into_iter().filter_map(|document| {
-        let stored = &library.documents[document];
-        let found = look_up(
-            segments,
-            Stored {
-                document: stored,
-                lexicon: &library.lexicon,
-            },
-        )?;
-        Some((document, found))
-    });
-    // Exact before altered; among equals the order above: cited sources first.
-    let found = matches.min_by_key(|(_, found)| matches!(found, Match::Altered(..)));
+    let near_keys = near.iter().flat_map(|credited| keys_of(credited, None));
+    let entry = noted.and_then(|noted| noted.entry);
+    let keys: Vec<&Key> = near_keys.chain(entry).collect();
+    let found = find(
+        segments,
+        &keys,
+        shared.with(desk.draft.stream.within(desk.text(), quotation.inner)),
+        desk.shelf,
+    );
     let key = found
         .as_ref()
         .and_then(|(document, _)| Some(&desk.shelf.source(*document)?.key));
-    let citation = attach::choose(&near, desk, quotation, key);
+    let citation = attach::choose(&near, desk, quotation, key)
+        .filter(|credited| noted.is_none() || belongs_in_notes(credited, desk, quotation, key));
+    let (cited, locator, secondary) = match (citation, noted) {
+        (Some(credited), _) => {
+            let cited: Vec<Key> = keys_of(credited, Some(Secondary)).cloned().collect();
+            let secondary = has_secondary(credited);
+            (cited, locator_of(credited, key), secondary)
+        }
+        (None, Some(_)) => {
+            let locator = pages::beside(desk.text(), quotation);
+            (entry.cloned().into_iter().collect(), locator, false)
+        }
+        (None, None) => (Vec::new(), None, false),
+    };
     Looked {
         quotation,
-        words,
+        words: segments.iter().map(|segment| segment.forms.len()).sum(),
+        forms: segments
+            .iter()
+            .map(|segment| segment.forms.clone())
+            .collect(),
         citation,
-        cited: citation.map_or_else(Vec::new, |credited| {
-            credited
-                .resolved
-                .iter()
-                .flat_map(|resolved| resolved.keys())
-                .cloned()
-                .collect()
-        }),
+        cited,
+        locator,
+        secondary,
+        translated: remarks::is_translated(desk, quotation, citation),
         found,
     }
 }
 
-/// Sources that share strings with a quotation, those with the longest first.
-fn sharing(desk: &Desk<'_>, quotation: &Quotation, overlap: &Overlap) -> Vec<usize> {
-    let words = desk.draft.stream.within(desk.text(), quotation.inner);
-    let mut sharing: Vec<(usize, usize)> = desk
-        .shelf
-        .sources()
-        .filter_map(|document| {
-            let runs = overlap.runs.get(document)?;
-            // Runs are in order of the draft; those that could reach into the quotation start before its end.
-            let before_end = runs.partition_point(|run| run.draft.start() < words.end());
-            let shared = |run: &crate::overlap::strings::Run| run.draft.intersection(words).len();
-            let longest = runs[..before_end].iter().map(shared).max().unwrap_or(0);
-            (longest > 0).then_some((longest, document))
-        })
-        .collect();
-    sharing.sort_by_key(|(longest, document)| (std::cmp::Reverse(*longest), *document));
-    sharing.into_iter().map(|(_, document)| document).collect()
+/// Whether a citation in the notes is that of a quotation: it stands in the same sentence and either
+/// names the work that has the words or closes the quotation. Notes name other works in passing, but their
+/// quotations are the entry's.
+fn belongs_in_notes(
+    credited: &Credited<'_>,
+    desk: &Desk<'_>,
+    quotation: &Quotation,
+    has_words: Option<&Key>,
+) -> bool {
+    let range = credited.citation.range;
+    let names_source = has_words.is_some_and(|key| credited.points_at(key));
+    let behind = range.start().checked_sub(quotation.outer.end());
+    let closes = behind.is_some_and(|distance| distance <= attach::CLOSE_BYTES);
+    desk.around(quotation.outer, 0).overlaps(range) && (names_source || closes)
 }
 
-/// Whether the marked words are the title of a work of the review, or most of one.
-fn is_title(titles: &[Vec<String>], segments: &[Segment]) -> bool {
-    let marked: Vec<&str> = segments
-        .iter()
-        .flat_map(|segment| &segment.forms)
-        .map(String::as_str)
-        .collect();
-    let is_in = |title: &Vec<String>| title.windows(marked.len()).any(|window| window == marked);
-    !marked.is_empty() && titles.iter().any(is_in)
+/// Asks for the works that were read, where a citation tells them from those they quote.
+struct Secondary;
+
+fn has_secondary(credited: &Credited<'_>) -> bool {
+    credited.citation.cites.iter().any(remarks::is_secondary)
 }
 
-/// The range of one occurrence of a match.
-fn places(found: &Match) -> &[WordRange] {
-    match found {
-        Match::Exact(places) => places,
-        Match::Altered(place, _) => std::slice::from_ref(place),
+/// The references that a citation may mean.
+fn keys_of<'c>(
+    credited: &'c Credited<'_>,
+    read_only: Option<Secondary>,
+) -> impl Iterator<Item = &'c Key> {
+    let secondary = read_only.is_some() && has_secondary(credited);
+    let cites = credited.citation.cites.iter().zip(&credited.resolved);
+    cites
+        .filter(move |(cite, _)| !secondary || remarks::is_secondary(cite))
+        .flat_map(|(_, resolved)| resolved.keys())
+}
+
+/// The place named for the work that has the words; else that of the work which was read; else the first
+/// named at all.
+fn locator_of(credited: &Credited<'_>, has_words: Option<&Key>) -> Option<Locator> {
+    let cites: Vec<&Cite> = credited.citation.cites.iter().collect();
+    let of = |is_meant: &dyn Fn(usize) -> bool| {
+        let meant = cites.iter().enumerate().filter(|(at, _)| is_meant(*at));
+        meant.filter_map(|(_, cite)| cite.locator.clone()).next()
+    };
+    let names_source = |at: usize| {
+        let resolved = credited.resolved.get(at);
+        has_words.is_some_and(|key| resolved.is_some_and(|it| it.keys().contains(key)))
+    };
+    let is_secondary = |at: usize| {
+        cites
+            .get(at)
+            .is_some_and(|cite| remarks::is_secondary(cite))
+    };
+    // A work that has the words and is cited without a page has none, whatever the others have.
+    if (0..cites.len()).any(names_source) && !has_secondary(credited) {
+        return of(&names_source).or_else(|| shared_locator(&cites));
     }
+    of(&names_source)
+        .or_else(|| of(&is_secondary))
+        .or_else(|| of(&|_| true))
+}
+
+/// The place at the end of a citation of several works by the same author, `(Vane, 1998, 2003, p. 4)`: only
+/// the last of them has it, and it may be meant for any.
+fn shared_locator(cites: &[&Cite]) -> Option<Locator> {
+    let (last, others) = cites.split_last()?;
+    let others = others.iter().any(|cite| cite.locator.is_some());
+    last.locator.clone().filter(|_| !others)
+}
+
+/// The document that has the words: exact before altered, cited works before others. Where the cited work
+/// is not stored, another one has the words only if it has them exactly: with changes they are most likely
+/// just alike.
+fn find(
+    segments: &[Segment],
+    cited: &[&Key],
+    sharing: Vec<usize>,
+    shelf: &Shelf<'_>,
+) -> Option<(usize, Match)> {
+    let mut documents: Vec<usize> = Vec::new();
+    for document in cited.iter().flat_map(|key| shelf.documents_of(key)) {
+        if !documents.contains(&document) {
+            documents.push(document);
+        }
+    }
+    let of_cited = documents.len();
+    let only_exact = of_cited == 0 && !cited.is_empty();
+    for document in sharing {
+        if !documents.contains(&document) {
+            documents.push(document);
+        }
+    }
+    let library = &shelf.library;
+    let matches = documents.into_iter().filter_map(|document| {
+        let stored = Stored {
+            document: library.documents.get(document)?,
+            lexicon: &library.lexicon,
+        };
+        let found = look_up(segments, stored)?;
+        let is_exact = matches!(found, Match::Exact(_));
+        (is_exact || !only_exact).then_some((document, found))
+    });
+    matches.min_by_key(|(_, found)| !matches!(found, Match::Exact(_)))
 }

@@ -3,9 +3,12 @@
 use crate::findings::material::Desk;
 use crate::findings::{Credit, CreditState, Finding, Kind, SourcePlace, Weight};
 use crate::review::Key;
-use crate::text::{ByteRange, Locator, LocatorUnit, PageLabel, QuotationForm};
+use crate::text::{ByteRange, Locator, QuotationForm};
 
-use super::{Looked, Match, places};
+use super::joined::Joined;
+use super::pages::{PageCheck, Pages, page_words};
+use super::slips::{Slip, gravest};
+use super::{Looked, Match};
 
 /// All findings on one quotation.
 pub fn judge(looked: &Looked<'_>, desk: &Desk<'_>) -> Vec<Finding> {
@@ -14,14 +17,18 @@ pub fn judge(looked: &Looked<'_>, desk: &Desk<'_>) -> Vec<Finding> {
     match looked.citation {
         None => findings.push(told.without_credit()),
         Some(_) if told.is_elsewhere() => findings.push(told.credit_elsewhere()),
-        Some(_) if looked.found.is_none() => findings.push(told.not_found()),
+        Some(_) if looked.found.is_none() && !looked.translated => findings.push(told.not_found()),
         Some(_) => {}
     }
     if looked.citation.is_some() && told.locator().is_none() {
         findings.push(told.without_page());
     }
-    if let Some((_, Match::Altered(_, differences))) = &looked.found {
-        findings.push(told.altered(differences));
+    match &looked.found {
+        // The words of a translation are the writer's; where they are near some source it is by chance.
+        _ if looked.translated => {}
+        Some((_, Match::Altered(_, differences))) => findings.push(told.altered(differences)),
+        Some((_, Match::Joined(joined))) => findings.push(told.joined(joined)),
+        Some((_, Match::Exact(_))) | None => {}
     }
     findings.extend(told.page_mismatch());
     findings.extend(told.long_inline());
@@ -54,30 +61,26 @@ impl Told<'_, '_> {
                 .is_some_and(|key| !self.looked.cited.contains(key))
     }
 
+    /// Whether a text of a cited work is stored.
+    fn is_cited_stored(&self) -> bool {
+        let shelf = self.desk.shelf;
+        let mut cited = self.looked.cited.iter();
+        cited.any(|key| shelf.documents_of(key).next().is_some())
+    }
+
     fn locator(&self) -> Option<&Locator> {
-        let cites = &self.looked.citation?.citation.cites;
-        cites.iter().find_map(|cite| cite.locator.as_ref())
+        self.looked.locator.as_ref()
     }
 
     fn source(&self) -> Option<SourcePlace> {
         let (document, found) = self.looked.found.as_ref()?;
         self.desk
             .shelf
-            .source_place(*document, *places(found).first()?)
+            .source_place(*document, *found.places().first()?)
     }
 
-    /// First and last page of every place where the source has the words; empty where it has no pages.
-    fn pages(&self) -> Vec<(PageLabel, PageLabel)> {
-        let Some((document, found)) = &self.looked.found else {
-            return Vec::new();
-        };
-        let stored = &self.desk.shelf.library.documents[*document];
-        let pages = stored.text.text.pages();
-        places(found)
-            .iter()
-            .filter_map(|place| pages.of(stored.stream.bytes(stored.text, *place)))
-            .map(|(first, last)| (first.clone(), last.clone()))
-            .collect()
+    fn pages(&self) -> Vec<Pages> {
+        self.looked.pages(self.desk.shelf)
     }
 
     fn finding(&self, kind: Kind, weight: Weight, advice: String) -> Finding {
@@ -128,11 +131,17 @@ impl Told<'_, '_> {
         let page = self
             .page()
             .map_or_else(String::new, |page| format!(" ({page})"));
+        let name = self.name();
+        if self.is_cited_stored() {
+            let advice = format!(
+                "The stored text of {name} has exactly these words{page}; check which work the citation should name."
+            );
+            return self.finding(Kind::CreditElsewhere, Weight::Act, advice);
+        }
         let advice = format!(
-            "The stored text of {} has exactly these words{page}; check which work the citation should name.",
-            self.name(),
+            "The cited work is not stored, and the text of {name} has exactly these words{page}. Check which work the citation should name; if one quotes the other, say so (as cited in)."
         );
-        self.finding(Kind::CreditElsewhere, Weight::Act, advice)
+        self.finding(Kind::CreditElsewhere, Weight::Look, advice)
     }
 
     fn not_found(&self) -> Finding {
@@ -159,10 +168,72 @@ impl Told<'_, '_> {
     }
 
     fn altered(&self, differences: &[(String, String)]) -> Finding {
-        let advice = "The words inside the marks differ from the source. Restore the source's wording, or show the change: brackets for what you put in, an ellipsis for what you left out.";
-        let mut finding = self.finding(Kind::AlteredQuotation, Weight::Act, advice.to_owned());
+        let (weight, advice) = match gravest(differences) {
+            Slip::Spelling => (
+                Weight::Look,
+                "Only the spelling differs from the source, perhaps through a spelling checker. A quotation keeps the spelling of its source.",
+            ),
+            Slip::Corrected => (
+                Weight::Look,
+                "The source seems to have a misprint here (or its scan a slip), and the quotation puts it right. Check the original; where the misprint is its own, keep it and add [sic], or follow your style on silent corrections.",
+            ),
+            Slip::Mistyped => (
+                Weight::Act,
+                "A word of the source seems to be mistyped here. Restore the source's spelling.",
+            ),
+            Slip::Words => (
+                Weight::Act,
+                "The words inside the marks differ from the source. Restore the source's wording, or show the change: brackets for what you put in, an ellipsis for what you left out.",
+            ),
+        };
+        let mut finding = self.finding(
+            Kind::AlteredQuotation,
+            weight,
+            format!("{}{advice}", self.in_another()),
+        );
         finding.evidence.differences = differences.to_vec();
         finding
+    }
+
+    /// Says of words that are not quite another work's which one that is.
+    fn in_another(&self) -> String {
+        let Some(key) = self.key().filter(|key| !self.looked.cited.contains(key)) else {
+            return String::new();
+        };
+        if self.looked.cited.is_empty() {
+            return String::new();
+        }
+        let name = self.desk.shelf.name(key);
+        format!(
+            "Not the cited work but {name} has words like these; check which one the citation should name. "
+        )
+    }
+
+    fn joined(&self, joined: &Joined) -> Finding {
+        let pages: Vec<String> = self.pages().iter().map(page_words).collect();
+        let pages = if pages.len() == joined.places.len() {
+            format!(" ({})", pages.join(" and "))
+        } else {
+            String::new()
+        };
+        let number = if joined.places.len() == 2 {
+            "two"
+        } else {
+            "several"
+        };
+        let (weight, notice) = if joined.with_notice {
+            (
+                Weight::Look,
+                "An ellipsis stands for words left out within one passage, not for the way from one passage to another.",
+            )
+        } else {
+            (Weight::Act, "Nothing in the quotation says so.")
+        };
+        let advice = format!(
+            "{}The source has these words at {number} places{pages}. {notice} Give them as {number} quotations, each with its page.",
+            self.in_another()
+        );
+        self.finding(Kind::AlteredQuotation, weight, advice)
     }
 
     /// `p. 113` where the page is known.
@@ -171,27 +242,44 @@ impl Told<'_, '_> {
     }
 
     fn page_mismatch(&self) -> Option<Finding> {
-        let locator = self
+        let check = self.looked.page_check(self.desk.shelf);
+        let written = &self.locator()?.written;
+        let found = self.pages();
+        let joined = matches!(self.looked.found, Some((_, Match::Joined(_))));
+        let (weight, advice) = match check {
+            PageCheck::Wrong => (
+                Weight::Act,
+                format!(
+                    "The citation says {written}, but the stored text has these words on {}. Correct the page, or check which edition you quote.",
+                    self.page()?
+                ),
+            ),
+            // That they stand at several places is told already, with the page of each.
+            PageCheck::Partly if joined => return None,
+            PageCheck::Partly => (
+                Weight::Look,
+                self.runs_over(written, found.iter().find(|(first, last)| first != last)?),
+            ),
+            PageCheck::Right | PageCheck::Missing | PageCheck::Unknown => return None,
+        };
+        Some(self.finding(Kind::PageMismatch, weight, advice))
+    }
+
+    /// What to say of words of which only some stand on the cited page.
+    fn runs_over(&self, written: &str, pages: &Pages) -> String {
+        let (first, last) = pages;
+        let starts = self
             .locator()
-            .filter(|locator| locator.unit == LocatorUnit::Page)?;
-        let pages = self.pages();
-        let cites_it = self
-            .key()
-            .is_some_and(|key| self.looked.cited.contains(key));
-        if !cites_it
-            || pages.is_empty()
-            || pages
-                .iter()
-                .any(|(first, last)| locator.pages_cover(first, last))
-        {
-            return None;
-        }
-        let advice = format!(
-            "The citation says {}, but the stored text has these words on {}. Correct the page, or check which edition you quote.",
-            locator.written,
-            self.page().unwrap_or_default()
-        );
-        Some(self.finding(Kind::PageMismatch, Weight::Act, advice))
+            .is_some_and(|locator| locator.pages_cover(first, first));
+        let way = if starts {
+            format!("begin there and run over to p. {last}")
+        } else {
+            format!("begin before, on p. {first}")
+        };
+        format!(
+            "The citation says {written}; the words {way}. Cite both pages: {}.",
+            page_words(pages)
+        )
     }
 
     fn long_inline(&self) -> Option<Finding> {
@@ -204,15 +292,6 @@ impl Told<'_, '_> {
             self.looked.words
         );
         Some(self.finding(Kind::LongQuotationInline, Weight::Know, advice))
-    }
-}
-
-/// `p. 113` or `pp. 113–114`.
-fn page_words((first, last): &(PageLabel, PageLabel)) -> String {
-    if first == last {
-        format!("p. {first}")
-    } else {
-        format!("pp. {first}–{last}")
     }
 }
 

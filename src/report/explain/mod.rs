@@ -10,6 +10,7 @@ use std::io::{self, Write};
 use super::cautions::CAUTIONS;
 use super::english::capitalised;
 use super::json::{self, CHECK_SCHEMA, PLACE_SCHEMA};
+use super::quotations::QUOTATIONS_SCHEMA;
 use super::terminal::Look;
 use super::terminal::scale;
 use super::terminal::sheet::{INDENT, Sheet};
@@ -45,10 +46,12 @@ pub enum Topic {
     NotesSchema,
     /// The contract of `place --format json` and `place --pairs`.
     PlaceSchema,
+    /// The contract of `quotations --format json`.
+    QuotationsSchema,
 }
 
 /// The topics that are neither kind nor degree, with their names and what each tells.
-const GENERAL: [(&str, Topic, &str); 9] = [
+const GENERAL: [(&str, Topic, &str); 10] = [
     (
         "scale",
         Topic::Scale,
@@ -89,6 +92,11 @@ const GENERAL: [(&str, Topic, &str); 9] = [
         "schema-place",
         Topic::PlaceSchema,
         "JSON Schema of place --format json and --pairs",
+    ),
+    (
+        "schema-quotations",
+        Topic::QuotationsSchema,
+        "JSON Schema of quotations --format json",
     ),
 ];
 
@@ -202,6 +210,7 @@ pub fn write(
         Topic::CheckSchema => return out.write_all(CHECK_SCHEMA.as_bytes()),
         Topic::NotesSchema => return out.write_all(json::notes::SCHEMA.as_bytes()),
         Topic::PlaceSchema => return out.write_all(PLACE_SCHEMA.as_bytes()),
+        Topic::QuotationsSchema => return out.write_all(QUOTATIONS_SCHEMA.as_bytes()),
         _ => {}
     }
     let mut sheet = Sheet::new(out, look);
@@ -215,7 +224,9 @@ pub fn write(
         Topic::Setting(about) => settings::write_one(&mut sheet, about, settings),
         Topic::Weights => write_weights(&mut sheet),
         Topic::Cautions => write_cautions(&mut sheet),
-        Topic::CheckSchema | Topic::NotesSchema | Topic::PlaceSchema => Ok(()),
+        Topic::CheckSchema | Topic::NotesSchema | Topic::PlaceSchema | Topic::QuotationsSchema => {
+            Ok(())
+        }
     }
 }
 
@@ -353,10 +364,7 @@ mod tests {
             for width in [60, 80, 100] {
                 let text = explained(topic, width);
                 assert!(text.lines().count() > 3, "{name} says too little");
-                let schema = matches!(
-                    topic,
-                    Topic::CheckSchema | Topic::NotesSchema | Topic::PlaceSchema
-                );
+                let schema = name.starts_with("schema");
                 let long = text.lines().find(|line| line.chars().count() > width);
                 assert!(schema || long.is_none(), "{name} at {width}: {long:?}");
             }

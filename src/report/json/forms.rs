@@ -57,7 +57,7 @@ fn findings<S: Serializer>(findings: &[Finding], to: S) -> Result<S::Ok, S::Erro
 }
 
 /// A path as text. Bytes that are no Unicode become replacement characters: JSON knows no others.
-pub(super) fn shown(path: &Path) -> String {
+pub(in crate::report) fn shown(path: &Path) -> String {
     path.to_string_lossy().into_owned()
 }
 
@@ -69,14 +69,15 @@ pub(super) struct ReviewForm {
     pub(super) entries: usize,
 }
 
+/// What was left out and why, as JSON.
 #[derive(Serialize)]
-pub(super) struct LeftOutForm<'a> {
+pub(in crate::report) struct LeftOutForm<'a> {
     what: &'a str,
     why: &'a str,
 }
 
 impl<'a> LeftOutForm<'a> {
-    pub(super) fn of(item: &'a LeftOut) -> Self {
+    pub(in crate::report) fn of(item: &'a LeftOut) -> Self {
         Self {
             what: &item.what,
             why: &item.why,
@@ -198,8 +199,9 @@ impl<'a> DraftPlaceForm<'a> {
     }
 }
 
+/// A stretch of a source as JSON.
 #[derive(Serialize)]
-struct SourceForm<'a> {
+pub(in crate::report) struct SourceForm<'a> {
     key: &'a str,
     name: &'a str,
     path: String,
@@ -208,10 +210,11 @@ struct SourceForm<'a> {
     page: Option<&'a str>,
     last_page: Option<&'a str>,
     text: &'a str,
+    page_marks: Vec<RangeForm>,
 }
 
 impl<'a> SourceForm<'a> {
-    fn of(place: &'a SourcePlace) -> Self {
+    pub(in crate::report) fn of(place: &'a SourcePlace) -> Self {
         let pages = place.pages.as_ref();
         Self {
             key: place.key.as_str(),
@@ -222,6 +225,12 @@ impl<'a> SourceForm<'a> {
             page: pages.map(|(first, _)| first.as_str()),
             last_page: pages.map(|(_, last)| last.as_str()),
             text: &place.text,
+            page_marks: place
+                .page_marks
+                .iter()
+                .copied()
+                .map(RangeForm::of)
+                .collect(),
         }
     }
 }
@@ -378,8 +387,9 @@ impl SharedForm {
     }
 }
 
+/// A stretch of a Text as JSON.
 #[derive(Serialize)]
-struct RangeForm {
+pub(in crate::report) struct RangeForm {
     start: usize,
     end: usize,
 }

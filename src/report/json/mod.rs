@@ -10,7 +10,7 @@ pub mod notes;
 
 use std::io::{self, Write};
 
-pub(super) use forms::{MeasuresForm, SharedForm, rounded};
+pub(super) use forms::{LeftOutForm, MeasuresForm, SharedForm, SourceForm, rounded, shown};
 
 use crate::findings::CheckReport;
 use forms::DocumentForm;

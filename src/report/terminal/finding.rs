@@ -96,7 +96,8 @@ fn wordings<W: Write>(
         return draft.set(sheet.look, MOST_LINES).write(sheet, checked);
     };
     let of_source = shared.iter().map(|place| (place.source, place.by));
-    let source_words = Wording::new(&source.text, source.range, of_source);
+    let source_words = Wording::new(&source.text, source.range, of_source)
+        .without(source.range, &source.page_marks);
     let (draft, source_words) = draft.set_both(&source_words, sheet.look, MOST_LINES);
     draft.write(sheet, checked)?;
     sheet.labelled("source", &said::source_and_key(source))?;

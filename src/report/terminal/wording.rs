@@ -43,6 +43,8 @@ fn mark_of(by: Counterpart) -> char {
 pub(in crate::report) struct Wording<'a> {
     text: &'a str,
     marks: Vec<(ByteRange, (usize, Counterpart))>,
+    /// Stretches that are not shown, in order.
+    hidden: Vec<ByteRange>,
 }
 
 impl<'a> Wording<'a> {
@@ -64,7 +66,29 @@ impl<'a> Wording<'a> {
             .filter(|(place, _)| !place.is_empty())
             .collect();
         marks.sort_by_key(|&(place, _)| place);
-        Self { text, marks }
+        Self {
+            text,
+            marks,
+            hidden: Vec::new(),
+        }
+    }
+
+    /// The same wording without some stretches of its Text, such as page marks; a blank stands for each.
+    pub(in crate::report) fn without(self, range: ByteRange, hidden: &[ByteRange]) -> Self {
+        let inside = hidden.iter().map(|place| {
+            let from = place.start().saturating_sub(range.start());
+            ByteRange::of(from, from + place.len())
+        });
+        Self {
+            hidden: inside.collect(),
+            ..self
+        }
+    }
+
+    fn is_hidden(&self, position: usize) -> bool {
+        let from = self.hidden.partition_point(|place| place.end() <= position);
+        let place = self.hidden.get(from);
+        place.is_some_and(|place| place.contains(position))
     }
 
     /// Sets the wording in lines, at most `most_lines` of them unless the look asks for all.
@@ -117,7 +141,7 @@ impl<'a> Wording<'a> {
         let mut open = Chunk::default();
         for (position, seen) in self.text.grapheme_indices(true) {
             let mark = self.mark_at(position);
-            if seen.chars().all(char::is_whitespace) {
+            if seen.chars().all(char::is_whitespace) || self.is_hidden(position) {
                 if !open.cells.is_empty() {
                     open.space = Some(mark);
                     chunks.push(std::mem::take(&mut open));

@@ -1,0 +1,110 @@
+//! `ownwords quotations`: the account of all quotations.
+
+use std::io::{self, Write};
+use std::path::PathBuf;
+
+use clap::{Args, ValueEnum};
+
+use super::args::{JobsArgs, OutArgs, When};
+use super::check::{files_of, nearest_review};
+use super::output::Output;
+use super::progress::Progress;
+use super::{Failure, Outcome, look};
+use crate::report::harmless;
+use crate::report::quotations::{json, table, terminal};
+use crate::review::Review;
+
+/// Account for every quotation in notes and drafts: from where, exact or altered, where used
+#[derive(Debug, Args)]
+#[command(after_help = "\
+For example, from inside the review folder:
+  ownwords quotations                          the notes and all of drafts/
+  ownwords quotations drafts/chapter.md        the notes and one draft
+  ownwords quotations --quiet                  a line for each that wants mending
+  ownwords quotations --format csv --out quotations.csv
+
+Each quotation is told with its source, the page cited and the page found, whether
+its words are exact, and where it is used; what was noted and never used, used
+twice, or used without a note; and the share of quoted words by chapter and
+section. In the CSV a text that a spreadsheet would take for a formula begins
+with an apostrophe.
+
+Exit status: 0 nothing to mend, 1 a quotation wants mending (its words, its page
+or its citation), 2 (part of) the job could not be done.")]
+pub(super) struct QuotationsArgs {
+    /// The drafts [default: all files of the folder drafts/ in the review, if there is one]
+    #[arg(value_name = "DRAFT")]
+    drafts: Vec<PathBuf>,
+    /// The review folder [default: the nearest folder upward with ownwords.toml, from here or else
+    /// from the first draft]
+    #[arg(long, value_name = "DIR")]
+    review: Option<PathBuf>,
+    /// The form of the account
+    #[arg(long, value_enum, default_value_t)]
+    format: AccountFormat,
+    #[command(flatten)]
+    out: OutArgs,
+    /// Only one line for each quotation that wants mending, and no progress
+    #[arg(short, long)]
+    quiet: bool,
+    /// Print long quotations in full instead of cutting them
+    #[arg(long)]
+    whole: bool,
+    #[command(flatten)]
+    jobs: JobsArgs,
+}
+
+/// The form of the account.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+enum AccountFormat {
+    /// For reading, here
+    #[default]
+    Terminal,
+    /// For programs; `ownwords explain schema-quotations` prints the contract
+    Json,
+    /// For spreadsheets: comma-separated, a line for each quotation
+    Csv,
+}
+
+pub(super) fn run(args: &QuotationsArgs, colour: When) -> Result<Outcome, Failure> {
+    args.jobs.apply()?;
+    let progress = Progress::new(args.quiet);
+    progress.stage("reading the review");
+    let root = match &args.review {
+        Some(root) => root.clone(),
+        None => nearest_review(&args.drafts)?,
+    };
+    let review = Review::open(&root)?;
+    let (drafts_from, drafts) = match review.drafts().filter(|_| args.drafts.is_empty()) {
+        Some((folder, drafts)) => (Some(folder), drafts),
+        None => (None, args.drafts.clone()),
+    };
+    let output = Output::open(
+        &args.out,
+        files_of(&drafts, &review).iter().map(PathBuf::as_path),
+    )?;
+    progress.stage("looking up quotations");
+    let mut account = crate::quotations(&review, &drafts)?;
+    account.drafts_from = drafts_from;
+    drop(progress);
+    output.write(|mut out| match args.format {
+        AccountFormat::Json => json::write(&account, &mut out),
+        AccountFormat::Csv => table::write(&account, &mut out),
+        AccountFormat::Terminal if args.quiet => terminal::write_short(&account, &mut out),
+        AccountFormat::Terminal => {
+            let look = look::look(colour, &args.out).in_whole(args.whole);
+            terminal::write(&account, &look, &mut out)
+        }
+    })?;
+    for why in &account.unread {
+        // Where the standard error is closed nobody is there to be told.
+        let _ = writeln!(io::stderr(), "ownwords: {}", harmless(why));
+    }
+    Ok(if !account.unread.is_empty() {
+        Outcome::InPart
+    } else if account.has_open() {
+        Outcome::Open
+    } else {
+        Outcome::Clear
+    })
+}

@@ -1,0 +1,86 @@
+//! Which sources share strings with a quotation: those in which its words may stand although another work
+//! is cited.
+
+use std::collections::BTreeMap;
+
+use crate::findings::material::Shelf;
+use crate::overlap::Overlap;
+use crate::overlap::strings::Run;
+use crate::text::WordRange;
+
+/// The strings that a text shares with the sources.
+#[derive(Debug, Default)]
+pub struct Sharing {
+    /// Each with its document, in order of their start in the text.
+    runs: Vec<(Run, usize)>,
+    /// Words of the longest of them, so that those which reach into a stretch are found near it.
+    longest: usize,
+}
+
+impl Sharing {
+    /// The given strings, each with its document.
+    pub fn new(mut runs: Vec<(Run, usize)>) -> Self {
+        runs.sort_unstable();
+        let lengths = runs.iter().map(|(run, _)| run.draft.len());
+        Self {
+            longest: lengths.max().unwrap_or_default(),
+            runs,
+        }
+    }
+
+    /// The strings of an overlap that are shared with sources.
+    pub fn with_sources(shelf: &Shelf<'_>, overlap: &Overlap) -> Self {
+        let of_sources = overlap.runs.iter().enumerate().take(shelf.sources().end);
+        Self::new(
+            of_sources
+                .flat_map(|(document, runs)| runs.iter().map(move |run| (*run, document)))
+                .collect(),
+        )
+    }
+
+    /// The documents that share strings with a stretch, those with the longest first.
+    pub fn with(&self, words: WordRange) -> Vec<usize> {
+        let earliest = words.start().saturating_sub(self.longest);
+        let from = self
+            .runs
+            .partition_point(|(run, _)| run.draft.start() < earliest);
+        let near = self.runs.get(from..).unwrap_or_default().iter();
+        let mut longest: BTreeMap<usize, usize> = BTreeMap::new();
+        for (run, document) in near.take_while(|(run, _)| run.draft.start() < words.end()) {
+            let shared = run.draft.intersection(words).len();
+            if shared > 0 {
+                let most = longest.entry(*document).or_default();
+                *most = shared.max(*most);
+            }
+        }
+        let mut documents: Vec<(usize, usize)> = longest.into_iter().collect();
+        documents.sort_by_key(|(document, shared)| (std::cmp::Reverse(*shared), *document));
+        documents
+            .into_iter()
+            .map(|(document, _)| document)
+            .collect()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn documents_with_the_longest_string_come_first() {
+        let run = |from, to| Run {
+            draft: WordRange::of(from, to),
+            source: WordRange::of(0, to - from),
+        };
+        let sharing = Sharing::new(vec![
+            (run(0, 30), 3),
+            (run(10, 15), 0),
+            (run(12, 20), 1),
+            (run(20, 25), 2),
+        ]);
+        assert_eq!(sharing.with(WordRange::of(10, 20)), [3, 1, 0]);
+        assert_eq!(sharing.with(WordRange::of(24, 40)), [3, 2]);
+        assert!(sharing.with(WordRange::of(30, 40)).is_empty());
+        assert!(Sharing::default().with(WordRange::of(0, 9)).is_empty());
+    }
+}

@@ -1,0 +1,12 @@
+//! The account of quotations for people ([`terminal`]), for programs ([`json`]) and for tables ([`table`]).
+
+pub mod json;
+pub mod table;
+pub mod terminal;
+mod words;
+
+/// JSON Schema (2020-12) of what [`json::write`] prints.
+pub const QUOTATIONS_SCHEMA: &str = include_str!("../quotations.schema.json");
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,388 @@
+//! The account for reading: how many there are and what there is to do, the share of quoted words by chapter
+//! and section, then every quotation by source with the places that have it.
+
+use std::io::{self, Write};
+use std::path::Path;
+
+use super::words::{self, Counts};
+use crate::findings::account::{Account, Fidelity, Item, Quoted, Share, Where};
+use crate::report::english::{counted, grouped};
+use crate::report::harmless;
+use crate::report::terminal::sheet::{INDENT, MARGIN, Sheet, wrap};
+use crate::report::terminal::{Ink, Look};
+
+/// Columns before what a number counts.
+const COUNTED: usize = 9;
+
+/// Lines of a quotation's words unless all are asked for.
+const MOST_LINES: usize = 2;
+
+/// Differences that are listed of one quotation.
+const MOST_DIFFERENCES: usize = 4;
+
+/// Columns of the figures of a share.
+const FIGURES: usize = 29;
+
+/// First words in the short form.
+const FIRST_WORDS: usize = 8;
+
+/// Writes the account.
+///
+/// # Errors
+/// What the writer refuses.
+pub fn write(account: &Account, look: &Look, out: &mut impl Write) -> io::Result<()> {
+    let mut sheet = Sheet::new(out, look);
+    let counts = Counts::of(account);
+    head(&mut sheet, account, &counts)?;
+    glance(&mut sheet, account, &counts)?;
+    shares(&mut sheet, account)?;
+    list(&mut sheet, account)?;
+    left_out(&mut sheet, account)?;
+    sheet.heading(0, "Please bear in mind")?;
+    let text = "Only stored texts were compared, and one may be an excerpt or another edition. \"Exact\" speaks of \
+        the words: punctuation and capitals are not compared. The share of quoted words is no score; what is right \
+        differs by field.";
+    sheet.paragraph(INDENT, text)
+}
+
+/// Writes a line for each place that wants mending, `file:line: what: first words`, and nothing else.
+///
+/// # Errors
+/// What the writer refuses.
+pub fn write_short(account: &Account, out: &mut impl Write) -> io::Result<()> {
+    let mut lines: Vec<(&Path, usize, String)> = Vec::new();
+    for quoted in account.all() {
+        if quoted.is_amiss() {
+            let said = format!(
+                "{}: {}",
+                words::verdict(quoted).join("; "),
+                first_words(&quoted.text)
+            );
+            lines.push((&quoted.path, quoted.line, said));
+        }
+        for unmarked in &quoted.unmarked {
+            let said = format!(
+                "without its quotation marks: {}",
+                first_words(&unmarked.text)
+            );
+            lines.push((&unmarked.path, unmarked.line, said));
+        }
+    }
+    lines.sort();
+    for (path, line, said) in lines {
+        writeln!(
+            out,
+            "{}",
+            harmless(&format!("{}:{line}: {said}", path.display()))
+        )?;
+    }
+    Ok(())
+}
+
+fn first_words(text: &str) -> String {
+    let mut words = text.split_whitespace();
+    let first: Vec<&str> = words.by_ref().take(FIRST_WORDS).collect();
+    let more = if words.next().is_some() { "..." } else { "" };
+    format!("{}{more}", first.join(" "))
+}
+
+/// `drafts/chapter.md:14`.
+fn place(quoted: &Quoted) -> String {
+    let path = quoted.path.display().to_string();
+    format!("{}:{}", harmless(&path), quoted.line)
+}
+
+fn head<W: Write>(sheet: &mut Sheet<'_, W>, account: &Account, counts: &Counts) -> io::Result<()> {
+    let text = format!(
+        "Quotations: {} in the drafts, {} in the notes",
+        grouped(counts.in_drafts),
+        grouped(counts.in_notes)
+    );
+    sheet.heading(0, &text)?;
+    let rule = "=".repeat(sheet.look.width());
+    let rule = sheet.look.paint(Ink::Quiet, &rule);
+    sheet.line(&rule)?;
+    let drafts = counted(account.chapters.len(), "draft", "drafts");
+    let text = match (&account.drafts_from, account.chapters.len()) {
+        (None, 0) => {
+            "No draft was named, and the review has no folder drafts/, so only the notes were read."
+                .to_owned()
+        }
+        (None, _) => format!("{drafts} as named."),
+        (Some(folder), 0) => format!(
+            "No draft was named, and none stands in {}/, so only the notes were read.",
+            harmless(&folder.display().to_string())
+        ),
+        (Some(folder), _) => format!(
+            "No draft was named, so {drafts} were taken from {}/.",
+            harmless(&folder.display().to_string())
+        )
+        .replace("1 draft were", "1 draft was"),
+    };
+    let sources = counted(account.sources, "stored source", "stored sources");
+    let entries = counted(account.entries, "entry", "entries");
+    sheet.paragraph(
+        INDENT,
+        &format!("{text} Compared with {sources} and {entries}."),
+    )?;
+    for chapter in &account.chapters {
+        for remark in &chapter.remarks {
+            let path = chapter.path.display().to_string();
+            let text = format!("{}: {}", harmless(&path), harmless(remark));
+            sheet.hanging(INDENT, " -", &text)?;
+        }
+    }
+    sheet.blank()
+}
+
+fn glance<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    account: &Account,
+    counts: &Counts,
+) -> io::Result<()> {
+    if account.items.is_empty() {
+        return sheet
+            .paragraph(INDENT, "There are no quotations yet.")
+            .and_then(|()| sheet.blank());
+    }
+    sheet.heading(0, "At a glance")?;
+    let mend = [
+        (counts.altered, "altered inside the marks"),
+        (counts.joined, "put together from several places"),
+        (counts.page_wrong, "on another page than cited"),
+        (counts.page_partly, "on one page more than cited"),
+        (counts.page_missing, "without a page"),
+        (
+            counts.credit_elsewhere,
+            "in another work than the one cited",
+        ),
+        (counts.without_credit, "without a citation"),
+        (
+            counts.used_unmarked,
+            "marked in the notes, unmarked in a draft",
+        ),
+    ];
+    let request = sheet.look.paint(Ink::Act, "please mend");
+    block(sheet, &request, counts.to_mend, &mend)?;
+    let know = [
+        (counts.noted_unused, "noted and not used"),
+        (counts.used_twice, "used twice"),
+        (counts.used_not_noted, "used and not noted"),
+        (counts.not_found, "not in the stored text of the cited work"),
+        (counts.not_stored, "from works without a stored text"),
+        (counts.translated, "in your own translation"),
+    ];
+    let request = sheet.look.paint(Ink::Quiet, "good to know");
+    let all = know.iter().map(|(count, _)| count).sum();
+    block(sheet, &request, all, &know)?;
+    sheet.blank()
+}
+
+fn block<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    request: &str,
+    all: usize,
+    lines: &[(usize, &str)],
+) -> io::Result<()> {
+    if all == 0 {
+        return Ok(());
+    }
+    sheet.line(&format!("{:INDENT$}{request}: {}", "", grouped(all)))?;
+    for (count, text) in lines.iter().filter(|(count, _)| *count > 0) {
+        let lead = format!("{:>width$}", grouped(*count), width = COUNTED - 2);
+        sheet.hanging(COUNTED, &lead, text)?;
+    }
+    Ok(())
+}
+
+fn shares<W: Write>(sheet: &mut Sheet<'_, W>, account: &Account) -> io::Result<()> {
+    if account.chapters.is_empty() {
+        return Ok(());
+    }
+    sheet.heading(0, "Quoted words by chapter and section")?;
+    for chapter in &account.chapters {
+        let path = chapter.path.display().to_string();
+        share(sheet, INDENT, &path, &chapter.share)?;
+        // A first heading that spans the whole is the title of what was just said.
+        let title = chapter.sections.first().filter(|section| {
+            section.share.words == chapter.share.words && chapter.sections.len() > 1
+        });
+        let rest = chapter.sections.iter().skip(usize::from(title.is_some()));
+        let rest = rest.filter(|section| section.share.words > 0);
+        let top = rest.clone().map(|section| section.level).min().unwrap_or(1);
+        for section in rest {
+            let indent = INDENT + 2 * usize::from(section.level - top + 1);
+            share(sheet, indent.min(20), &section.heading, &section.share)?;
+        }
+    }
+    sheet.blank()
+}
+
+/// `name ...... 12 of 900 words  1.3 %`.
+fn share<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    indent: usize,
+    name: &str,
+    share: &Share,
+) -> io::Result<()> {
+    let figures = format!(
+        "{} of {:>6} words {:>6.1} %",
+        grouped(share.quoted_words),
+        grouped(share.words),
+        100.0 * share.of_words()
+    );
+
+    let figures = format!("{figures:>FIGURES$}");
+    let room = sheet.look.width().saturating_sub(indent + FIGURES + 1);
+    let mut lines = wrap(&harmless(name), room);
+    let last = lines.pop().unwrap_or_default();
+    for line in lines {
+        sheet.line(&format!("{:indent$}{line}", ""))?;
+    }
+    let padding = room.saturating_sub(textwrap::core::display_width(&last));
+    sheet.line(&format!("{:indent$}{last}{:padding$} {figures}", "", ""))
+}
+
+fn list<W: Write>(sheet: &mut Sheet<'_, W>, account: &Account) -> io::Result<()> {
+    let mut group = None;
+    for item in &account.items {
+        let head = item_head(item);
+        if group.as_ref() != Some(&head) {
+            sheet.heading(0, &head)?;
+            sheet.blank()?;
+            group = Some(head);
+        }
+        write_item(sheet, item)?;
+        sheet.blank()?;
+    }
+    Ok(())
+}
+
+/// `Harrow (2019a) [harrow2019a]`.
+fn item_head(item: &Item) -> String {
+    match (&item.key, &item.name) {
+        (Some(key), Some(name)) if !name.contains(key.as_str()) => {
+            harmless(&format!("{name} [{key}]")).into_owned()
+        }
+        (Some(key), _) => harmless(key.as_str()).into_owned(),
+        (None, _) => "From no known work".to_owned(),
+    }
+}
+
+fn write_item<W: Write>(sheet: &mut Sheet<'_, W>, item: &Item) -> io::Result<()> {
+    let Some(longest) = item.longest() else {
+        return Ok(());
+    };
+    let mut pages = words::pages(&longest.found);
+    if pages.is_empty() {
+        pages = longest
+            .locator
+            .clone()
+            .unwrap_or_else(|| "no page".to_owned());
+    }
+    let label = harmless(&pages).into_owned();
+    let text: Vec<&str> = longest.text.split_whitespace().collect();
+    let text = harmless(&text.join(" ")).into_owned();
+    let mut lines = wrap(&text, sheet.look.width().saturating_sub(MARGIN));
+    if !sheet.look.is_whole() && lines.len() > MOST_LINES {
+        lines.truncate(MOST_LINES);
+        if let Some(last) = lines.last_mut() {
+            last.push_str(" ...");
+        }
+    }
+    // A page label that is too long for its column has a line of its own.
+    let fits = label.chars().count() < MARGIN - INDENT;
+    if !fits {
+        let label = sheet.look.paint(Ink::Quiet, &label);
+        sheet.line(&format!("{:INDENT$}{label}", ""))?;
+    }
+    for (number, line) in lines.iter().enumerate() {
+        let lead = if number == 0 && fits {
+            label.as_str()
+        } else {
+            ""
+        };
+        let lead = sheet.label(lead);
+        sheet.line(&format!("{lead}{line}"))?;
+    }
+
+    if !item.is_noted() {
+        sheet.labelled("noted", "nowhere")?;
+    }
+    for quoted in &item.quoted {
+        write_quoted(sheet, quoted)?;
+    }
+    for unmarked in item.unmarked() {
+        let path = unmarked.path.display().to_string();
+        let text = format!(
+            "{}:{}, without its quotation marks",
+            harmless(&path),
+            unmarked.line
+        );
+        sheet.labelled("used", &text)?;
+        sheet.labelled("mend", "put the marks back, and the page")?;
+    }
+    if !item.is_used() && item.unmarked().next().is_none() {
+        sheet.labelled("used", "nowhere yet")?;
+    }
+
+    if item.used_twice {
+        sheet.labelled(
+            "twice",
+            "the same words are quoted at several places of the drafts",
+        )?;
+    }
+    Ok(())
+}
+
+fn write_quoted<W: Write>(sheet: &mut Sheet<'_, W>, quoted: &Quoted) -> io::Result<()> {
+    let (label, at) = match &quoted.at {
+        Where::Notes { part, .. } => ("noted", part.name()),
+        Where::Draft { .. } => ("used", words::form(quoted.form)),
+    };
+    let mut said = words::verdict(quoted).into_iter();
+    let first = said.next().unwrap_or_default();
+    let cited = match (&quoted.citation, &quoted.locator) {
+        (Some(citation), _) => format!(", {}", harmless(&one_line(citation))),
+        (None, Some(locator)) => format!(", {}", harmless(locator)),
+        (None, None) => String::new(),
+    };
+    let text = format!("{}, {at}{cited}: {}", place(quoted), harmless(&first));
+    sheet.labelled(label, &text)?;
+    let differences = quoted.differences.iter().take(MOST_DIFFERENCES);
+
+    for (number, difference) in differences.map(words::difference).enumerate() {
+        let label = if number == 0 { "mend" } else { "" };
+        sheet.labelled(label, &harmless(&difference))?;
+    }
+    if quoted.fidelity == Fidelity::Joined {
+        let pages = words::pages(&quoted.found);
+        let text = format!("give the pieces as quotations of their own: {pages}");
+        sheet.labelled("mend", harmless(&text).trim_end_matches([':', ' ']))?;
+    }
+
+    match quoted.differences.len().saturating_sub(MOST_DIFFERENCES) {
+        0 => {}
+        more => sheet.labelled("", &format!("and {more} more"))?,
+    }
+    for more in said {
+        sheet.labelled("mend", &harmless(&more))?;
+    }
+    Ok(())
+}
+
+fn one_line(text: &str) -> String {
+    text.split_whitespace().collect::<Vec<_>>().join(" ")
+}
+
+fn left_out<W: Write>(sheet: &mut Sheet<'_, W>, account: &Account) -> io::Result<()> {
+    if account.left_out.is_empty() {
+        return Ok(());
+    }
+    sheet.heading(0, "Left out, or read in a way you should know of")?;
+    for item in &account.left_out {
+        let text = format!("{}: {}", harmless(&item.what), harmless(&item.why));
+        sheet.hanging(INDENT, " -", &text)?;
+    }
+    sheet.blank()
+}
