@@ -273,7 +273,7 @@ fn fidelity(looked: &Looked<'_>, desk: &Desk<'_>) -> Fidelity {
         Some((_, Match::Joined(_))) => Fidelity::Joined,
         None => {
             let mut cited = looked.cited.iter();
-            let is_stored = |key: &Key| desk.shelf.documents_of(key).next().is_some();
+            let is_stored = |key: &Key| desk.shelf.has_text(key);
             if cited.any(is_stored) {
                 Fidelity::NotFound
             } else {

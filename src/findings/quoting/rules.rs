@@ -65,7 +65,7 @@ impl Told<'_, '_> {
     fn is_cited_stored(&self) -> bool {
         let shelf = self.desk.shelf;
         let mut cited = self.looked.cited.iter();
-        cited.any(|key| shelf.documents_of(key).next().is_some())
+        cited.any(|key| shelf.has_text(key))
     }
 
     fn locator(&self) -> Option<&Locator> {
