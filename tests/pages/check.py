@@ -62,7 +62,11 @@ def keyboard(pages):
         same(browser.run(f"return {OPEN}"), [order[1]], "after k")
         below = browser.run("return document.activeElement.getBoundingClientRect().top - document.getElementById('tools').getBoundingClientRect().bottom")
         assert below >= 0, f"the focus lies {-below} px below the tools"
-        browser.press("Escape")
+        browser.run("document.querySelector('#tools details').open = true")
+        browser.press("n")
+        below = browser.run("return document.activeElement.getBoundingClientRect().top - document.getElementById('tools').getBoundingClientRect().bottom")
+        assert below >= 0, f"the focus lies {-below} px below the open tools"
+        browser.press("p", "Escape")
         same(browser.run(f"return {OPEN}"), [], "after Escape")
         same(browser.run("return document.activeElement.getAttribute('href')"), "#" + order[1], "the focus after Escape")
         browser.press("p", "p")

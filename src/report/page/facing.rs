@@ -11,14 +11,14 @@
 //! A quotation that differs from its source has no shared stretches; its words are set against each other by
 //! their longest common subsequence.
 
+use std::ops::Range;
+
+use super::common::{common, heaviest_in_order};
 use crate::findings::Finding;
 use crate::overlap::{Counterpart, SharedPlace};
 use crate::report::escape::on_page;
 use crate::text::ByteRange;
 use crate::wording::normal_form;
-
-/// Words up to which a quotation is compared with its source here; a longer one is read as it stands.
-const MOST_QUOTED: usize = 600;
 
 /// A part of the row.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -57,10 +57,10 @@ pub(super) fn facing(finding: &Finding) -> Option<Vec<Part>> {
     let (ours, theirs) = (&finding.draft, source);
     let shared = &finding.evidence.shared;
     if shared.is_empty() {
-        let quoted = quoted(&ours.text, &theirs.text);
-        return (!finding.evidence.differences.is_empty())
-            .then_some(quoted)
-            .flatten();
+        if finding.evidence.differences.is_empty() {
+            return None;
+        }
+        return quoted(&tokens(&ours.text), &tokens(&theirs.text));
     }
     let draft = Side::new(
         &ours.text,
@@ -250,7 +250,7 @@ fn woven(
 fn source_pieces(
     source: &Side,
     letters: &[Option<usize>],
-    moved: std::ops::Range<usize>,
+    moved: Range<usize>,
     last_gap: usize,
 ) -> Vec<Piece> {
     let mut pieces = Vec::new();
@@ -290,109 +290,48 @@ fn pair(by: Counterpart, source: Vec<String>, draft: Vec<String>) -> Part {
     Part::Pair { by, source, draft }
 }
 
-/// The heaviest set of stretches whose ranks rise; of sets of one weight the one found first.
-fn heaviest_in_order(ranks: &[usize], weights: &[usize]) -> Vec<bool> {
-    // For each rank the best weight of a set that ends there, as a tree of maxima over prefixes (Fenwick).
-    let mut tree: Vec<(usize, Option<usize>)> = vec![(0, None); ranks.len() + 1];
-    let mut before: Vec<Option<usize>> = Vec::with_capacity(ranks.len());
-    for (at, (rank, weight)) in ranks.iter().zip(weights).enumerate() {
-        let (mut best, mut from) = (0, None);
-        let mut slot = *rank;
-        while let Some((weight, last)) = tree.get(slot).filter(|_| slot > 0) {
-            if *weight > best {
-                (best, from) = (*weight, *last);
-            }
-            slot &= slot - 1;
+/// A quotation and its source; `None` where they are too long to be compared here.
+fn quoted(ours: &[String], theirs: &[String]) -> Option<Vec<Part>> {
+    let form = |word: &String| normal_form(bare(word).as_str()).into_owned();
+    let forms = |words: &[String]| words.iter().map(form).collect::<Vec<_>>();
+    let pairs = common(&forms(ours), &forms(theirs))?;
+    let mut parts = Vec::new();
+    let (mut our_next, mut their_next) = (0, 0);
+    let end = (ours.len(), theirs.len());
+    for (our_at, their_at) in pairs.into_iter().chain([end]) {
+        let (above, below) = (
+            alone(theirs, their_next..their_at),
+            alone(ours, our_next..our_at),
+        );
+        between(&mut parts, above, below);
+        if let (Some(our_word), Some(their_word)) = (ours.get(our_at), theirs.get(their_at)) {
+            add_pair(&mut parts, their_word, our_word);
         }
-        before.push(from);
-        let reached = best + (*weight).max(1);
-        let mut slot = rank + 1;
-        while let Some(held) = tree.get_mut(slot) {
-            if reached > held.0 {
-                *held = (reached, Some(at));
-            }
-            slot += slot & slot.wrapping_neg();
-        }
+        (our_next, their_next) = (our_at + 1, their_at + 1);
     }
-    let mut kept = vec![false; ranks.len()];
-    let mut slot = ranks.len();
-    let (mut best, mut at) = (0, None);
-    while let Some((weight, last)) = tree.get(slot).filter(|_| slot > 0) {
-        if *weight > best {
-            (best, at) = (*weight, *last);
-        }
-        slot &= slot - 1;
-    }
-    while let Some(number) = at {
-        if let Some(kept) = kept.get_mut(number) {
-            *kept = true;
-        }
-        at = before.get(number).copied().flatten();
-    }
-    kept
+    Some(parts)
 }
 
-/// A quotation and its source by their longest common subsequence of words; `None` where they are too long.
-fn quoted(draft: &str, source: &str) -> Option<Vec<Part>> {
-    let (ours, theirs) = (tokens(draft), tokens(source));
-    if ours.len().max(theirs.len()) > MOST_QUOTED {
-        return None;
+/// Words without a counterpart.
+fn alone(words: &[String], place: Range<usize>) -> Vec<Piece> {
+    let mut pieces = Vec::new();
+    let words = words.get(place).unwrap_or_default();
+    push(&mut pieces, words.to_vec(), None);
+    pieces
+}
+
+/// Adds a word that both have to the row, to those before it where these are shared too.
+fn add_pair(parts: &mut Vec<Part>, their_word: &str, our_word: &str) {
+    if let Some(Part::Pair { source, draft, .. }) = parts.last_mut() {
+        source.push(their_word.to_owned());
+        draft.push(our_word.to_owned());
+    } else {
+        parts.push(Part::Pair {
+            by: Counterpart::String,
+            source: vec![their_word.to_owned()],
+            draft: vec![our_word.to_owned()],
+        });
     }
-    let form = |word: &String| normal_form(bare(word).as_str()).into_owned();
-    let (a, b): (Vec<String>, Vec<String>) = (
-        ours.iter().map(form).collect(),
-        theirs.iter().map(form).collect(),
-    );
-    let width = b.len() + 1;
-    // lengths[i][j]: the longest for the words from i and j on.
-    let mut lengths = vec![0u16; (a.len() + 1) * width];
-    let at = |i: usize, j: usize| i * width + j;
-    for i in (0..a.len()).rev() {
-        for j in (0..b.len()).rev() {
-            // All places lie within the table by its size.
-            lengths[at(i, j)] = if a[i] == b[j] {
-                lengths[at(i + 1, j + 1)] + 1
-            } else {
-                lengths[at(i + 1, j)].max(lengths[at(i, j + 1)])
-            };
-        }
-    }
-    let mut parts: Vec<Part> = Vec::new();
-    let (mut i, mut j) = (0, 0);
-    let (mut from_i, mut from_j) = (0, 0);
-    let alone = |words: &[String]| {
-        let mut pieces = Vec::new();
-        push(&mut pieces, words.to_vec(), None);
-        pieces
-    };
-    while i < a.len() && j < b.len() {
-        if a[i] == b[j] {
-            between(
-                &mut parts,
-                alone(&theirs[from_j..j]),
-                alone(&ours[from_i..i]),
-            );
-            match parts.last_mut() {
-                Some(Part::Pair { source, draft, .. }) => {
-                    source.push(theirs[j].clone());
-                    draft.push(ours[i].clone());
-                }
-                _ => parts.push(Part::Pair {
-                    by: Counterpart::String,
-                    source: vec![theirs[j].clone()],
-                    draft: vec![ours[i].clone()],
-                }),
-            }
-            (i, j) = (i + 1, j + 1);
-            (from_i, from_j) = (i, j);
-        } else if lengths[at(i + 1, j)] >= lengths[at(i, j + 1)] {
-            i += 1;
-        } else {
-            j += 1;
-        }
-    }
-    between(&mut parts, alone(&theirs[from_j..]), alone(&ours[from_i..]));
-    Some(parts)
 }
 
 #[cfg(test)]

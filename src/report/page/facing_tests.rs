@@ -124,31 +124,7 @@ fn letters_go_round() {
     assert_eq!(shown, ["a", "z", "a2", "b3"]);
 }
 
-/// The weight of the heaviest rising set, by looking at every pair.
-fn by_pairs(ranks: &[usize], weights: &[usize]) -> usize {
-    let mut best = vec![0; ranks.len()];
-    for at in 0..ranks.len() {
-        let before = (0..at).filter(|other| ranks[*other] < ranks[at]);
-        best[at] = weights[at] + before.map(|other| best[other]).max().unwrap_or(0);
-    }
-    best.into_iter().max().unwrap_or(0)
-}
-
 proptest! {
-    #[test]
-    fn the_heaviest_set_is_found(
-        (ranks, weights) in (0usize..40).prop_flat_map(|count| {
-            let ranks = Just((0..count).collect::<Vec<_>>()).prop_shuffle();
-            (ranks, proptest::collection::vec(1usize..9, count))
-        })
-    ) {
-        let kept = heaviest_in_order(&ranks, &weights);
-        let chosen: Vec<usize> = (0..ranks.len()).filter(|at| kept[*at]).collect();
-        prop_assert!(chosen.windows(2).all(|two| ranks[two[0]] < ranks[two[1]]));
-        let weight: usize = chosen.iter().map(|at| weights[*at]).sum();
-        prop_assert_eq!(weight, by_pairs(&ranks, &weights));
-    }
-
     #[test]
     fn any_places_are_no_trouble(
         draft in "[a-c é,.“ \n\u{202e}]{0,60}",

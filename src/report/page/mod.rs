@@ -13,6 +13,7 @@
 //! script puts in as text. Controls and marks of writing direction are spelled out before. A security policy
 //! ([`policy`]) forbids everything but the page's own style and script.
 
+mod common;
 mod data;
 mod draft;
 mod end;

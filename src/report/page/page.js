@@ -183,6 +183,12 @@
     }
   };
 
+  /** What is scrolled to stays clear of the tools, which keep to the top where there is room. */
+  const clearTools = () => {
+    const isSticky = getComputedStyle($("tools")).position === "sticky";
+    root.style.scrollPaddingTop = isSticky ? $("tools").offsetHeight + 16 + "px" : "1rem";
+  };
+
   const open = (at, focus) => {
     if (at !== current) {
       shut(false);
@@ -197,10 +203,11 @@
     remember(leaves[at].id);
     leaves[at].querySelector(".lead").focus({ preventScroll: true });
     const show = () => {
+      clearTools();
       const passage = document.querySelector('.text a.r[data-f="' + at + '"]') || notes[at];
       // The passage stays in sight above its leaf where both fit.
       const height = leaves[at].getBoundingClientRect().bottom - passage.getBoundingClientRect().top;
-      const target = height < innerHeight - 90 ? passage : leaves[at];
+      const target = height < innerHeight - $("tools").offsetHeight - 32 ? passage : leaves[at];
       target.scrollIntoView({ block: "start" });
     };
     show();
@@ -375,6 +382,9 @@
     addEventListener("hashchange", follow);
     choose();
     alignRows();
+    clearTools();
+    $("tools").querySelector("details").addEventListener("toggle", clearTools);
+    addEventListener("resize", clearTools);
     follow();
     // The browser looks for the address itself when all is loaded, and takes the focus away.
     addEventListener("load", () => setTimeout(follow));

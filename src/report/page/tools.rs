@@ -53,7 +53,10 @@ pub(super) fn legend() -> Markup {
     html! {
         ul.legend aria-label="Marks" {
             @for family in Family::ALL {
-                li { span class={ "m d1 " (family.class()) } { (family.meaning()) } }
+                li {
+                    span class={ "r " (family.class()) } {}
+                    span class={ "m d1 " (family.class()) } { (family.meaning()) }
+                }
             }
         }
     }
