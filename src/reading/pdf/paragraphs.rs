@@ -107,30 +107,29 @@ pub(super) fn paragraphs(sheets: &[Vec<Line>], usual: &Usual) -> Vec<Paragraph> 
     found
 }
 
-/// The edges that several lines keep to, else the outermost.
+/// The left edge that several lines keep to, and the end of the longest line but one: one may be too long for its
+/// column, and where lines end unevenly only the longest tell where the column does.
 fn margins(lines: &[Line]) -> Margins {
     let least = (lines.len() / 8).max(1);
     let mut lefts: Vec<f32> = lines.iter().map(|line| line.x).collect();
     lefts.sort_by(f32::total_cmp);
+    let kept = |edge: &f32| {
+        lefts
+            .iter()
+            .filter(|other| (**other - *edge).abs() <= 2.0)
+            .count()
+            >= least
+    };
+    let left = lefts
+        .iter()
+        .copied()
+        .find(|edge| kept(edge))
+        .unwrap_or_default();
     let mut rights: Vec<f32> = lines.iter().map(|line| line.end).collect();
     rights.sort_by(|one, other| other.total_cmp(one));
-    let kept = |edges: &[f32], slack: f32| {
-        edges
-            .iter()
-            .copied()
-            .find(|edge| {
-                edges
-                    .iter()
-                    .filter(|other| (**other - *edge).abs() <= slack)
-                    .count()
-                    >= least
-            })
-            .unwrap_or_default()
-    };
-    Margins {
-        left: kept(&lefts, 2.0),
-        right: kept(&rights, 6.0),
-    }
+    let longest = usize::from(rights.len() > 4);
+    let right = rights.get(longest).copied().unwrap_or_default();
+    Margins { left, right }
 }
 
 /// Cuts a column's lines into paragraphs. `listing` is whether a list of references is open.
