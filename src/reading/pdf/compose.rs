@@ -3,7 +3,7 @@
 //! Lines stay lines. A word that a hyphen breaks at a line end is put together on the upper line: with its
 //! hyphen where the document writes the word with one elsewhere, without it where the document writes it so or
 //! the rule for words at line ends ([`joins`]) takes it for one word. Footnotes stand
-//! behind the block in which their sheet ends.
+//! behind the block in which their sheet ends, and behind a quotation that is set off there.
 
 use std::collections::BTreeMap;
 
@@ -71,7 +71,9 @@ impl Composer<'_> {
         let mut next_notes = 0;
         for paragraph in &parts.paragraphs {
             let first = paragraph.lines.first().map_or(0, |(sheet, _)| *sheet);
-            while next_notes < first {
+            // A quotation that is set off belongs to the words that introduce it, even over a page's end.
+            let introduced = paragraph.kind == BlockKind::BlockQuotation;
+            while next_notes < first && !introduced {
                 self.notes(next_notes);
                 next_notes += 1;
             }

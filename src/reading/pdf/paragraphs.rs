@@ -24,6 +24,21 @@ struct Margins {
     right: f32,
 }
 
+impl Margins {
+    /// With the right edge of the widest of the columns that begin at the same place and are hardly wider: where
+    /// lines end unevenly, a few don't tell it.
+    fn widened(self, every: &[Self]) -> Self {
+        let most = self.right + 0.1 * (self.right - self.left);
+        let alike = every
+            .iter()
+            .filter(|other| (other.left - self.left).abs() < 3.0 && other.right <= most);
+        Self {
+            right: alike.map(|other| other.right).fold(self.right, f32::max),
+            ..self
+        }
+    }
+}
+
 /// What is usual in the document.
 pub(super) struct Usual {
     /// Size of the type of the text.
@@ -85,12 +100,28 @@ fn same_size(one: &Line, other: &Line) -> bool {
 pub(super) fn paragraphs(sheets: &[Vec<Line>], usual: &Usual) -> Vec<Paragraph> {
     let mut found: Vec<Paragraph> = Vec::new();
     let mut listing = false;
+    let columns = |lines| <[Line]>::chunk_by(lines, |one: &Line, other| one.column == other.column);
+    let every = sheets.iter().flat_map(|lines| columns(lines)).map(margins);
+    let mut every: Vec<Margins> = every.collect();
+    // Of most documents a handful is left.
+    every.sort_by(|one, other| {
+        let left = one.left.round().total_cmp(&other.left.round());
+        left.then(one.right.round().total_cmp(&other.right.round()))
+    });
+    every.dedup_by_key(|margins| (margins.left.round(), margins.right.round()));
     for (sheet, lines) in sheets.iter().enumerate() {
-        for column in lines.chunk_by(|one, other| one.column == other.column) {
-            let margins = margins(column);
+        for column in columns(lines) {
+            let margins = margins(column).widened(&every);
             let mut blocks = Vec::new();
+            let mut before = found.last().map(|block| block.kind);
             for lines in cut(column, margins, usual, &mut listing) {
-                let kind = kind(lines, margins, usual);
+                let mut kind = kind(lines, margins, usual);
+                let behind_prose = before == Some(BlockKind::Paragraph) && !listing;
+                if kind == BlockKind::Paragraph && behind_prose && is_set_in(lines, margins, usual)
+                {
+                    kind = BlockKind::BlockQuotation;
+                }
+                before = Some(kind);
                 let lines = lines.iter().map(|line| (sheet, line.clone())).collect();
                 blocks.push(Paragraph { kind, lines });
             }
@@ -107,30 +138,29 @@ pub(super) fn paragraphs(sheets: &[Vec<Line>], usual: &Usual) -> Vec<Paragraph> 
     found
 }
 
-/// The edges that several lines keep to, else the outermost.
+/// The left edge that several lines keep to, and the end of the longest line but one: one may be too long for its
+/// column, and where lines end unevenly only the longest tell where the column does.
 fn margins(lines: &[Line]) -> Margins {
     let least = (lines.len() / 8).max(1);
     let mut lefts: Vec<f32> = lines.iter().map(|line| line.x).collect();
     lefts.sort_by(f32::total_cmp);
+    let kept = |edge: &f32| {
+        lefts
+            .iter()
+            .filter(|other| (**other - *edge).abs() <= 2.0)
+            .count()
+            >= least
+    };
+    let left = lefts
+        .iter()
+        .copied()
+        .find(|edge| kept(edge))
+        .unwrap_or_default();
     let mut rights: Vec<f32> = lines.iter().map(|line| line.end).collect();
     rights.sort_by(|one, other| other.total_cmp(one));
-    let kept = |edges: &[f32], slack: f32| {
-        edges
-            .iter()
-            .copied()
-            .find(|edge| {
-                edges
-                    .iter()
-                    .filter(|other| (**other - *edge).abs() <= slack)
-                    .count()
-                    >= least
-            })
-            .unwrap_or_default()
-    };
-    Margins {
-        left: kept(&lefts, 2.0),
-        right: kept(&rights, 6.0),
-    }
+    let longest = usize::from(rights.len() > 4);
+    let right = rights.get(longest).copied().unwrap_or_default();
+    Margins { left, right }
 }
 
 /// Cuts a column's lines into paragraphs. `listing` is whether a list of references is open.
@@ -328,6 +358,18 @@ fn is_set_off(lines: &[Line], margins: Margins, usual: &Usual) -> bool {
         && first_fits
         && left - margins.left > 0.9 * usual.size
         && margins.right - right > 0.9 * usual.size
+}
+
+/// Whether lines are indented far on the left, all alike: behind prose that is a quotation too, behind an item of
+/// a list more of the item.
+fn is_set_in(lines: &[Line], margins: Margins, usual: &Usual) -> bool {
+    let least = margins.left + 1.9 * usual.size;
+    let even = |line: &Line| {
+        lines
+            .first()
+            .is_some_and(|first| (line.x - first.x).abs() < 0.3 * usual.size)
+    };
+    lines.len() >= 2 && lines.iter().all(|line| line.x > least && even(line))
 }
 
 /// Makes one table of the rows of a table, and one block quotation of its paragraphs.
