@@ -354,7 +354,7 @@ fn fields_show_their_result() {
     let cases = [
         (field(&[" PAGEREF _x "], "12"), "12"),
         (field(&[" IF ", " 1 "], "yes"), "yes"),
-        (format!("<w:fldSimple w:instr=\" SEQ Figure \"><w:r><w:t>3</w:t></w:r></w:fldSimple>"), "3"),
+        ("<w:fldSimple w:instr=\" SEQ Figure \"><w:r><w:t>3</w:t></w:r></w:fldSimple>".to_owned(), "3"),
         ("<w:r><w:fldChar w:fldCharType=\"begin\"/></w:r><w:r><w:instrText>XE \"moth\"</w:instrText></w:r><w:r><w:fldChar w:fldCharType=\"end\"/></w:r><w:r><w:t>x</w:t></w:r>".to_owned(), "x"),
         ("<w:r><w:fldChar w:fldCharType=\"end\"/></w:r><w:r><w:t>x</w:t></w:r>".to_owned(), "x"),
         ("<w:r><w:fldChar w:fldCharType=\"begin\"/></w:r></w:p><w:p><w:r><w:t>not lost</w:t></w:r>".to_owned(), "not lost"),

@@ -126,7 +126,11 @@ impl Walker<'_> {
             Role::LineBreak => self.out.flow("\n", None),
             Role::Quotation => self.out.enter_quotation(),
             Role::QuotationInline => {
-                let open = if self.quotes % 2 == 0 { "“" } else { "‘" };
+                let open = if self.quotes.is_multiple_of(2) {
+                    "“"
+                } else {
+                    "‘"
+                };
                 self.out.flow(open, None);
                 self.quotes += 1;
             }
@@ -171,7 +175,11 @@ impl Walker<'_> {
             }
             Role::QuotationInline => {
                 self.quotes = self.quotes.saturating_sub(1);
-                let close = if self.quotes % 2 == 0 { "”" } else { "’" };
+                let close = if self.quotes.is_multiple_of(2) {
+                    "”"
+                } else {
+                    "’"
+                };
                 self.out.flow(close, None);
             }
             Role::Table => {

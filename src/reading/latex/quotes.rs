@@ -171,7 +171,7 @@ impl Reader<'_> {
 
     /// A group in quotation marks, double and single in turn.
     fn quoted(&mut self, text: &str, range: std::ops::Range<usize>, base: Option<usize>) {
-        let (open, close) = if self.quotes % 2 == 0 {
+        let (open, close) = if self.quotes.is_multiple_of(2) {
             ("“", "”")
         } else {
             ("‘", "’")

@@ -18,7 +18,7 @@ impl<'a> Reader<'a> {
         while at < text.len() {
             let rest = text.get(at..).unwrap_or_default();
             let plain = rest
-                .find(|c: char| matches!(c, '[' | '*' | '/' | '_' | '+' | '=' | '~' | '\\' | '@'))
+                .find(['[', '*', '/', '_', '+', '=', '~', '\\', '@'])
                 .unwrap_or(rest.len());
             self.out
                 .flow(rest.get(..plain).unwrap_or_default(), Some(line.start + at));
@@ -52,10 +52,9 @@ impl<'a> Reader<'a> {
         }
         let sign = rest.chars().next().unwrap_or(' ');
         let before = text.get(..at).and_then(|before| before.chars().next_back());
-        if sign != '[' && sign != '\\' && sign != '@' {
-            if opens(before, rest, sign) || closes(text, at, sign) {
-                return 1;
-            }
+        let emphasis = !matches!(sign, '[' | '\\' | '@');
+        if emphasis && (opens(before, rest, sign) || closes(text, at, sign)) {
+            return 1;
         }
         let length = sign.len_utf8();
         self.out

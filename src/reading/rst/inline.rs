@@ -21,7 +21,7 @@ impl<'a> Reader<'a> {
         while at < text.len() {
             let rest = text.get(at..).unwrap_or_default();
             let plain = rest
-                .find(|c: char| matches!(c, '*' | '`' | '[' | '|' | '\\' | ':' | '_'))
+                .find(['*', '`', '[', '|', '\\', ':', '_'])
                 .unwrap_or(rest.len());
             self.out
                 .flow(rest.get(..plain).unwrap_or_default(), Some(line.start + at));
