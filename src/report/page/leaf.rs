@@ -187,7 +187,11 @@ fn trail(draft: &DraftPlan<'_>, finding: &Finding, note: &NotePlace) -> Markup {
     let step = |close: Option<_>| close.map(|close| format!("{} from ", said::closeness(close)));
     html! {
         ol.trail {
-            li { "this draft, line " (finding.draft.line) span.v { " of " (on_page(&draft.report.path.display().to_string())) } }
+            li {
+                "this draft, line " (finding.draft.line)
+                span.v { " of " (on_page(&draft.report.path.display().to_string())) }
+                @if let Some(stayed) = finding.stayed_close() { ": " (stayed.said()) }
+            }
             li { (step(note.to_draft).unwrap_or_default()) (said::note_place(note)) ": " q { (on_page(&note.text)) } }
             @if let Some(source) = &finding.source {
                 li { (step(note.from_source).unwrap_or_default()) (said::source_name(source)) }

@@ -89,12 +89,26 @@ impl Family {
     /// The family of a kind.
     pub fn of(kind: Kind) -> Self {
         match kind {
-            Kind::UnmarkedCopy | Kind::LostQuotationMarks => Self::Copying,
-            Kind::CloseParaphrase | Kind::UncreditedParaphrase | Kind::CreditElsewhere => {
-                Self::Paraphrase
+            Kind::UnmarkedCopy | Kind::LostQuotationMarks | Kind::CommentCopiesSource => {
+                Self::Copying
             }
-            Kind::CitedNotListed | Kind::ListedNotCited | Kind::CitedWithoutEntry => Self::Works,
-            _ => Self::Quoting,
+            Kind::CloseParaphrase
+            | Kind::UncreditedParaphrase
+            | Kind::CreditElsewhere
+            | Kind::OwnVoiceInSummary => Self::Paraphrase,
+            Kind::CitedNotListed
+            | Kind::ListedNotCited
+            | Kind::CitedWithoutEntry
+            | Kind::EntryWithoutReference
+            | Kind::EntryIncomplete
+            | Kind::EntryOrder => Self::Works,
+            Kind::QuotationWithoutPage
+            | Kind::QuotationWithoutCredit
+            | Kind::AlteredQuotation
+            | Kind::PageMismatch
+            | Kind::QuotationNotFound
+            | Kind::LongQuotationInline
+            | Kind::HeavilyQuoted => Self::Quoting,
         }
     }
 

@@ -130,7 +130,11 @@ fn what_is_settled_says_why_and_can_be_chosen() {
 fn the_trail_has_the_degree_of_each_step() {
     let page = printed(&samples::report());
     let steps: Vec<String> = all(&page, ".trail li").into_iter().map(text).collect();
-    assert_eq!(steps[0], "this draft, line 14 of chapter.md");
+    let stayed = samples::close_paraphrase().stayed_close().unwrap().said();
+    assert_eq!(
+        steps[0],
+        format!("this draft, line 14 of chapter.md: {stayed}")
+    );
     assert!(
         steps[1].starts_with("near copy (0.21) from notes/lamps.md, summary of harrow2019: "),
         "{}",
