@@ -6,7 +6,7 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-use super::{Failure, check, completions, explain, man, place, start, text};
+use super::{Failure, check, completions, explain, man, place, settle, start, text};
 
 /// Compares a draft with your own sources and notes: copied wording, lost quotation marks, missing
 /// pages, close paraphrase. Everything stays on this machine.
@@ -38,6 +38,8 @@ pub(super) enum Command {
     Start(start::StartArgs),
     /// Check drafts against the sources and notes of a review
     Check(check::CheckArgs),
+    /// Record what you have decided on findings, so that they are not shown again
+    Settle(settle::SettleArgs),
     /// Put rewrites of one passage on the scale from verbatim to restructured
     Place(place::PlaceArgs),
     /// Show what is read from a file: blocks, pages, sentences, quotations, citations

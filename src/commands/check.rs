@@ -9,9 +9,10 @@ use clap::Args;
 use super::args::{Format, JobsArgs, OutArgs, When};
 use super::output::Output;
 use super::progress::Progress;
-use super::{Failure, Outcome, look};
+use super::{Failure, Outcome, drafts, look};
+use crate::report::terminal::Shown;
 use crate::report::{harmless, json, terminal};
-use crate::review::{Options, Review, ReviewError, Settings};
+use crate::review::{DECISIONS_FILE, Options, Review, ReviewError, Settings, TERMS_FILE};
 
 /// Check drafts against the sources and notes of a review
 #[derive(Debug, Args)]
@@ -20,6 +21,7 @@ For example, from inside the review folder:
   ownwords check drafts/chapter.md          every finding, with both wordings
   ownwords check drafts/*.md --quiet        a line for each finding
   ownwords check drafts/chapter.md --whole  long wordings in full
+  ownwords check drafts                     every chapter in the folder, in order
   ownwords check drafts/chapter.md --format json --out report.json
 
 and from anywhere else:
@@ -28,7 +30,7 @@ and from anywhere else:
 A draft that can't be read is told, and the others are checked all the same.
 Exit status: 0 nothing open, 1 open findings, 2 (part of) the job could not be done.")]
 pub(super) struct CheckArgs {
-    /// The drafts
+    /// The drafts; a folder stands for the readable files in it, in order of their names
     #[arg(required = true, value_name = "DRAFT")]
     drafts: Vec<PathBuf>,
     /// The review folder [default: the nearest folder upward with ownwords.toml, from here or else
@@ -46,6 +48,9 @@ pub(super) struct CheckArgs {
     /// Also list shared wording that is no finding: stock phrases, titles, names, your own terms
     #[arg(long)]
     show_explained: bool,
+    /// Also list the findings that were settled, with the reasons
+    #[arg(long)]
+    show_settled: bool,
     /// Print long wordings in full instead of cutting them
     #[arg(long)]
     whole: bool,
@@ -61,19 +66,25 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
     let progress = Progress::new(args.quiet);
     progress.stage("reading the review");
     let review = open_review(args)?;
+    let (drafts, passed_over) = drafts::expand(&args.drafts)?;
     let output = Output::open(
         &args.out,
-        files_of(args, &review).iter().map(PathBuf::as_path),
+        files_of(&drafts, &review).iter().map(PathBuf::as_path),
     )?;
     progress.stage("comparing");
-    let report = crate::check(&review, &args.drafts)?;
+    let mut report = crate::check(&review, &drafts)?;
+    report.left_out.extend(passed_over);
     drop(progress);
     output.write(|mut out| match args.format {
         Format::Json => json::write(&report, &mut out),
         Format::Terminal if args.quiet => terminal::write_short(&report, &mut out),
         Format::Terminal => {
             let look = look::look(colour, &args.out).in_whole(args.whole);
-            terminal::write(&report, &look, args.show_explained, &mut out)
+            let shown = Shown {
+                explained: args.show_explained,
+                settled: args.show_settled,
+            };
+            terminal::write(&report, &look, shown, &mut out)
         }
     })?;
     for why in &report.unread {
@@ -120,7 +131,7 @@ fn nearest_review(drafts: &[PathBuf]) -> Result<PathBuf, ReviewError> {
 }
 
 /// Every file that this run reads, so that the output replaces none of them.
-fn files_of(args: &CheckArgs, review: &Review) -> Vec<PathBuf> {
+fn files_of(drafts: &[PathBuf], review: &Review) -> Vec<PathBuf> {
     let root = &review.root;
     let sources = review.sources.iter().map(|source| root.join(&source.path));
     let notes = review.note_files.iter().map(|file| root.join(&file.path));
@@ -129,9 +140,9 @@ fn files_of(args: &CheckArgs, review: &Review) -> Vec<PathBuf> {
         .references
         .iter()
         .map(|path| root.join(path));
-    let settings = [root.join("ownwords.toml"), root.join("decisions.toml")];
+    let settings = ["ownwords.toml", DECISIONS_FILE, TERMS_FILE].map(|name| root.join(name));
     let usual = ["bib", "json", "ris"].map(|ending| root.join(format!("references.{ending}")));
-    let drafts = args.drafts.iter().cloned();
+    let drafts = drafts.iter().cloned();
     let all = drafts.chain(sources).chain(notes).chain(references);
     all.chain(settings).chain(usual).collect()
 }

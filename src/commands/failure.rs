@@ -27,6 +27,15 @@ pub enum Failure {
     /// A review folder can't be laid out.
     #[error(transparent)]
     Start(#[from] crate::review::StartError),
+    /// Nothing could be settled.
+    #[error(transparent)]
+    Settle(#[from] super::SettleError),
+    /// A folder of chapters without any.
+    #[error("{}: no file in this folder can be read as a chapter; name the files themselves, or another folder", path.display())]
+    NoChapters {
+        /// The folder.
+        path: PathBuf,
+    },
     /// There is no such topic.
     #[error(transparent)]
     Topic(#[from] UnknownTopic),

@@ -9,6 +9,8 @@
 mod args;
 mod check;
 mod completions;
+mod day;
+mod drafts;
 mod explain;
 mod failure;
 mod look;
@@ -17,6 +19,7 @@ mod output;
 mod pairs;
 mod place;
 mod progress;
+mod settle;
 mod start;
 mod text;
 
@@ -24,6 +27,7 @@ use std::process::ExitCode;
 
 pub use args::Arguments;
 pub use failure::Failure;
+pub use settle::SettleError;
 
 use args::Command;
 
@@ -57,6 +61,7 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
     match &arguments.command {
         Command::Start(args) => start::run(args),
         Command::Check(args) => check::run(args, colour),
+        Command::Settle(args) => settle::run(args, colour),
         Command::Place(args) => place::run(args, colour),
         Command::Text(args) => text::run(args, colour),
         Command::Explain(args) => explain::run(args, colour),

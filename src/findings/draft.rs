@@ -13,7 +13,7 @@ use super::lists::{Listed, listed};
 use super::material::{Credited, Desk, Shelf};
 use super::passage::Rules;
 use super::trail::{Trails, lost_marks};
-use super::{DraftReport, id, lists, quoting};
+use super::{DraftReport, id, lists, quoting, settling};
 
 /// Seeds need not be longer than this: shorter strings come by chance too often to lead anywhere.
 const SEED_WORDS: usize = 5;
@@ -68,12 +68,16 @@ pub fn check_draft(
     findings.extend(lists::judge_all(&desk, &listed));
     findings.sort_by_key(|finding| (finding.draft.range, finding.kind));
     id::name_all(&mut findings);
+    let review = shelf.review;
+    let file = review.name_of(&path);
+    let lapsed = settling::settle_all(&review.decisions, &file, &text.text, &mut findings);
     DraftReport {
         path,
         words: desk.draft.stream.len(),
         quoted_words: desk.draft.quoted.iter().filter(|quoted| **quoted).count(),
         findings,
         explained,
+        lapsed,
         remarks,
     }
 }

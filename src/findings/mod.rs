@@ -5,6 +5,7 @@
 //!    wording explains them ([`fixed`]), else as paraphrase ([`paraphrase`]); with their [`credit`] and
 //!    their [`trail`] through the notes.
 //! 3. Quotations are looked up ([`quoting`]), citations held against lists and entries ([`lists`]).
+//! 4. Findings that the writer has decided on are settled ([`settling`]).
 
 pub mod copying;
 pub mod credit;
@@ -17,6 +18,7 @@ pub mod material;
 pub mod paraphrase;
 pub mod passage;
 pub mod quoting;
+pub mod settling;
 pub mod thresholds;
 pub mod trail;
 
@@ -117,6 +119,8 @@ pub struct Settled {
     pub because: String,
     /// The day, `YYYY-MM-DD`.
     pub on: String,
+    /// The name of the decision in the review's file, `uc-1a2b3c4d.5e6f7a8b`.
+    pub decision: String,
 }
 
 /// One finding.
@@ -146,6 +150,8 @@ pub struct Finding {
     pub advice: String,
     /// The writer's decision, if there is one.
     pub settled: Option<Settled>,
+    /// The words around it as a short name; see [`settling::surroundings`].
+    pub surroundings: String,
 }
 
 impl Finding {
@@ -165,6 +171,7 @@ impl Finding {
             evidence: Evidence::default(),
             advice,
             settled: None,
+            surroundings: String::new(),
         }
     }
 }
@@ -182,6 +189,8 @@ pub struct DraftReport {
     pub findings: Vec<Finding>,
     /// Overlaps that were explained away by fixed wording, titles, names: not findings.
     pub explained: Vec<Explained>,
+    /// Decisions on this draft whose passage has changed since.
+    pub lapsed: Vec<settling::Lapsed>,
     /// Remarks on how the draft was read.
     pub remarks: Vec<String>,
 }

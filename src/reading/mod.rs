@@ -7,6 +7,7 @@
 //!    break; [`reference_list`] finds the document's own references.
 
 mod decode;
+mod folder;
 mod markdown;
 mod pages;
 mod plain;
@@ -17,6 +18,8 @@ use std::io::Read;
 use std::path::{Path, PathBuf};
 
 use crate::text::Text;
+
+pub use folder::{Folder, folder};
 
 /// A file as read, with what a reader of the report should know about how it was read.
 #[derive(Debug, Clone)]

@@ -2,6 +2,7 @@
 
 use std::path::PathBuf;
 
+use crate::findings::settling::Lapsed;
 use crate::findings::{
     CheckReport, Credit, CreditState, DraftPlace, DraftReport, Evidence, Explained, Finding, Kind,
     NotePlace, Settled, SourcePlace, Weight,
@@ -127,6 +128,7 @@ pub(super) fn close_paraphrase() -> Finding {
             from memory, or quote the part whose wording matters."
             .to_owned(),
         settled: None,
+        surroundings: String::new(),
     }
 }
 
@@ -160,6 +162,7 @@ pub(super) fn altered_quotation() -> Finding {
         },
         advice: "Copy the words again from page 16, or show the change with [brackets].".to_owned(),
         settled: None,
+        surroundings: String::new(),
     }
 }
 
@@ -178,6 +181,7 @@ pub(super) fn cited_not_listed() -> Finding {
         evidence: Evidence::default(),
         advice: "The references hold Harrow (2019); check the year.".to_owned(),
         settled: None,
+        surroundings: String::new(),
     }
 }
 
@@ -189,6 +193,7 @@ pub(super) fn settled() -> Finding {
         settled: Some(Settled {
             because: "the name of the scheme".to_owned(),
             on: "2026-03-02".to_owned(),
+            decision: "f00d-0001.5e6f7a8b".to_owned(),
         }),
         ..cited_not_listed()
     }
@@ -217,6 +222,15 @@ pub(super) fn report() -> CheckReport {
                     source: Key::new("okoro2021"),
                     why: "a stock phrase of academic prose".to_owned(),
                 }],
+                lapsed: vec![Lapsed {
+                    decision: "cp-00c0ffee.12345678".to_owned(),
+                    kind: "close-paraphrase".to_owned(),
+                    on: "2026-02-27".to_owned(),
+                    because: "the measurement can hardly be put otherwise".to_owned(),
+                    text: "Pollen is transported less far where the lamps stay on until morning, because ..."
+                        .to_owned(),
+                    now: "k7mw-2f9d".to_owned(),
+                }],
                 remarks: vec!["read as Windows-1252".to_owned()],
             },
             DraftReport {
@@ -225,6 +239,7 @@ pub(super) fn report() -> CheckReport {
                 quoted_words: 0,
                 findings: Vec::new(),
                 explained: Vec::new(),
+                lapsed: Vec::new(),
                 remarks: Vec::new(),
             },
         ],

@@ -4,18 +4,22 @@
 //! 2. [`References`] come from the bibliography files.
 //! 3. [`Source`]s are the files in `sources/`, each named by its reference key.
 //! 4. [`Entry`]s are the annotated-bibliography entries in the files of `notes/`.
+//! 5. [`Decisions`] on findings come from `decisions.toml`, further fixed expressions from `terms.txt`.
 //!
 //! What can't be used is told in [`LeftOut`]s and never stops the rest.
 
+mod decisions;
 mod entries;
 mod files;
 pub mod references;
 mod settings;
 mod sources;
 mod start;
+mod terms;
 
 use std::path::{Path, PathBuf};
 
+pub use decisions::{DECISIONS_FILE, Decision, Decisions, DecisionsError, SCHEME, change};
 pub use entries::{Entry, NoteFile, Part, PartKind};
 pub use references::{
     Difference, Key, NearMiss, Person, Reference, ReferenceKind, References, Resolved,
@@ -23,6 +27,7 @@ pub use references::{
 pub use settings::{AboutSetting, Options, Place, SETTINGS_FILE, Settings, SettingsError, Shape};
 pub use sources::Source;
 pub use start::{StartError, start};
+pub use terms::{TERMS_FILE, add_terms};
 
 /// Something of the review that was not compared, or was read in a way the reader should know of.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
@@ -76,6 +81,10 @@ pub struct Review {
     pub note_files: Vec<NoteFile>,
     /// The entries in order of file and position.
     pub entries: Vec<Entry>,
+    /// What the writer has settled; empty where the file is broken, which is told in `left_out`.
+    pub decisions: Decisions,
+    /// The shared list of fixed expressions; they stand among the settings' `terms` too.
+    pub shared_terms: Vec<String>,
     /// What could not be used, sorted.
     pub left_out: Vec<LeftOut>,
 }
@@ -100,8 +109,17 @@ impl Review {
                 path: root.to_owned(),
             });
         }
-        let settings = Settings::open(root, overrides)?;
+        let mut settings = Settings::open(root, overrides)?;
         let mut left_out = Vec::new();
+        let shared_terms = shared_terms(root, &settings, &mut left_out);
+        settings.terms.extend(shared_terms.iter().cloned());
+        let decisions = Decisions::open(root).unwrap_or_else(|error| {
+            left_out.push(LeftOut {
+                what: DECISIONS_FILE.to_owned(),
+                why: format!("{}; until then no decision is heeded", error.why()),
+            });
+            Decisions::default()
+        });
         let files = bibliography(root, &settings);
         if files.is_empty() {
             left_out.push(LeftOut {
@@ -128,6 +146,8 @@ impl Review {
             sources,
             note_files,
             entries,
+            decisions,
+            shared_terms,
             left_out,
         })
     }
@@ -148,6 +168,19 @@ impl Review {
             .ok_or_else(not_found)
     }
 
+    /// A draft's file as decisions name it: relative to the review where it lies inside, else its name
+    /// alone, since the way to it differs from machine to machine. Forward slashes on every system.
+    #[must_use]
+    pub fn name_of(&self, path: &Path) -> String {
+        let inside = self.relative(path);
+        let named = if inside.is_relative() && !inside.starts_with("..") {
+            Some(inside.as_os_str())
+        } else {
+            inside.file_name()
+        };
+        named.unwrap_or_default().to_string_lossy().replace('\\', "/")
+    }
+
     /// A path as the review names it: relative to its folder where it lies inside, else as given.
     #[must_use]
     pub fn relative(&self, path: &Path) -> PathBuf {
@@ -165,6 +198,24 @@ impl Review {
             Some(path.strip_prefix(root).ok()?.to_owned())
         };
         inside().unwrap_or_else(|| path.to_owned())
+    }
+}
+
+/// The expressions of the shared list, where there is one.
+fn shared_terms(root: &Path, settings: &Settings, left_out: &mut Vec<LeftOut>) -> Vec<String> {
+    let path = root.join(TERMS_FILE);
+    if !path.exists() {
+        return Vec::new();
+    }
+    match files::text_of(&path, settings.max_file_mb) {
+        Ok((content, _)) => terms::parse(&content),
+        Err(why) => {
+            left_out.push(LeftOut {
+                what: TERMS_FILE.to_owned(),
+                why,
+            });
+            Vec::new()
+        }
     }
 }
 

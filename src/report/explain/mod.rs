@@ -9,6 +9,7 @@ use std::io::{self, Write};
 
 use super::cautions::CAUTIONS;
 use super::english::capitalised;
+use super::decisions::DECISIONS_SCHEMA;
 use super::json::{CHECK_SCHEMA, PLACE_SCHEMA};
 use super::terminal::Look;
 use super::terminal::scale;
@@ -43,10 +44,12 @@ pub enum Topic {
     CheckSchema,
     /// The contract of `place --format json` and `place --pairs`.
     PlaceSchema,
+    /// The schema of the list of decisions.
+    DecisionsSchema,
 }
 
 /// The topics that are neither kind nor degree, with their names and what each tells.
-const GENERAL: [(&str, Topic, &str); 8] = [
+const GENERAL: [(&str, Topic, &str); 9] = [
     (
         "scale",
         Topic::Scale,
@@ -82,6 +85,11 @@ const GENERAL: [(&str, Topic, &str); 8] = [
         "schema-place",
         Topic::PlaceSchema,
         "JSON Schema of place --format json and --pairs",
+    ),
+    (
+        "schema-decisions",
+        Topic::DecisionsSchema,
+        "JSON Schema of settle --list --format json",
     ),
 ];
 
@@ -194,6 +202,7 @@ pub fn write(
     match topic {
         Topic::CheckSchema => return out.write_all(CHECK_SCHEMA.as_bytes()),
         Topic::PlaceSchema => return out.write_all(PLACE_SCHEMA.as_bytes()),
+        Topic::DecisionsSchema => return out.write_all(DECISIONS_SCHEMA.as_bytes()),
         _ => {}
     }
     let mut sheet = Sheet::new(out, look);
@@ -207,7 +216,7 @@ pub fn write(
         Topic::Setting(about) => settings::write_one(&mut sheet, about, settings),
         Topic::Weights => write_weights(&mut sheet),
         Topic::Cautions => write_cautions(&mut sheet),
-        Topic::CheckSchema | Topic::PlaceSchema => Ok(()),
+        Topic::CheckSchema | Topic::PlaceSchema | Topic::DecisionsSchema => Ok(()),
     }
 }
 
@@ -345,7 +354,10 @@ mod tests {
             for width in [60, 80, 100] {
                 let text = explained(topic, width);
                 assert!(text.lines().count() > 3, "{name} says too little");
-                let schema = matches!(topic, Topic::CheckSchema | Topic::PlaceSchema);
+                let schema = matches!(
+                    topic,
+                    Topic::CheckSchema | Topic::PlaceSchema | Topic::DecisionsSchema
+                );
                 let long = text.lines().find(|line| line.chars().count() > width);
                 assert!(schema || long.is_none(), "{name} at {width}: {long:?}");
             }

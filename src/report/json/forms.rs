@@ -6,6 +6,7 @@ use std::path::Path;
 use serde::{Serialize, Serializer};
 
 use super::{FORMAT, VERSION};
+use crate::findings::settling::Lapsed;
 use crate::findings::{
     CheckReport, Credit, CreditState, DraftPlace, DraftReport, Evidence, Explained, Finding,
     NotePlace, Settled, SourcePlace,
@@ -91,6 +92,7 @@ struct DraftForm<'a> {
     #[serde(serialize_with = "findings")]
     findings: &'a [Finding],
     explained: Vec<ExplainedForm<'a>>,
+    lapsed: Vec<LapsedForm<'a>>,
     remarks: &'a [String],
 }
 
@@ -102,7 +104,31 @@ impl<'a> DraftForm<'a> {
             quoted_words: draft.quoted_words,
             findings: &draft.findings,
             explained: draft.explained.iter().map(ExplainedForm::of).collect(),
+            lapsed: draft.lapsed.iter().map(LapsedForm::of).collect(),
             remarks: &draft.remarks,
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct LapsedForm<'a> {
+    decision: &'a str,
+    kind: &'a str,
+    on: &'a str,
+    because: &'a str,
+    text: &'a str,
+    now: &'a str,
+}
+
+impl<'a> LapsedForm<'a> {
+    fn of(lapsed: &'a Lapsed) -> Self {
+        Self {
+            decision: &lapsed.decision,
+            kind: &lapsed.kind,
+            on: &lapsed.on,
+            because: &lapsed.because,
+            text: &lapsed.text,
+            now: &lapsed.now,
         }
     }
 }

@@ -3,12 +3,13 @@
 //! For each draft a headline, what there is to do at a glance ([`glance`]), and its findings in order of
 //! the text ([`finding`]); in each finding the draft's wording above the source's with the shared words
 //! marked below ([`wording`]), the place on the scale ([`scale`]) and the measures in words ([`why`]). What
-//! is settled is told in one line. At the end the sources, and what was compared ([`summary`]).
+//! is settled is counted, or listed where asked for ([`decided`]). At the end the sources, and what was compared ([`summary`]).
 //!
 //! Everything is readable without colours and at 60 columns, and no character of the user's texts
 //! reaches the terminal that could do more there than be seen.
 
 mod cut;
+mod decided;
 mod finding;
 mod glance;
 pub(super) mod scale;
@@ -33,6 +34,15 @@ use crate::findings::{CheckReport, DraftPlace, DraftReport, Finding};
 /// Words of a finding in the short form.
 const FIRST_WORDS: usize = 8;
 
+/// What is shown beside the open findings.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Shown {
+    /// Shared wording that is no finding.
+    pub explained: bool,
+    /// Findings that are settled.
+    pub settled: bool,
+}
+
 /// Writes the whole report.
 ///
 /// # Errors
@@ -40,7 +50,7 @@ const FIRST_WORDS: usize = 8;
 pub fn write(
     report: &CheckReport,
     look: &Look,
-    show_explained: bool,
+    shown: Shown,
     out: &mut impl Write,
 ) -> io::Result<()> {
     let mut sheet = Sheet::new(out, look);
@@ -53,9 +63,9 @@ pub fn write(
         if first_open == Some(index) {
             legend(&mut sheet)?;
         }
-        body(&mut sheet, report, draft, show_explained)?;
+        body(&mut sheet, report, draft, shown)?;
     }
-    summary::write(&mut sheet, report, show_explained)
+    summary::write(&mut sheet, report, shown.explained)
 }
 
 /// Writes one line for each open finding, `file:line: weight: kind: first words...`, and nothing else.
@@ -123,14 +133,15 @@ fn head<W: Write>(sheet: &mut Sheet<'_, W>, draft: &DraftReport) -> io::Result<(
         no_prose(sheet, draft)?;
         sheet.blank()?;
     }
-    glance::write(sheet, open(draft))
+    glance::write(sheet, open(draft))?;
+    decided::write_lapsed(sheet, draft)
 }
 
 fn body<W: Write>(
     sheet: &mut Sheet<'_, W>,
     report: &CheckReport,
     draft: &DraftReport,
-    show_explained: bool,
+    shown: Shown,
 ) -> io::Result<()> {
     for (index, finding) in open(draft).enumerate() {
         finding::write(sheet, &draft.path, index + 1, finding)?;
@@ -141,8 +152,8 @@ fn body<W: Write>(
         nothing_open(sheet, report, draft)?;
         sheet.blank()?;
     }
-    settled(sheet, draft)?;
-    if show_explained {
+    decided::write_settled(sheet, draft, shown.settled)?;
+    if shown.explained {
         explained(sheet, draft)?;
     }
     Ok(())
@@ -195,29 +206,6 @@ fn nothing_open<W: Write>(
          stored could not be compared."
     );
     sheet.paragraph(INDENT, &text)
-}
-
-fn settled<W: Write>(sheet: &mut Sheet<'_, W>, draft: &DraftReport) -> io::Result<()> {
-    let mut any = false;
-    for finding in &draft.findings {
-        let Some(decision) = &finding.settled else {
-            continue;
-        };
-        if !any {
-            sheet.heading(INDENT, "Settled by you")?;
-        }
-        any = true;
-        let text = format!(
-            "{}, {}, {}: {} (ID {})",
-            place_of(&draft.path, &finding.draft),
-            finding.kind.name(),
-            harmless(&decision.on),
-            harmless(&decision.because),
-            harmless(&finding.id),
-        );
-        sheet.hanging(INDENT + 2, "   -", &text)?;
-    }
-    if any { sheet.blank() } else { Ok(()) }
 }
 
 fn explained<W: Write>(sheet: &mut Sheet<'_, W>, draft: &DraftReport) -> io::Result<()> {
