@@ -9,7 +9,7 @@ use clap::Args;
 use super::args::{Format, JobsArgs, OutArgs, When};
 use super::output::Output;
 use super::progress::Progress;
-use super::{Failure, Outcome, drafts, look};
+use super::{Failure, Outcome, drafts, look, since};
 use crate::report::terminal::Shown;
 use crate::report::{harmless, json, terminal};
 use crate::review::{DECISIONS_FILE, Options, Review, ReviewError, Settings, TERMS_FILE};
@@ -22,6 +22,7 @@ For example, from inside the review folder:
   ownwords check drafts/*.md --quiet        a line for each finding
   ownwords check drafts/chapter.md --whole  long wordings in full
   ownwords check drafts                     every chapter in the folder, in order
+  ownwords check drafts --since handed-in   mended, still there, new since then
   ownwords check drafts/chapter.md --format json --out report.json
 
 and from anywhere else:
@@ -51,6 +52,10 @@ pub(super) struct CheckArgs {
     /// Also list the findings that were settled, with the reasons
     #[arg(long)]
     show_settled: bool,
+    /// Say what was mended, is still there and is new since an earlier version of the draft, or since
+    /// those of the same names in a folder
+    #[arg(long, value_name = "OLD")]
+    since: Option<PathBuf>,
     /// Print long wordings in full instead of cutting them
     #[arg(long)]
     whole: bool,
@@ -67,13 +72,19 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
     progress.stage("reading the review");
     let review = open_review(args)?;
     let (drafts, passed_over) = drafts::expand(&args.drafts)?;
-    let output = Output::open(
-        &args.out,
-        files_of(&drafts, &review).iter().map(PathBuf::as_path),
-    )?;
+    let earlier = match &args.since {
+        Some(old) => since::pairs(&drafts, old)?,
+        None => Vec::new(),
+    };
+    let mut read = files_of(&drafts, &review);
+    read.extend(earlier.iter().flatten().cloned());
+    let output = Output::open(&args.out, read.iter().map(PathBuf::as_path))?;
     progress.stage("comparing");
     let mut report = crate::check(&review, &drafts)?;
     report.left_out.extend(passed_over);
+    if args.since.is_some() {
+        since::set_against(&mut report, &review, &drafts, &earlier)?;
+    }
     drop(progress);
     output.write(|mut out| match args.format {
         Format::Json => json::write(&report, &mut out),

@@ -38,7 +38,12 @@ pub(super) fn parse(text: &str) -> Result<String, String> {
     let (year, month, day) = (parts.next(), parts.next(), parts.next());
     let month = month.and_then(|month| digits(month, 2));
     let day = day.and_then(|day| digits(day, 2));
-    match (year.and_then(|year| digits(year, 4)), month, day, parts.next()) {
+    match (
+        year.and_then(|year| digits(year, 4)),
+        month,
+        day,
+        parts.next(),
+    ) {
         (Some(_), Some(1..=12), Some(1..=31), None) => Ok(text.to_owned()),
         _ => Err("a day is written as 2026-03-02".to_owned()),
     }
@@ -70,7 +75,16 @@ mod tests {
     #[test]
     fn only_days_are_days() {
         assert!(parse("2026-03-02").is_ok());
-        for wrong in ["", "2026-3-2", "2026-13-01", "2026-00-01", "2026-01-32", "26-01-01", "2026-01-01-01", "today"] {
+        for wrong in [
+            "",
+            "2026-3-2",
+            "2026-13-01",
+            "2026-00-01",
+            "2026-01-32",
+            "26-01-01",
+            "2026-01-01-01",
+            "today",
+        ] {
             assert!(parse(wrong).is_err(), "{wrong}");
         }
     }

@@ -36,6 +36,18 @@ pub enum Failure {
         /// The folder.
         path: PathBuf,
     },
+    /// One earlier file for several drafts.
+    #[error("--since {}: one file can't be the earlier version of several drafts; name the folder with the earlier ones", path.display())]
+    SinceNeedsFolder {
+        /// As named.
+        path: PathBuf,
+    },
+    /// A folder of earlier versions without any of these drafts.
+    #[error("--since {}: no file in this folder is named as one of the drafts; name the earlier version itself", path.display())]
+    SinceNothing {
+        /// As named.
+        path: PathBuf,
+    },
     /// There is no such topic.
     #[error(transparent)]
     Topic(#[from] UnknownTopic),

@@ -20,6 +20,7 @@ mod pairs;
 mod place;
 mod progress;
 mod settle;
+mod since;
 mod start;
 mod text;
 

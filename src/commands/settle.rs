@@ -71,7 +71,9 @@ pub enum SettleError {
     #[error(transparent)]
     Decisions(#[from] DecisionsError),
     /// No reason, or one of blanks.
-    #[error("--because: the reason is empty; say in a few words why this may stand, so that you know it next year")]
+    #[error(
+        "--because: the reason is empty; say in a few words why this may stand, so that you know it next year"
+    )]
     NoReason,
     /// An expression without words.
     #[error("--term {term:?}: this holds no words; name the expression as it stands in texts")]
@@ -104,7 +106,9 @@ pub enum SettleError {
         among: Vec<String>,
     },
     /// The finding is settled already.
-    #[error("{id}: this was settled on {on} because: {because}. To give another reason, take it back first (--undo {id})")]
+    #[error(
+        "{id}: this was settled on {on} because: {because}. To give another reason, take it back first (--undo {id})"
+    )]
     Already {
         /// The ID.
         id: String,
@@ -169,7 +173,9 @@ struct Candidate<'a> {
 impl Candidate<'_> {
     /// `uc-1a2b3c4d (unmarked-copy, drafts/chapter.md:12)`.
     fn shown(&self) -> String {
-        let Finding { id, kind, draft, .. } = self.finding;
+        let Finding {
+            id, kind, draft, ..
+        } = self.finding;
         let (kind, line) = (kind.name(), draft.line);
         harmless(&format!("{id} ({kind}, {}:{line})", self.file)).into_owned()
     }
@@ -196,14 +202,23 @@ fn settle(args: &SettleArgs, review: &Review, report: &CheckReport) -> Result<Ou
     let mut chosen: Vec<&Candidate<'_>> = Vec::new();
     for typed in &args.ids {
         let candidate = choose(typed, &candidates)?;
-        if !chosen.iter().any(|other| other.finding.id == candidate.finding.id) {
+        if !chosen
+            .iter()
+            .any(|other| other.finding.id == candidate.finding.id)
+        {
             chosen.push(candidate);
         }
     }
     review::change(&review.root, |there| {
         let mut new: Vec<Decision> = Vec::new();
         for candidate in &chosen {
-            new.push(decision(candidate, because, &on, (there, &review.decisions), &new)?);
+            new.push(decision(
+                candidate,
+                because,
+                &on,
+                (there, &review.decisions),
+                &new,
+            )?);
         }
         Ok::<_, SettleError>((new, Vec::new()))
     })?;
@@ -272,7 +287,10 @@ fn near<'n>(typed: &str, names: impl Iterator<Item = &'n str>) -> Vec<String> {
         .collect();
     near.sort_unstable();
     near.dedup();
-    near.into_iter().take(3).map(|(_, name)| name.to_owned()).collect()
+    near.into_iter()
+        .take(3)
+        .map(|(_, name)| name.to_owned())
+        .collect()
 }
 
 /// The decision to write for a finding. `there` are the decisions in the file now and when the drafts were
@@ -317,7 +335,10 @@ fn undo(root: &Path, ids: &[String]) -> Result<Outcome, Failure> {
         Ok::<_, SettleError>((Vec::new(), names))
     })?;
     Output::open(&OutArgs { out: None }, [])?.write(|out| {
-        for Decision { id, kind, draft, .. } in &undone {
+        for Decision {
+            id, kind, draft, ..
+        } in &undone
+        {
             let line = format!("open again: {id} ({kind}, {draft})");
             writeln!(out, "{}", harmless(&line))?;
         }
@@ -343,12 +364,19 @@ fn decided<'d>(typed: &str, there: &'d Decisions) -> Result<&'d Decision, Settle
         [only] => Ok(only),
         [] => Err(SettleError::Unknown {
             id: typed.to_owned(),
-            what: format!("{DECISIONS_FILE} holds no decision on this; `ownwords settle --list` shows them."),
+            what: format!(
+                "{DECISIONS_FILE} holds no decision on this; `ownwords settle --list` shows them."
+            ),
             near: near(typed, all.iter().map(|decision| decision.id.as_str())),
         }),
         several => {
             let shown = |decision: &&Decision| {
-                format!("{} ({}, \"{}\")", decision.name(), decision.draft, decision.text)
+                format!(
+                    "{} ({}, \"{}\")",
+                    decision.name(),
+                    decision.draft,
+                    decision.text
+                )
             };
             Err(SettleError::Several {
                 id: typed.to_owned(),
@@ -420,7 +448,10 @@ fn list(
         decisions: decisions.map(|d| (d.clone(), state_of(d))).collect(),
         terms: review.shared_terms.clone(),
     };
-    let read = [review.root.join(DECISIONS_FILE), review.root.join(TERMS_FILE)];
+    let read = [
+        review.root.join(DECISIONS_FILE),
+        review.root.join(TERMS_FILE),
+    ];
     let output = Output::open(&args.out, read.iter().map(PathBuf::as_path))?;
     output.write(|mut out| match args.format {
         Format::Json => decisions::write_json(&list, &mut out),

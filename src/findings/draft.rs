@@ -78,6 +78,7 @@ pub fn check_draft(
         findings,
         explained,
         lapsed,
+        since: None,
         remarks,
     }
 }

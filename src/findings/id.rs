@@ -7,7 +7,6 @@ use super::{Finding, Kind};
 use crate::review::SCHEME;
 use crate::wording::normal_form;
 
-
 /// Gives each finding its name. Findings of one kind on the same words, in order of the draft, are
 /// told apart by `-2`, `-3` and so on.
 pub fn name_all(findings: &mut [Finding]) {

@@ -19,6 +19,7 @@ pub mod paraphrase;
 pub mod passage;
 pub mod quoting;
 pub mod settling;
+pub mod since;
 pub mod thresholds;
 pub mod trail;
 
@@ -191,6 +192,8 @@ pub struct DraftReport {
     pub explained: Vec<Explained>,
     /// Decisions on this draft whose passage has changed since.
     pub lapsed: Vec<settling::Lapsed>,
+    /// The draft against an earlier version of it, where that was asked for.
+    pub since: Option<since::Since>,
     /// Remarks on how the draft was read.
     pub remarks: Vec<String>,
 }

@@ -193,7 +193,7 @@ fn pairs<'d>(
 }
 
 /// On how many sides the words are the same. A count behind the name of a place is no part of it.
-fn sides_alike(one: &str, other: &str) -> usize {
+pub(super) fn sides_alike(one: &str, other: &str) -> usize {
     let alike = |from: usize| {
         let side = |name: &str| name.get(from..from + 4).map(str::to_owned);
         usize::from(side(one).is_some() && side(one) == side(other))

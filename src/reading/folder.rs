@@ -45,8 +45,14 @@ pub fn folder(path: &Path) -> io::Result<Folder> {
 
 /// Upper and lower case aside, numbers by their size, and in full where all that is equal.
 fn in_order(one: &Path, other: &Path) -> Ordering {
-    let name = |path: &Path| path.file_name().map(|name| name.to_string_lossy().to_lowercase());
-    let (a, b) = (name(one).unwrap_or_default(), name(other).unwrap_or_default());
+    let name = |path: &Path| {
+        path.file_name()
+            .map(|name| name.to_string_lossy().to_lowercase())
+    };
+    let (a, b) = (
+        name(one).unwrap_or_default(),
+        name(other).unwrap_or_default(),
+    );
     parts(&a).cmp(&parts(&b)).then_with(|| one.cmp(other))
 }
 
@@ -84,8 +90,14 @@ mod tests {
     fn readable_files_in_order_of_names_and_numbers() {
         let root = tempfile::tempdir().unwrap();
         for name in [
-            "chapter-10.md", "Chapter-2.txt", "chapter-1.md", ".hidden.md", "~$chapter-1.md",
-            "chapter-1.md~", "figure.png", "appendix.md",
+            "chapter-10.md",
+            "Chapter-2.txt",
+            "chapter-1.md",
+            ".hidden.md",
+            "~$chapter-1.md",
+            "chapter-1.md~",
+            "figure.png",
+            "appendix.md",
         ] {
             fs::write(root.path().join(name), "x").unwrap();
         }
@@ -95,7 +107,12 @@ mod tests {
             let name = |file: &PathBuf| file.file_name().unwrap().to_string_lossy().into_owned();
             files.iter().map(name).collect()
         };
-        let wanted = ["appendix.md", "chapter-1.md", "Chapter-2.txt", "chapter-10.md"];
+        let wanted = [
+            "appendix.md",
+            "chapter-1.md",
+            "Chapter-2.txt",
+            "chapter-10.md",
+        ];
         assert_eq!(names(&found.readable), wanted);
         assert_eq!(names(&found.passed_over), ["figure.png", "old.md"]);
         assert!(folder(&root.path().join("missing")).is_err());

@@ -88,7 +88,10 @@ pub fn write(list: &DecisionList, look: &Look, out: &mut impl Write) -> io::Resu
 /// How many ask for another look.
 fn tally(list: &DecisionList) -> String {
     let count = |name: &str| {
-        let of_state = list.decisions.iter().filter(|(_, state)| state.name() == name);
+        let of_state = list
+            .decisions
+            .iter()
+            .filter(|(_, state)| state.name() == name);
         of_state.count()
     };
     let mut said = String::new();

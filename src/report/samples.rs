@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use crate::findings::settling::Lapsed;
+use crate::findings::since::{Past, Progress, Since};
 use crate::findings::{
     CheckReport, Credit, CreditState, DraftPlace, DraftReport, Evidence, Explained, Finding, Kind,
     NotePlace, Settled, SourcePlace, Weight,
@@ -199,6 +200,41 @@ pub(super) fn settled() -> Finding {
     }
 }
 
+/// The first draft of the report against an earlier version: of its findings one is edited, one is as
+/// it was, two are new; two are mended.
+fn since() -> Since {
+    let past = |line, kind, closeness, text: &str| Past {
+        id: format!("old-{line}"),
+        kind,
+        closeness,
+        line,
+        text: text.to_owned(),
+    };
+    Since {
+        path: PathBuf::from("old/chapter.md"),
+        progress: vec![
+            Progress::Changed(past(
+                12,
+                Kind::UnmarkedCopy,
+                Some((Degree::NearCopy, 0.112)),
+                DRAFT,
+            )),
+            Progress::Still,
+            Progress::New,
+            Progress::New,
+        ],
+        mended: vec![
+            past(
+                3,
+                Kind::UnmarkedCopy,
+                Some((Degree::Verbatim, 0.0)),
+                "they circle until the light fails",
+            ),
+            past(18, Kind::CitedNotListed, None, "(Okoro, 2012)"),
+        ],
+    }
+}
+
 /// A report on two drafts: one with findings of every sort, one with none.
 pub(super) fn report() -> CheckReport {
     CheckReport {
@@ -231,6 +267,7 @@ pub(super) fn report() -> CheckReport {
                         .to_owned(),
                     now: "k7mw-2f9d".to_owned(),
                 }],
+                since: Some(since()),
                 remarks: vec!["read as Windows-1252".to_owned()],
             },
             DraftReport {
@@ -240,6 +277,7 @@ pub(super) fn report() -> CheckReport {
                 findings: Vec::new(),
                 explained: Vec::new(),
                 lapsed: Vec::new(),
+                since: None,
                 remarks: Vec::new(),
             },
         ],

@@ -178,7 +178,10 @@ impl Review {
         } else {
             inside.file_name()
         };
-        named.unwrap_or_default().to_string_lossy().replace('\\', "/")
+        named
+            .unwrap_or_default()
+            .to_string_lossy()
+            .replace('\\', "/")
     }
 
     /// A path as the review names it: relative to its folder where it lies inside, else as given.

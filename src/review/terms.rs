@@ -38,7 +38,10 @@ pub fn add_terms(root: &Path, terms: &[String]) -> Result<Vec<String>, Decisions
         let mut added = Vec::new();
         for term in terms {
             let folded = term.to_lowercase();
-            if parse(&new).iter().any(|there| there.to_lowercase() == folded) {
+            if parse(&new)
+                .iter()
+                .any(|there| there.to_lowercase() == folded)
+            {
                 continue;
             }
             insert(&mut new, term, &folded);
@@ -75,14 +78,20 @@ mod tests {
             let terms: Vec<String> = terms.iter().map(|&term| term.to_owned()).collect();
             add_terms(folder.path(), &terms).unwrap()
         };
-        assert_eq!(add(&["trap night", "Lamp hour"]), ["trap night", "Lamp hour"]);
+        assert_eq!(
+            add(&["trap night", "Lamp hour"]),
+            ["trap night", "Lamp hour"]
+        );
         assert_eq!(add(&["lamp hour"]), Vec::<String>::new());
         let path = folder.path().join(TERMS_FILE);
         let with_remark = std::fs::read_to_string(&path).unwrap() + "# of the agency\nwatt\n";
         std::fs::write(&path, with_remark).unwrap();
         assert_eq!(add(&["moth"]), ["moth"]);
         let content = std::fs::read_to_string(&path).unwrap();
-        assert_eq!(content, format!("{HEAD}Lamp hour\nmoth\ntrap night\n# of the agency\nwatt\n"));
+        assert_eq!(
+            content,
+            format!("{HEAD}Lamp hour\nmoth\ntrap night\n# of the agency\nwatt\n")
+        );
         assert_eq!(parse(&content), ["Lamp hour", "moth", "trap night", "watt"]);
     }
 }

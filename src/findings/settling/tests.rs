@@ -15,7 +15,12 @@ fn findings(text: &Text, words: &[&str]) -> Vec<Finding> {
                 page: None,
                 text: words.to_owned(),
             };
-            Finding::new(Kind::UnmarkedCopy, Weight::Act, place, "Quote it.".to_owned())
+            Finding::new(
+                Kind::UnmarkedCopy,
+                Weight::Act,
+                place,
+                "Quote it.".to_owned(),
+            )
         })
         .collect();
     found.sort_by_key(|finding| finding.draft.range);
@@ -52,34 +57,56 @@ fn decide(content: &str, words: &[&str], which: &[usize]) -> Decisions {
 fn reasons(findings: &[Finding]) -> Vec<Option<&str>> {
     findings
         .iter()
-        .map(|finding| finding.settled.as_ref().map(|settled| settled.because.as_str()))
+        .map(|finding| {
+            finding
+                .settled
+                .as_ref()
+                .map(|settled| settled.because.as_str())
+        })
         .collect()
 }
 
 #[test]
 fn equal_passages_keep_their_own_decisions() {
-    let before = format!("We know that {COPY} in every lane of the town. And yet {COPY} says nobody here.");
+    let before =
+        format!("We know that {COPY} in every lane of the town. And yet {COPY} says nobody here.");
     let settled = decide(&before, &[COPY], &[1]);
     let table = [
         // as it was
         (before.clone(), vec![None, Some("reason 1")]),
         // another one before them, another one behind
-        (format!("First of all {COPY} again and again. {before}"), vec![None, None, Some("reason 1")]),
-        (format!("{before} Once more {COPY} as was said."), vec![None, Some("reason 1"), None]),
+        (
+            format!("First of all {COPY} again and again. {before}"),
+            vec![None, None, Some("reason 1")],
+        ),
+        (
+            format!("{before} Once more {COPY} as was said."),
+            vec![None, Some("reason 1"), None],
+        ),
         // the other one is gone
-        (format!("And yet {COPY} says nobody here."), vec![Some("reason 1")]),
+        (
+            format!("And yet {COPY} says nobody here."),
+            vec![Some("reason 1")],
+        ),
         // they change places
         (
-            format!("And yet {COPY} says nobody here. We know that {COPY} in every lane of the town."),
+            format!(
+                "And yet {COPY} says nobody here. We know that {COPY} in every lane of the town."
+            ),
             vec![Some("reason 1"), None],
         ),
         // the words on one side change
         (
-            format!("We know that {COPY} in every lane of the town. And still {COPY} says nobody here."),
+            format!(
+                "We know that {COPY} in every lane of the town. And still {COPY} says nobody here."
+            ),
             vec![None, Some("reason 1")],
         ),
         // only one is left and its neighbours have changed: the words are the same
-        (format!("Elsewhere it is said: {COPY}."), vec![Some("reason 1")]),
+        (
+            format!("Elsewhere it is said: {COPY}."),
+            vec![Some("reason 1")],
+        ),
         // two are left and nothing tells which was meant: both stay open
         (format!("Here {COPY}, but there {COPY}."), vec![None, None]),
     ];
@@ -94,7 +121,9 @@ fn wrapping_and_marks_change_nothing() {
     let before = format!("We know that {COPY} in every lane.");
     let settled = decide(&before, &[COPY], &[0]);
     let wrapped = COPY.replace(" at the", "\n  at the");
-    let content = before.replace(COPY, &wrapped).replace("know that", "know\nthat");
+    let content = before
+        .replace(COPY, &wrapped)
+        .replace("know that", "know\nthat");
     let (findings, lapsed) = applied(&settled, &content, &[&wrapped]);
     assert_eq!(reasons(&findings), [Some("reason 0")]);
     assert!(lapsed.is_empty());
@@ -111,7 +140,10 @@ fn a_changed_passage_lapses_and_a_mended_one_is_no_news() {
     assert_eq!(lapsed[0].now, findings[0].id);
     assert_eq!(lapsed[0].on, "2026-03-02");
     let other = "the clerks counted every last bus that went by at night";
-    for (content, words) in [("Nothing here.".to_owned(), other), (format!("So {other}."), other)] {
+    for (content, words) in [
+        ("Nothing here.".to_owned(), other),
+        (format!("So {other}."), other),
+    ] {
         let (_, lapsed) = applied(&settled, &content, &[words]);
         assert!(lapsed.is_empty(), "{content}");
     }
@@ -138,7 +170,11 @@ fn another_kind_on_the_same_words_is_not_settled_with_it() {
 fn surroundings_never_cut_a_character() {
     let text = Text::paragraph("äöü – ß « é » 漢字 and so on");
     for (start, _) in text.content().char_indices() {
-        for (end, _) in text.content().char_indices().filter(|(end, _)| *end >= start) {
+        for (end, _) in text
+            .content()
+            .char_indices()
+            .filter(|(end, _)| *end >= start)
+        {
             assert_eq!(surroundings(&text, ByteRange::of(start, end)).len(), 8);
         }
     }

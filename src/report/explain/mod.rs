@@ -8,8 +8,8 @@ mod settings;
 use std::io::{self, Write};
 
 use super::cautions::CAUTIONS;
-use super::english::capitalised;
 use super::decisions::DECISIONS_SCHEMA;
+use super::english::capitalised;
 use super::json::{CHECK_SCHEMA, PLACE_SCHEMA};
 use super::terminal::Look;
 use super::terminal::scale;

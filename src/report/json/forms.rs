@@ -5,6 +5,7 @@ use std::path::Path;
 
 use serde::{Serialize, Serializer};
 
+use super::since::SinceForm;
 use super::{FORMAT, VERSION};
 use crate::findings::settling::Lapsed;
 use crate::findings::{
@@ -57,7 +58,7 @@ fn findings<S: Serializer>(findings: &[Finding], to: S) -> Result<S::Ok, S::Erro
 }
 
 /// A path as text. Bytes that are no Unicode become replacement characters: JSON knows no others.
-fn shown(path: &Path) -> String {
+pub(super) fn shown(path: &Path) -> String {
     path.to_string_lossy().into_owned()
 }
 
@@ -93,6 +94,7 @@ struct DraftForm<'a> {
     findings: &'a [Finding],
     explained: Vec<ExplainedForm<'a>>,
     lapsed: Vec<LapsedForm<'a>>,
+    since: Option<SinceForm<'a>>,
     remarks: &'a [String],
 }
 
@@ -105,6 +107,10 @@ impl<'a> DraftForm<'a> {
             findings: &draft.findings,
             explained: draft.explained.iter().map(ExplainedForm::of).collect(),
             lapsed: draft.lapsed.iter().map(LapsedForm::of).collect(),
+            since: draft
+                .since
+                .as_ref()
+                .map(|since| SinceForm::of(since, &draft.findings)),
             remarks: &draft.remarks,
         }
     }
@@ -276,13 +282,13 @@ impl<'a> NoteForm<'a> {
 }
 
 #[derive(Serialize)]
-struct ClosenessForm {
+pub(super) struct ClosenessForm {
     degree: &'static str,
     position: f64,
 }
 
 impl ClosenessForm {
-    fn of((degree, position): (Degree, f64)) -> Self {
+    pub(super) fn of((degree, position): (Degree, f64)) -> Self {
         Self {
             degree: degree.name(),
             position: rounded(position),

@@ -6,6 +6,7 @@
 //! written as the report is walked, so a large one is never held twice.
 
 mod forms;
+mod since;
 
 use std::io::{self, Write};
 

@@ -22,7 +22,8 @@ pub(super) fn write_settled<W: Write>(
     }
     if !show {
         let findings = counted(count, "finding is", "findings are");
-        let text = format!("{findings} settled and not shown; --show-settled lists what was decided.");
+        let text =
+            format!("{findings} settled and not shown; --show-settled lists what was decided.");
         sheet.paragraph(INDENT, &text)?;
         return sheet.blank();
     }

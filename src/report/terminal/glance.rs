@@ -42,7 +42,7 @@ pub(super) fn write<'f, W: Write>(
 }
 
 /// `1, 4, 11`; three and more that follow one another as `4-7`.
-fn in_row(numbers: &[usize]) -> String {
+pub(super) fn in_row(numbers: &[usize]) -> String {
     let mut spans: Vec<(usize, usize)> = Vec::new();
     for &number in numbers {
         match spans.last_mut() {

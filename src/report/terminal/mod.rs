@@ -14,6 +14,7 @@ mod finding;
 mod glance;
 pub(super) mod scale;
 pub(super) mod sheet;
+mod since;
 mod style;
 mod summary;
 pub(super) mod why;
@@ -134,6 +135,7 @@ fn head<W: Write>(sheet: &mut Sheet<'_, W>, draft: &DraftReport) -> io::Result<(
         sheet.blank()?;
     }
     glance::write(sheet, open(draft))?;
+    since::write(sheet, draft)?;
     decided::write_lapsed(sheet, draft)
 }
 

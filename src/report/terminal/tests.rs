@@ -203,7 +203,13 @@ fn long_wordings_are_printed_in_whole_on_demand() {
 fn explained_overlaps_are_told_or_listed() {
     let report = samples::report();
     let mut out = Vec::new();
-    write(&report, &Look::new(80, Colours::Off), Shown::default(), &mut out).unwrap();
+    write(
+        &report,
+        &Look::new(80, Colours::Off),
+        Shown::default(),
+        &mut out,
+    )
+    .unwrap();
     let brief = String::from_utf8(out).unwrap();
     assert!(
         brief.contains("1 overlap was taken for fixed wording"),

@@ -124,10 +124,7 @@ pub(super) fn whole(path: &Path, content: &str) -> Result<Decisions, DecisionsEr
 }
 
 /// Reads any TOML, and where each block stands.
-pub(super) fn blocks(
-    path: &Path,
-    content: &str,
-) -> Result<Vec<(Decision, Span)>, DecisionsError> {
+pub(super) fn blocks(path: &Path, content: &str) -> Result<Vec<(Decision, Span)>, DecisionsError> {
     let reader = Reader { path, content };
     reader.merge_marks()?;
     let document = DeTable::parse(content).map_err(|error| {

@@ -48,15 +48,24 @@ because = "a \"term\"\nof art"
 text = "Moths stay at lamps ..."
 "#;
     assert_eq!(content, expected);
-    assert_eq!(file::parse(path(), &content).unwrap(), Decisions::new(two.to_vec()));
+    assert_eq!(
+        file::parse(path(), &content).unwrap(),
+        Decisions::new(two.to_vec())
+    );
 }
 
 #[test]
 fn hand_written_remarks_and_layout_stay() {
-    let content = added("", &[decision("aa-1", "0", "x"), decision("cc-1", "0", "x")]);
+    let content = added(
+        "",
+        &[decision("aa-1", "0", "x"), decision("cc-1", "0", "x")],
+    );
     let content = content.replace("[cc-1.0]", "# Ask Ilse about this one.\n[ cc-1 . '0' ]");
     let with = added(&content, &[decision("bb-1", "0", "y")]);
-    let at = |part: &str| with.find(part).unwrap_or_else(|| panic!("{part} is gone: {with}"));
+    let at = |part: &str| {
+        with.find(part)
+            .unwrap_or_else(|| panic!("{part} is gone: {with}"))
+    };
     assert!(at("[aa-1.0]") < at("[bb-1.0]"));
     assert!(at("[bb-1.0]") < at("# Ask Ilse"));
     assert!(at("# Ask Ilse") < at("[ cc-1 . '0' ]"));
@@ -70,21 +79,58 @@ fn what_is_broken_is_told_with_its_line() {
     let block = &good[good.find("[uc-1").unwrap()..];
     let line_of = |part: &str| 1 + good[..good.find(part).unwrap()].matches('\n').count();
     let table = [
-        (good.replace("because =", "becuase ="), line_of("because"), "no field \"becuase\""),
-        (good.replace("on = \"2026-03-02\"\n", ""), line_of("[uc-1"), "no field \"on\""),
-        (good.replace("on = \"2026-03-02\"", "on = 2026-03-02"), line_of("on ="), "on takes a text"),
-        (good.replace("because = \"x\"", "because = \"x"), line_of("because"), "mend the line"),
-        (good.replace("[uc-1.0]", "<<<<<<< mine\n[uc-1.0]"), line_of("[uc-1"), "unfinished merge"),
-        (good.replace("on =", "=======\non ="), line_of("on ="), "unfinished merge"),
+        (
+            good.replace("because =", "becuase ="),
+            line_of("because"),
+            "no field \"becuase\"",
+        ),
+        (
+            good.replace("on = \"2026-03-02\"\n", ""),
+            line_of("[uc-1"),
+            "no field \"on\"",
+        ),
+        (
+            good.replace("on = \"2026-03-02\"", "on = 2026-03-02"),
+            line_of("on ="),
+            "on takes a text",
+        ),
+        (
+            good.replace("because = \"x\"", "because = \"x"),
+            line_of("because"),
+            "mend the line",
+        ),
+        (
+            good.replace("[uc-1.0]", "<<<<<<< mine\n[uc-1.0]"),
+            line_of("[uc-1"),
+            "unfinished merge",
+        ),
+        (
+            good.replace("on =", "=======\non ="),
+            line_of("on ="),
+            "unfinished merge",
+        ),
         (format!("{good}\n{block}"), 12, "duplicate key"),
-        (good.replace("finding-1", "finding-9"), line_of("scheme"), "ownwords-finding-9"),
+        (
+            good.replace("finding-1", "finding-9"),
+            line_of("scheme"),
+            "ownwords-finding-9",
+        ),
         (good.replace("scheme =", "# scheme ="), 1, "is missing"),
-        (good.replace("[uc-1.0]", "[uc-1]"), line_of("kind"), "no field of a decision"),
+        (
+            good.replace("[uc-1.0]", "[uc-1]"),
+            line_of("kind"),
+            "no field of a decision",
+        ),
         (format!("words = 7\n{good}"), 1, "neither a decision"),
     ];
     for (content, line, problem) in table {
-        let error = file::parse(path(), &content).expect_err(&content).to_string();
-        assert!(error.starts_with(&format!("decisions.toml, line {line}: ")), "{error}\n{content}");
+        let error = file::parse(path(), &content)
+            .expect_err(&content)
+            .to_string();
+        assert!(
+            error.starts_with(&format!("decisions.toml, line {line}: ")),
+            "{error}\n{content}"
+        );
         assert!(error.contains(problem), "{error}");
     }
 }
@@ -93,7 +139,12 @@ fn what_is_broken_is_told_with_its_line() {
 fn a_broken_file_is_never_written_to() {
     let folder = tempfile::tempdir().unwrap();
     let file = folder.path().join(DECISIONS_FILE);
-    for broken in ["<<<<<<< mine\n", "[uc-1.0]\n", "\u{0}", "scheme = \"other\"\n"] {
+    for broken in [
+        "<<<<<<< mine\n",
+        "[uc-1.0]\n",
+        "\u{0}",
+        "scheme = \"other\"\n",
+    ] {
         std::fs::write(&file, broken).unwrap();
         let changed = change(folder.path(), |_| {
             Ok::<_, DecisionsError>((vec![decision("uc-2", "0", "x")], Vec::new()))
@@ -108,7 +159,12 @@ fn a_broken_file_is_never_written_to() {
     let undone = change(folder.path(), |_| {
         Ok::<_, DecisionsError>((Vec::new(), vec!["uc-1.0".to_owned()]))
     });
-    assert!(undone.unwrap_err().to_string().contains("can't be changed safely"));
+    assert!(
+        undone
+            .unwrap_err()
+            .to_string()
+            .contains("can't be changed safely")
+    );
     assert_eq!(std::fs::read_to_string(&file).unwrap(), inline);
 }
 
@@ -125,7 +181,10 @@ fn many_at_once_lose_nothing() {
         }
     });
     assert_eq!(Decisions::open(folder.path()).unwrap().all().len(), 24);
-    let names: Vec<_> = std::fs::read_dir(folder.path()).unwrap().map(|e| e.unwrap().file_name()).collect();
+    let names: Vec<_> = std::fs::read_dir(folder.path())
+        .unwrap()
+        .map(|e| e.unwrap().file_name())
+        .collect();
     assert_eq!(names, [DECISIONS_FILE], "something was left behind");
 }
 
@@ -135,7 +194,10 @@ fn a_leftover_of_a_killed_run_does_no_harm() {
     std::fs::write(folder.path().join(".decisions.toml.new"), "half of a de").unwrap();
     let add = |id: &str| {
         let new = decision(id, "0", "x");
-        change(folder.path(), |_| Ok::<_, DecisionsError>((vec![new], Vec::new()))).unwrap()
+        change(folder.path(), |_| {
+            Ok::<_, DecisionsError>((vec![new], Vec::new()))
+        })
+        .unwrap()
     };
     assert_eq!(add("uc-1").all().len(), 1);
     assert_eq!(add("uc-2").all().len(), 2);
@@ -197,7 +259,10 @@ proptest! {
 
 #[test]
 fn the_quick_reader_reads_what_is_written() {
-    let content = added("", &[decision("uc-1", "0", "x"), decision("uc-1", "1", "é = ü")]);
+    let content = added(
+        "",
+        &[decision("uc-1", "0", "x"), decision("uc-1", "1", "é = ü")],
+    );
     assert!(file::plain(&content).is_some());
     assert!(file::plain(&content.replace('\n', "\r\n")).is_some());
 }
