@@ -15,6 +15,7 @@ pub mod id;
 mod kinds;
 pub mod lists;
 pub mod material;
+mod near;
 pub mod paraphrase;
 pub mod passage;
 pub mod quoting;

@@ -22,7 +22,7 @@ use std::sync::Arc;
 use index::Index;
 
 pub(super) use names::fold;
-pub use near::{Difference, NearMiss};
+pub use near::{Difference, NearMiss, is_slip_of};
 pub use resolve::Resolved;
 
 /// A reference key, such as `harrow2019a`. Cheap to copy.
