@@ -48,6 +48,15 @@ pub enum Failure {
         /// As named.
         path: PathBuf,
     },
+    /// There is no such style of references.
+    #[error(transparent)]
+    Style(#[from] crate::report::bibliography::UnknownStyle),
+    /// A bibliography of nothing.
+    #[error("{}: there are no entries here to make a bibliography of; begin each with a heading that names its reference", folder.display())]
+    NoEntries {
+        /// The folder of notes.
+        folder: PathBuf,
+    },
     /// There is no such topic.
     #[error(transparent)]
     Topic(#[from] UnknownTopic),

@@ -7,6 +7,7 @@
 //!    [`Failure`], and only `main` turns these into an exit status.
 
 mod args;
+mod bibliography;
 mod check;
 mod completions;
 mod day;
@@ -63,6 +64,7 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Start(args) => start::run(args),
         Command::Check(args) => check::run(args, colour),
         Command::Settle(args) => settle::run(args, colour),
+        Command::Bibliography(args) => bibliography::run(args),
         Command::Place(args) => place::run(args, colour),
         Command::Text(args) => text::run(args, colour),
         Command::Explain(args) => explain::run(args, colour),

@@ -7,10 +7,12 @@
 //! - [`terminal`]: a draft's findings for reading, at any width from 60 to 100 columns;
 //! - [`json`]: the same for programs, under a schema;
 //! - [`place`]: rewrites of one passage side by side on the scale;
+//! - [`bibliography`]: the annotated bibliography as Markdown, HTML or a word processor's file;
 //! - [`decisions`]: what the writer has settled;
 //! - [`text`]: what was read from a file;
 //! - [`explain`]: what kinds, degrees, thresholds and settings mean.
 
+pub mod bibliography;
 mod cautions;
 pub mod decisions;
 mod english;

@@ -22,7 +22,7 @@ use std::path::{Path, PathBuf};
 pub use decisions::{DECISIONS_FILE, Decision, Decisions, DecisionsError, SCHEME, change};
 pub use entries::{Entry, NoteFile, Part, PartKind};
 pub use references::{
-    Difference, Key, NearMiss, Person, Reference, ReferenceKind, References, Resolved, is_slip_of,
+    Difference, Key, NearMiss, Person, Reference, ReferenceKind, References, Resolved, csl_items, is_slip_of,
 };
 pub use settings::{AboutSetting, Options, Place, SETTINGS_FILE, Settings, SettingsError, Shape};
 pub use sources::Source;
@@ -73,6 +73,8 @@ pub struct Review {
     pub root: PathBuf,
     /// Its settings.
     pub settings: Settings,
+    /// The bibliography files, relative to the folder.
+    pub bibliography: Vec<PathBuf>,
     /// All references, by key.
     pub references: References,
     /// The stored source texts in order of their keys (then of their paths).
@@ -141,6 +143,7 @@ impl Review {
         left_out.dedup();
         Ok(Self {
             root: root.to_owned(),
+            bibliography: files,
             settings,
             references,
             sources,

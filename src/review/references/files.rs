@@ -5,6 +5,7 @@ use std::path::{Path, PathBuf};
 
 use super::super::LeftOut;
 use super::super::files::{shown, text_of};
+use super::csl_items::More;
 use super::{Key, Reference, References, bibtex, csl_json, ris};
 
 /// A reference as found in a file.
@@ -13,6 +14,8 @@ pub(super) struct Found {
     pub(super) reference: Reference,
     /// The line its entry begins on, counted from 1.
     pub(super) line: usize,
+    /// What the file says beyond the reference; of BibTeX only where [`read_all`] read it.
+    pub(super) more: More,
 }
 
 /// Something in a file that could not be used.
@@ -48,7 +51,7 @@ impl References {
                     why,
                 })
             };
-            let read = match read(&root.join(file), limit_mb, &mut tell) {
+            let read = match read(&root.join(file), limit_mb, bibtex::read, &mut tell) {
                 Ok(read) => read,
                 Err(why) => {
                     tell(why);
@@ -58,7 +61,7 @@ impl References {
             for problem in read.problems {
                 tell(format!("line {}: {}", problem.line, problem.why));
             }
-            for Found { reference, line } in read.found {
+            for Found { reference, line, .. } in read.found {
                 if let Some((file, first_line)) = first.get(&reference.key) {
                     tell(format!(
                         "line {line}: the key {} stands a second time and was left out; the first is in {file}, line {first_line}",
@@ -74,13 +77,23 @@ impl References {
     }
 }
 
-fn read(path: &Path, limit_mb: u64, tell: &mut impl FnMut(String)) -> Result<FileRead, String> {
+/// A file with everything that can be read of its references.
+pub(super) fn read_all(path: &Path, limit_mb: u64) -> Result<FileRead, String> {
+    read(path, limit_mb, bibtex::read_all, &mut drop)
+}
+
+fn read(
+    path: &Path,
+    limit_mb: u64,
+    bibtex: fn(&str) -> FileRead,
+    tell: &mut impl FnMut(String),
+) -> Result<FileRead, String> {
     let ending = path
         .extension()
         .map(|ending| ending.to_string_lossy().to_lowercase())
         .unwrap_or_default();
     let reader = match ending.as_str() {
-        "bib" | "bibtex" => bibtex::read,
+        "bib" | "bibtex" => bibtex,
         "json" => csl_json::read,
         "ris" => ris::read,
         _ => {

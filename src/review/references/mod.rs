@@ -7,6 +7,7 @@
 //! 3. [`References::resolve`] answers which reference a citation points at.
 
 mod bibtex;
+mod csl_items;
 mod csl_json;
 mod files;
 mod index;
@@ -19,6 +20,7 @@ mod ris;
 use std::collections::BTreeMap;
 use std::sync::Arc;
 
+pub use csl_items::csl_items;
 use index::Index;
 
 pub(super) use names::fold;

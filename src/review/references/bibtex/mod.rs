@@ -7,12 +7,14 @@
 //! 3. Fields that an entry lacks come from its `xdata` and `crossref` parents.
 
 mod fields;
+mod more;
 mod split;
 
 use std::collections::BTreeMap;
 
 use biblatex::{RawBibliography, RawChunk};
 
+use super::csl_items::More;
 use super::files::{FileRead, Found, Problem};
 use fields::Fields;
 use split::Piece;
@@ -23,6 +25,16 @@ const DEEPEST: usize = 50;
 
 /// Reads a BibTeX or BibLaTeX file.
 pub(super) fn read(source: &str) -> FileRead {
+    read_fields(source, &[], |_| More::default())
+}
+
+/// Reads a file with everything that formatting its references needs.
+pub(super) fn read_all(source: &str) -> FileRead {
+    read_fields(source, more::MORE, more::of)
+}
+
+/// Reads a file: the fields that a reference is made of, and `others` beside them.
+fn read_fields(source: &str, others: &[&str], more: fn(&Fields) -> More) -> FileRead {
     let line_of = |position: usize| {
         let before = source.as_bytes().get(..position).unwrap_or_default();
         1 + memchr::memchr_iter(b'\n', before).count()
@@ -32,7 +44,7 @@ pub(super) fn read(source: &str) -> FileRead {
     let mut problems = Vec::new();
     for piece in split::split(source) {
         let line = line_of(piece.start);
-        match one(&piece, &mut strings) {
+        match one(&piece, &mut strings, others) {
             Ok(Some(fields)) => entries.push((line, fields)),
             Ok(None) => {}
             Err(why) => problems.push(Problem { line, why }),
@@ -51,6 +63,7 @@ pub(super) fn read(source: &str) -> FileRead {
         found.push(Found {
             reference: fields.reference(),
             line,
+            more: more(&fields),
         });
     }
     FileRead { found, problems }
@@ -61,6 +74,7 @@ pub(super) fn read(source: &str) -> FileRead {
 fn one(
     piece: &Piece<'_>,
     strings: &mut BTreeMap<String, String>,
+    others: &[&str],
 ) -> Result<Option<Fields>, String> {
     let kind = piece.kind.to_ascii_lowercase();
     if matches!(kind.as_str(), "comment" | "preamble") {
@@ -105,7 +119,7 @@ fn one(
         .fields
         .iter()
         .map(|pair| (pair.key.v.to_lowercase(), expand(&pair.value.v, strings)));
-    Ok(Some(Fields::new(key, kind, values)))
+    Ok(Some(Fields::new(key, kind, values, others)))
 }
 
 /// The LaTeX text of a value: its pieces joined, strings put in. A name that stands for no string (a
