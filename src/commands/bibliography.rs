@@ -63,7 +63,9 @@ enum Form {
 pub(super) fn run(args: &BibliographyArgs) -> Result<Outcome, Failure> {
     if args.styles {
         Output::open(&args.out, [])?.write(|out| {
-            Styles::all().into_iter().try_for_each(|name| writeln!(out, "{name}"))
+            Styles::all()
+                .into_iter()
+                .try_for_each(|name| writeln!(out, "{name}"))
         })?;
         return Ok(Outcome::Clear);
     }
@@ -79,7 +81,9 @@ pub(super) fn run(args: &BibliographyArgs) -> Result<Outcome, Failure> {
     }
     let (bibliography, without) = made(&review, &styles, &args.title);
     let read = review.note_files.iter().map(|file| root.join(&file.path));
-    let read: Vec<PathBuf> = read.chain(review.bibliography.iter().map(|file| root.join(file))).collect();
+    let read: Vec<PathBuf> = read
+        .chain(review.bibliography.iter().map(|file| root.join(file)))
+        .collect();
     let output = Output::open(&args.out, read.iter().map(PathBuf::as_path))?;
     output.write(|mut out| match form(args) {
         Form::Markdown => markdown::write(&bibliography, &mut out),
@@ -87,7 +91,9 @@ pub(super) fn run(args: &BibliographyArgs) -> Result<Outcome, Failure> {
         Form::Docx => docx::write(&bibliography, &mut out),
     })?;
     for heading in without {
-        let told = format!("ownwords: the entry \"{heading}\" leads to no reference, so it stands at the end under its own heading");
+        let told = format!(
+            "ownwords: the entry \"{heading}\" leads to no reference, so it stands at the end under its own heading"
+        );
         // Where the standard error is closed nobody is there to be told.
         let _ = writeln!(io::stderr(), "{}", harmless(&told));
     }
@@ -96,7 +102,13 @@ pub(super) fn run(args: &BibliographyArgs) -> Result<Outcome, Failure> {
 
 fn form(args: &BibliographyArgs) -> Form {
     let ending = || {
-        let ending = args.out.out.as_ref()?.extension()?.to_string_lossy().to_lowercase();
+        let ending = args
+            .out
+            .out
+            .as_ref()?
+            .extension()?
+            .to_string_lossy()
+            .to_lowercase();
         match ending.as_str() {
             "docx" => Some(Form::Docx),
             "html" | "htm" => Some(Form::Html),
@@ -111,13 +123,22 @@ fn made(review: &Review, styles: &Styles, title: &str) -> (Bibliography, Vec<Str
     let mut by_key: BTreeMap<&Key, Vec<&Entry>> = BTreeMap::new();
     let mut without: Vec<&Entry> = Vec::new();
     for entry in &review.entries {
-        match entry.key.as_ref().filter(|key| review.references.get(key).is_some()) {
+        match entry
+            .key
+            .as_ref()
+            .filter(|key| review.references.get(key).is_some())
+        {
             Some(key) => by_key.entry(key).or_default().push(entry),
             None => without.push(entry),
         }
     }
     let limit = review.settings.max_file_mb;
-    let mut items = csl_items(&review.root, &review.bibliography, limit, &review.references);
+    let mut items = csl_items(
+        &review.root,
+        &review.bibliography,
+        limit,
+        &review.references,
+    );
     items.retain(|key, _| by_key.contains_key(key));
     let mut entries: Vec<BibliographyEntry> = styles
         .format(&items)
@@ -129,7 +150,10 @@ fn made(review: &Review, styles: &Styles, title: &str) -> (Bibliography, Vec<Str
         .collect();
     // What the style could not set still stands there, by its name.
     for (key, of_key) in by_key {
-        let name = review.references.get(key).map_or_else(|| key.to_string(), |r| r.name());
+        let name = review
+            .references
+            .get(key)
+            .map_or_else(|| key.to_string(), |r| r.name());
         entries.push(entry(review, vec![plain(name)], &of_key));
     }
     without.sort_by_key(|entry| entry.heading.to_lowercase());
@@ -141,7 +165,10 @@ fn made(review: &Review, styles: &Styles, title: &str) -> (Bibliography, Vec<Str
         style: styles.name().to_owned(),
         entries,
     };
-    let headings = without.into_iter().map(|entry| entry.heading.clone()).collect();
+    let headings = without
+        .into_iter()
+        .map(|entry| entry.heading.clone())
+        .collect();
     (bibliography, headings)
 }
 
@@ -174,7 +201,10 @@ fn entry(review: &Review, reference: Vec<Styled>, entries: &[&Entry]) -> Bibliog
 
 /// The paragraphs of a stretch of notes, each on one line.
 fn paragraphs_of(text: &Text, range: ByteRange) -> Vec<Paragraph> {
-    let blocks = text.blocks().iter().filter(|block| block.range.overlaps(range));
+    let blocks = text
+        .blocks()
+        .iter()
+        .filter(|block| block.range.overlaps(range));
     let paragraphs = blocks.map(|block| {
         let written = text.slice(block.range.intersection(range));
         Paragraph {
@@ -183,5 +213,7 @@ fn paragraphs_of(text: &Text, range: ByteRange) -> Vec<Paragraph> {
             text: written.split_whitespace().collect::<Vec<_>>().join(" "),
         }
     });
-    paragraphs.filter(|paragraph| !paragraph.text.is_empty()).collect()
+    paragraphs
+        .filter(|paragraph| !paragraph.text.is_empty())
+        .collect()
 }

@@ -22,7 +22,8 @@ use std::path::{Path, PathBuf};
 pub use decisions::{DECISIONS_FILE, Decision, Decisions, DecisionsError, SCHEME, change};
 pub use entries::{Entry, NoteFile, Part, PartKind};
 pub use references::{
-    Difference, Key, NearMiss, Person, Reference, ReferenceKind, References, Resolved, csl_items, is_slip_of,
+    Difference, Key, NearMiss, Person, Reference, ReferenceKind, References, Resolved, csl_items,
+    is_slip_of,
 };
 pub use settings::{AboutSetting, Options, Place, SETTINGS_FILE, Settings, SettingsError, Shape};
 pub use sources::Source;

@@ -21,13 +21,43 @@ const NAMESPACE: &str = "http://schemas.openxmlformats.org/wordprocessingml/2006
 
 /// Styles: identifier, name, paragraph properties, run properties. Lengths are twentieths of a point.
 const STYLES: [(&str, &str, &str, &str); 7] = [
-    ("Normal", "Normal", r#"<w:spacing w:after="120" w:line="276" w:lineRule="auto"/>"#, r#"<w:sz w:val="24"/>"#),
-    ("Title", "Title", r#"<w:spacing w:after="360"/>"#, r#"<w:sz w:val="36"/>"#),
-    ("Bibliography", "Bibliography", r#"<w:keepNext/><w:spacing w:before="360" w:after="120"/><w:ind w:left="720" w:hanging="720"/>"#, ""),
-    ("PartHeading", "Part Heading", r#"<w:keepNext/><w:spacing w:before="120" w:after="40"/><w:ind w:left="720"/>"#, "<w:i/>"),
+    (
+        "Normal",
+        "Normal",
+        r#"<w:spacing w:after="120" w:line="276" w:lineRule="auto"/>"#,
+        r#"<w:sz w:val="24"/>"#,
+    ),
+    (
+        "Title",
+        "Title",
+        r#"<w:spacing w:after="360"/>"#,
+        r#"<w:sz w:val="36"/>"#,
+    ),
+    (
+        "Bibliography",
+        "Bibliography",
+        r#"<w:keepNext/><w:spacing w:before="360" w:after="120"/><w:ind w:left="720" w:hanging="720"/>"#,
+        "",
+    ),
+    (
+        "PartHeading",
+        "Part Heading",
+        r#"<w:keepNext/><w:spacing w:before="120" w:after="40"/><w:ind w:left="720"/>"#,
+        "<w:i/>",
+    ),
     ("Summary", "Entry Summary", r#"<w:ind w:left="720"/>"#, ""),
-    ("Quotations", "Entry Quotations", r#"<w:pBdr><w:left w:val="double" w:sz="6" w:space="8" w:color="auto"/></w:pBdr><w:ind w:left="1080"/>"#, ""),
-    ("Comments", "Entry Comments", r#"<w:pBdr><w:top w:val="dashed" w:sz="4" w:space="4" w:color="auto"/><w:left w:val="dashed" w:sz="4" w:space="4" w:color="auto"/><w:bottom w:val="dashed" w:sz="4" w:space="4" w:color="auto"/><w:right w:val="dashed" w:sz="4" w:space="4" w:color="auto"/></w:pBdr><w:ind w:left="800"/>"#, ""),
+    (
+        "Quotations",
+        "Entry Quotations",
+        r#"<w:pBdr><w:left w:val="double" w:sz="6" w:space="8" w:color="auto"/></w:pBdr><w:ind w:left="1080"/>"#,
+        "",
+    ),
+    (
+        "Comments",
+        "Entry Comments",
+        r#"<w:pBdr><w:top w:val="dashed" w:sz="4" w:space="4" w:color="auto"/><w:left w:val="dashed" w:sz="4" w:space="4" w:color="auto"/><w:bottom w:val="dashed" w:sz="4" w:space="4" w:color="auto"/><w:right w:val="dashed" w:sz="4" w:space="4" w:color="auto"/></w:pBdr><w:ind w:left="800"/>"#,
+        "",
+    ),
 ];
 
 /// Writes it. The same bibliography gives the same bytes.
@@ -65,7 +95,11 @@ fn styles() -> String {
     let mut out = format!(r#"<w:styles xmlns:w="{NAMESPACE}">"#);
     for (at, (id, name, paragraph, run)) in STYLES.iter().enumerate() {
         let usual = if at == 0 { r#" w:default="1""# } else { "" };
-        let based = if at == 0 { "" } else { r#"<w:basedOn w:val="Normal"/>"# };
+        let based = if at == 0 {
+            ""
+        } else {
+            r#"<w:basedOn w:val="Normal"/>"#
+        };
         out.push_str(&format!(
             r#"<w:style w:type="paragraph"{usual} w:styleId="{id}"><w:name w:val="{name}"/>{based}<w:pPr>{paragraph}</w:pPr><w:rPr>{run}</w:rPr></w:style>"#
         ));
@@ -114,11 +148,17 @@ fn plain(text: &str) -> Styled {
 }
 
 fn paragraph(out: &mut String, style: &str, runs: &[Styled]) {
-    out.push_str(&format!(r#"<w:p><w:pPr><w:pStyle w:val="{style}"/></w:pPr>"#));
+    out.push_str(&format!(
+        r#"<w:p><w:pPr><w:pStyle w:val="{style}"/></w:pPr>"#
+    ));
     for run in runs {
         let bold = if run.bold { "<w:b/>" } else { "" };
         let italic = if run.italic { "<w:i/>" } else { "" };
-        let raised = if run.raised { r#"<w:vertAlign w:val="superscript"/>"# } else { "" };
+        let raised = if run.raised {
+            r#"<w:vertAlign w:val="superscript"/>"#
+        } else {
+            ""
+        };
         let text = escaped(&run.text);
         out.push_str(&format!(
             r#"<w:r><w:rPr>{bold}{italic}{raised}</w:rPr><w:t xml:space="preserve">{text}</w:t></w:r>"#
@@ -132,9 +172,18 @@ fn escaped(text: &str) -> String {
     let allowed = |c: char| matches!(c, '\t' | ' '..='\u{fffd}' | '\u{10000}'..);
     let clean: String = text
         .chars()
-        .map(|c| if allowed(c) { c } else { char::REPLACEMENT_CHARACTER })
+        .map(|c| {
+            if allowed(c) {
+                c
+            } else {
+                char::REPLACEMENT_CHARACTER
+            }
+        })
         .collect();
-    clean.replace('&', "&amp;").replace('<', "&lt;").replace('>', "&gt;")
+    clean
+        .replace('&', "&amp;")
+        .replace('<', "&lt;")
+        .replace('>', "&gt;")
 }
 
 #[cfg(test)]
@@ -156,7 +205,11 @@ mod tests {
         assert_eq!(package.len(), 5);
         for at in 0..package.len() {
             let mut content = String::new();
-            package.by_index(at).unwrap().read_to_string(&mut content).unwrap();
+            package
+                .by_index(at)
+                .unwrap()
+                .read_to_string(&mut content)
+                .unwrap();
             let mut reader = quick_xml::Reader::from_str(&content);
             loop {
                 match reader.read_event() {
@@ -167,8 +220,17 @@ mod tests {
             }
         }
         let mut document = String::new();
-        package.by_name("word/document.xml").unwrap().read_to_string(&mut document).unwrap();
-        assert!(document.contains("<w:i/></w:rPr><w:t xml:space=\"preserve\">Lamps &amp; &lt;moths&gt;</w:t>"), "{document}");
+        package
+            .by_name("word/document.xml")
+            .unwrap()
+            .read_to_string(&mut document)
+            .unwrap();
+        assert!(
+            document.contains(
+                "<w:i/></w:rPr><w:t xml:space=\"preserve\">Lamps &amp; &lt;moths&gt;</w:t>"
+            ),
+            "{document}"
+        );
     }
 
     #[test]

@@ -72,9 +72,21 @@ fn set(paragraph: &Paragraph) -> Markup {
 
 fn styled(run: &Styled) -> Markup {
     let text = html! { (run.text) };
-    let text = if run.italic { html! { i { (text) } } } else { text };
-    let text = if run.bold { html! { b { (text) } } } else { text };
-    let text = if run.raised { html! { sup { (text) } } } else { text };
+    let text = if run.italic {
+        html! { i { (text) } }
+    } else {
+        text
+    };
+    let text = if run.bold {
+        html! { b { (text) } }
+    } else {
+        text
+    };
+    let text = if run.raised {
+        html! { sup { (text) } }
+    } else {
+        text
+    };
     match &run.link {
         Some(url) if url.starts_with("http://") || url.starts_with("https://") => {
             html! { a href=(url) { (text) } }
@@ -99,14 +111,29 @@ mod tests {
             assert!(!page.contains(outside), "{outside}");
         }
         let parsed = scraper::Html::parse_document(&page);
-        let count = |selector: &str| parsed.select(&scraper::Selector::parse(selector).unwrap()).count();
-        assert_eq!((count("article"), count("section"), count("section.quotations li")), (1, 3, 1));
+        let count = |selector: &str| {
+            parsed
+                .select(&scraper::Selector::parse(selector).unwrap())
+                .count()
+        };
+        assert_eq!(
+            (
+                count("article"),
+                count("section"),
+                count("section.quotations li")
+            ),
+            (1, 3, 1)
+        );
     }
 
     #[test]
     fn only_web_addresses_become_links() {
         for (url, links) in [("https://x.example", true), ("javascript:alert(1)", false)] {
-            let run = Styled { text: "x".to_owned(), link: Some(url.to_owned()), ..Styled::default() };
+            let run = Styled {
+                text: "x".to_owned(),
+                link: Some(url.to_owned()),
+                ..Styled::default()
+            };
             assert_eq!(styled(&run).into_string().contains("href"), links);
         }
     }

@@ -65,8 +65,10 @@ fn escaped(text: &str) -> String {
         // A number and a point, or a sign of a list or heading, at the start of a line.
         let numbered = !digits.is_empty() && digits.bytes().all(|byte| byte.is_ascii_digit());
         let begins = at == 0 && matches!(c, '#' | '+' | '-' | '=');
-        if matches!(c, '\\' | '*' | '_' | '`' | '[' | ']' | '<' | '>' | '~' | '|' | '&')
-            || begins
+        if matches!(
+            c,
+            '\\' | '*' | '_' | '`' | '[' | ']' | '<' | '>' | '~' | '|' | '&'
+        ) || begins
             || (matches!(c, '.' | ')') && numbered)
         {
             out.push('\\');
@@ -111,7 +113,18 @@ Moths \< lamps \& "dark".
     #[test]
     fn any_text_comes_back_as_it_was() {
         use pulldown_cmark::{Event, Parser};
-        for text in ["a * b", "1. x", "12) x", "# x", "- x", "<b>&amp;</b>", "[x](y)", "a_b_c `x`", "~~x~~", "\\*"] {
+        for text in [
+            "a * b",
+            "1. x",
+            "12) x",
+            "# x",
+            "- x",
+            "<b>&amp;</b>",
+            "[x](y)",
+            "a_b_c `x`",
+            "~~x~~",
+            "\\*",
+        ] {
             let written = escaped(text);
             let back: String = Parser::new(&written)
                 .filter_map(|event| match event {

@@ -81,7 +81,10 @@ pub(super) mod tests {
                     styled(". Annals_of_*stars*, 1. #x", false),
                 ],
                 parts: vec![
-                    (PartKind::Summary, vec![paragraph("Moths < lamps & \"dark\".", false, false)]),
+                    (
+                        PartKind::Summary,
+                        vec![paragraph("Moths < lamps & \"dark\".", false, false)],
+                    ),
                     (
                         PartKind::Quotations,
                         vec![
@@ -89,7 +92,10 @@ pub(super) mod tests {
                             paragraph("Set off at length.", false, true),
                         ],
                     ),
-                    (PartKind::Comments, vec![paragraph("1. Compare *Okoro*.", false, false)]),
+                    (
+                        PartKind::Comments,
+                        vec![paragraph("1. Compare *Okoro*.", false, false)],
+                    ),
                 ],
             }],
         }

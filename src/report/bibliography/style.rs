@@ -68,7 +68,8 @@ impl Styles {
         };
         let wanted = name.trim().to_lowercase().replace([' ', '_'], "-");
         let Some(archived) = ArchivedStyle::by_name(&wanted) else {
-            let why = "there is no style of this name (`ownwords bibliography --styles` lists them)";
+            let why =
+                "there is no style of this name (`ownwords bibliography --styles` lists them)";
             return Err(unknown(why, near(&wanted)));
         };
         match archived.get() {
@@ -76,7 +77,10 @@ impl Styles {
                 style,
                 name: archived.display_name(),
             }),
-            _ => Err(unknown("this style sets no list of references; name another", Vec::new())),
+            _ => Err(unknown(
+                "this style sets no list of references; name another",
+                Vec::new(),
+            )),
         }
     }
 
@@ -119,9 +123,14 @@ impl Styles {
             .iter()
             .map(|item| (Key::new(&item.key), flat(&item.content)))
             .collect();
-        let sorts = self.style.bibliography.as_ref().is_some_and(|b| b.sort.is_some());
+        let sorts = self
+            .style
+            .bibliography
+            .as_ref()
+            .is_some_and(|b| b.sort.is_some());
         if !sorts {
-            formatted.sort_by_cached_key(|(key, styled)| (plain(styled).to_lowercase(), key.clone()));
+            formatted
+                .sort_by_cached_key(|(key, styled)| (plain(styled).to_lowercase(), key.clone()));
         }
         formatted
     }
@@ -133,13 +142,20 @@ fn near(wanted: &str) -> Vec<String> {
         .into_iter()
         .map(|name| {
             let begins = wanted.len() >= 3 && name.starts_with(wanted);
-            let slips = if begins { 0 } else { strsim::damerau_levenshtein(wanted, name) };
+            let slips = if begins {
+                0
+            } else {
+                strsim::damerau_levenshtein(wanted, name)
+            };
             (slips, name)
         })
         .filter(|(slips, name)| *slips * 3 <= name.len())
         .collect();
     near.sort_unstable();
-    near.into_iter().take(3).map(|(_, name)| name.to_owned()).collect()
+    near.into_iter()
+        .take(3)
+        .map(|(_, name)| name.to_owned())
+        .collect()
 }
 
 /// The characters of a formatted reference.
@@ -175,7 +191,10 @@ fn collect(children: &ElemChildren, out: &mut Vec<Styled>) {
             link,
         };
         match out.last_mut() {
-            Some(last) if (last.italic, last.bold, last.raised, &last.link) == (run.italic, run.bold, run.raised, &run.link) => {
+            Some(last)
+                if (last.italic, last.bold, last.raised, &last.link)
+                    == (run.italic, run.bold, run.raised, &run.link) =>
+            {
                 last.text.push_str(&run.text);
             }
             _ => out.push(run),
@@ -203,7 +222,11 @@ mod tests {
             item("c", "Harrow", 2016, "Dark hours"),
         ]);
         let styles = Styles::named(style).unwrap();
-        styles.format(&items).iter().map(|(_, styled)| plain(styled)).collect()
+        styles
+            .format(&items)
+            .iter()
+            .map(|(_, styled)| plain(styled))
+            .collect()
     }
 
     #[test]
@@ -223,13 +246,20 @@ mod tests {
     fn a_style_that_numbers_is_put_in_order_of_the_alphabet() {
         let lines = formatted("ieee");
         assert_eq!(lines.len(), 3);
-        assert!(lines[0].contains("Harrow") && lines[2].contains("Okoro"), "{lines:?}");
+        assert!(
+            lines[0].contains("Harrow") && lines[2].contains("Okoro"),
+            "{lines:?}"
+        );
     }
 
     #[test]
     fn wrong_names_are_answered_with_the_nearest() {
         let said = |name: &str| Styles::named(name).unwrap_err().to_string();
-        assert!(said("chicago-author").contains("did you mean chicago-author-date"), "{}", said("chicago-author"));
+        assert!(
+            said("chicago-author").contains("did you mean chicago-author-date"),
+            "{}",
+            said("chicago-author")
+        );
         assert!(said("apaa").contains("apa"), "{}", said("apaa"));
         assert!(said("qqqqqqqq").contains("--styles"));
     }

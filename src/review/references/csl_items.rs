@@ -36,9 +36,11 @@ pub fn csl_items(
 ) -> BTreeMap<Key, Value> {
     let mut more: BTreeMap<Key, More> = BTreeMap::new();
     for file in files {
-        let read = files::read_all(&root.join(file), limit_mb).unwrap_or_else(|_| FileRead::default());
+        let read =
+            files::read_all(&root.join(file), limit_mb).unwrap_or_else(|_| FileRead::default());
         for found in read.found {
-            more.entry(found.reference.key.clone()).or_insert(found.more);
+            more.entry(found.reference.key.clone())
+                .or_insert(found.more);
         }
     }
     let item = |reference: &Reference| {
@@ -78,7 +80,11 @@ fn item(reference: &Reference, more: &More) -> Value {
         put("container-title", json!(container));
     }
     if let Some((first, last)) = &reference.pages {
-        let page = if first == last { first.clone() } else { format!("{first}–{last}") };
+        let page = if first == last {
+            first.clone()
+        } else {
+            format!("{first}–{last}")
+        };
         put("page", json!(page));
     }
     for (name, text) in &more.texts {
@@ -110,7 +116,11 @@ fn person(person: &Person) -> Value {
 /// Year, month and day of a date such as `2024-02-11`, as far as they are given.
 pub(super) fn date_parts(written: &str) -> Vec<i64> {
     let first = written.split('/').next().unwrap_or_default();
-    let parts: Vec<i64> = first.trim().split('-').map_while(|part| part.parse().ok()).collect();
+    let parts: Vec<i64> = first
+        .trim()
+        .split('-')
+        .map_while(|part| part.parse().ok())
+        .collect();
     let fits = match parts.as_slice() {
         [year] => (1..=9999).contains(year),
         [year, month] => (1..=9999).contains(year) && (1..=12).contains(month),
@@ -152,7 +162,11 @@ mod tests {
             "container-title": "After dark", "page": "51-66", "volume": 2, "publisher": "Quillet", "publisher-place": "Brenn",
             "DOI": "10.1/x", "edition": "2", "note": "mine alone", "custom": {"a": 1}}]"#;
         for (name, content) in [("r.bib", bib), ("r.ris", ris), ("r.json", json)] {
-            assert_eq!(items(name, content)[&Key::new("harrow2014")], wanted, "{name}");
+            assert_eq!(
+                items(name, content)[&Key::new("harrow2014")],
+                wanted,
+                "{name}"
+            );
         }
     }
 
@@ -166,7 +180,10 @@ mod tests {
         assert_eq!(of("a")["type"], "book");
         assert!(of("a").get("author").is_none() && of("a")["editor"][0]["family"] == "Bessamy");
         assert_eq!(of("b")["type"], "webpage");
-        assert_eq!(of("b")["author"], json!([{"literal": "Friends of the Garden"}]));
+        assert_eq!(
+            of("b")["author"],
+            json!([{"literal": "Friends of the Garden"}])
+        );
         assert_eq!(of("b")["accessed"], json!({"date-parts": [[2024, 2, 11]]}));
         assert_eq!(of("c")["type"], "thesis");
         assert_eq!(of("c")["publisher"], "Brenn");

@@ -85,14 +85,36 @@ fn reference(item: &Value) -> Option<Reference> {
 
 /// The variables that are taken over as they stand; others are numbers or texts of the writer's own.
 const TEXTS: [&str; 15] = [
-    "volume", "issue", "number", "publisher", "publisher-place", "edition", "collection-title",
-    "collection-number", "DOI", "URL", "genre", "event-title", "event-place", "medium", "archive",
+    "volume",
+    "issue",
+    "number",
+    "publisher",
+    "publisher-place",
+    "edition",
+    "collection-title",
+    "collection-number",
+    "DOI",
+    "URL",
+    "genre",
+    "event-title",
+    "event-place",
+    "medium",
+    "archive",
 ];
 
 /// Types that say more than a [`ReferenceKind`].
 const KINDS: [&str; 11] = [
-    "article-newspaper", "article-magazine", "report", "thesis", "paper-conference", "webpage",
-    "post-weblog", "manuscript", "dataset", "software", "review",
+    "article-newspaper",
+    "article-magazine",
+    "report",
+    "thesis",
+    "paper-conference",
+    "webpage",
+    "post-weblog",
+    "manuscript",
+    "dataset",
+    "software",
+    "review",
 ];
 
 /// What an item says beyond a reference.
@@ -100,9 +122,16 @@ fn more(item: &Value) -> More {
     let kind = text(item, "type").unwrap_or_default();
     let has_authors = people(item, "author").is_some();
     let editors = people(item, "editor").unwrap_or_default();
-    let accessed = item.pointer("/accessed/date-parts/0").and_then(Value::as_array);
-    let part = |part: &Value| part.as_i64().map(|number| number.to_string()).or(part.as_str().map(str::to_owned));
-    let accessed: Option<Vec<String>> = accessed.map(|parts| parts.iter().filter_map(part).collect());
+    let accessed = item
+        .pointer("/accessed/date-parts/0")
+        .and_then(Value::as_array);
+    let part = |part: &Value| {
+        part.as_i64()
+            .map(|number| number.to_string())
+            .or(part.as_str().map(str::to_owned))
+    };
+    let accessed: Option<Vec<String>> =
+        accessed.map(|parts| parts.iter().filter_map(part).collect());
     More {
         kind: KINDS.into_iter().find(|name| *name == kind),
         edited: !has_authors && !editors.is_empty(),
@@ -111,7 +140,9 @@ fn more(item: &Value) -> More {
             .into_iter()
             .filter_map(|name| Some((name, without_tags(&text(item, name)?))))
             .collect(),
-        accessed: accessed.map(|parts| date_parts(&parts.join("-"))).unwrap_or_default(),
+        accessed: accessed
+            .map(|parts| date_parts(&parts.join("-")))
+            .unwrap_or_default(),
     }
 }
 

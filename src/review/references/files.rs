@@ -61,7 +61,10 @@ impl References {
             for problem in read.problems {
                 tell(format!("line {}: {}", problem.line, problem.why));
             }
-            for Found { reference, line, .. } in read.found {
+            for Found {
+                reference, line, ..
+            } in read.found
+            {
                 if let Some((file, first_line)) = first.get(&reference.key) {
                     tell(format!(
                         "line {line}: the key {} stands a second time and was left out; the first is in {file}, line {first_line}",

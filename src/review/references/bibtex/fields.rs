@@ -46,7 +46,11 @@ impl Fields {
         others: &[&str],
     ) -> Self {
         let values = values
-            .filter(|(name, _)| [NEEDED, others].iter().any(|names| names.contains(&name.as_str())))
+            .filter(|(name, _)| {
+                [NEEDED, others]
+                    .iter()
+                    .any(|names| names.contains(&name.as_str()))
+            })
             .map(|(name, text)| {
                 let chunks = parse(&text);
                 (name, chunks)

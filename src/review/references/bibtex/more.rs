@@ -5,8 +5,22 @@ use super::fields::Fields;
 
 /// The fields that are read for it. Notes, abstracts and annotations are the writer's own and stay out.
 pub(super) const MORE: &[&str] = &[
-    "volume", "number", "issue", "publisher", "institution", "school", "organization", "location",
-    "address", "edition", "series", "doi", "url", "urldate", "eventtitle", "type",
+    "volume",
+    "number",
+    "issue",
+    "publisher",
+    "institution",
+    "school",
+    "organization",
+    "location",
+    "address",
+    "edition",
+    "series",
+    "doi",
+    "url",
+    "urldate",
+    "eventtitle",
+    "type",
 ];
 
 /// Fields of BibTeX and BibLaTeX and the variables of CSL that they are.
@@ -58,7 +72,10 @@ pub(super) fn of(fields: &Fields) -> More {
             None => Vec::new(),
         },
         texts,
-        accessed: fields.text("urldate").map(|date| date_parts(&date)).unwrap_or_default(),
+        accessed: fields
+            .text("urldate")
+            .map(|date| date_parts(&date))
+            .unwrap_or_default(),
     }
 }
 
