@@ -58,7 +58,12 @@ pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckEr
     for path in drafts {
         match reading::read(path, review.settings.max_file_mb) {
             Ok(file) => {
-                let text = MarkedText::new(file.text);
+                if !file.carried.is_empty() {
+                    // The draft brings what a bibliography file would have told.
+                    left_out.retain(|left| left.what != "references");
+                }
+                let joined = review.join(&file.carried);
+                let text = MarkedText::new(joined.rekey(file.text));
                 let mut remarks = file.remarks;
                 if text.words.is_empty() {
                     remarks.push(
@@ -66,7 +71,7 @@ pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckEr
                             .to_owned(),
                     );
                 }
-                read.push((path, text, remarks));
+                read.push((path, text, remarks, joined.references));
             }
             Err(error) => {
                 left_out.push(LeftOut {
@@ -84,7 +89,8 @@ pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckEr
     let phrases = Phrases::new(review);
     let drafts: Vec<DraftReport> = read
         .into_iter()
-        .map(|(path, text, remarks)| {
+        .map(|(path, text, remarks, references)| {
+            shelf.references = references;
             check_draft(&mut shelf, &phrases, path.clone(), &text, remarks)
         })
         .collect();

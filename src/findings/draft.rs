@@ -6,7 +6,7 @@ use std::path::PathBuf;
 
 use crate::overlap::{Comparison, Draft, Library};
 use crate::review::Resolved;
-use crate::text::{CiteTarget, MarkedText};
+use crate::text::{ByteRange, CiteTarget, MarkedText, Text};
 
 use super::fixed::{FixedWords, Phrases};
 use super::lists::{Listed, listed};
@@ -36,7 +36,7 @@ pub fn check_draft(
     let fixed = FixedWords::new(&draft, lexicon, phrases);
     draft.fix(fixed.in_expressions(), lexicon);
     let shelf: &Shelf<'_> = shelf;
-    let listed = listed(&text.text, &shelf.review.references);
+    let listed = listed(&text.text, &shelf.references);
     let desk = Desk {
         shelf,
         draft,
@@ -95,8 +95,9 @@ fn resolve_all<'a>(
             .find(|line| line.number == *number)
             .and_then(|line| line.key.clone())
             .map_or(Resolved::None { near: Vec::new() }, Resolved::One),
-        target => shelf.review.references.resolve(target),
+        target => shelf.references.resolve(target),
     };
+    let calls = CallsByNote::of(&text.text);
     text.citations
         .iter()
         .map(|citation| Credited {
@@ -106,6 +107,42 @@ fn resolve_all<'a>(
                 .iter()
                 .map(|cite| resolve(&cite.target))
                 .collect(),
+            calls: calls.of_range(citation.range),
         })
         .collect()
+}
+
+/// Footnotes in order of the text, with the places that call them moved back over blanks to the words
+/// they belong to.
+struct CallsByNote(Vec<(ByteRange, usize)>);
+
+impl CallsByNote {
+    fn of(text: &Text) -> Self {
+        let place = |at: usize| {
+            text.content()
+                .get(..at)
+                .unwrap_or_default()
+                .trim_end()
+                .len()
+        };
+        let calls = text.note_calls().iter();
+        let mut calls: Vec<_> = calls.map(|call| (call.note, place(call.at))).collect();
+        calls.sort_unstable();
+        Self(calls)
+    }
+
+    /// The calls of the footnote in which a range lies.
+    fn of_range(&self, range: ByteRange) -> Vec<usize> {
+        let behind = self
+            .0
+            .partition_point(|(note, _)| note.start() <= range.start());
+        let before = self.0.get(..behind).unwrap_or_default();
+        let covering = before
+            .iter()
+            .rev()
+            .take_while(|(note, _)| note.covers(range));
+        let mut calls: Vec<usize> = covering.map(|(_, at)| *at).collect();
+        calls.reverse();
+        calls
+    }
 }

@@ -112,10 +112,20 @@ impl Listed {
         }
     }
 
-    /// Whether the line names the author and year of a cite.
+    /// Whether the line has the words of a title.
+    fn has_title(&self, title: &str) -> bool {
+        let title = normal_words(title);
+        !title.is_empty() && title.iter().all(|word| self.words.contains(word))
+    }
+
+    /// Whether the line names the author and year of a cite, or the author and title.
     fn answers(&self, target: &CiteTarget) -> bool {
-        let CiteTarget::Author { names, year, .. } = target else {
-            return false;
+        let (names, year) = match target {
+            CiteTarget::Author { names, year, .. } => (names, year),
+            CiteTarget::Work {
+                names, year, title, ..
+            } if self.has_title(title) => (names, year),
+            _ => return false,
         };
         let start = self.words.get(..AUTHOR_WITHIN).unwrap_or(&self.words);
         let first = names
@@ -171,9 +181,11 @@ fn is_missing(target: &CiteTarget, resolved: &Resolved, listed: &[Listed]) -> bo
         return keys.is_empty();
     }
     let by_key = |line: &Listed| line.key.as_ref().is_some_and(|key| keys.contains(key));
+    let by_number =
+        |line: &Listed| matches!(target, CiteTarget::Number(number) if *number == line.number);
     !listed
         .iter()
-        .any(|line| by_key(line) || line.answers(target))
+        .any(|line| by_number(line) || by_key(line) || line.answers(target))
 }
 
 fn cite_name(target: &CiteTarget) -> String {
@@ -190,6 +202,7 @@ fn cite_name(target: &CiteTarget) -> String {
                 None => name,
             }
         }
+        CiteTarget::Work { names, title, .. } => format!("{}, “{title}”", names.join(" & ")),
         CiteTarget::Key(key) => format!("@{key}"),
         CiteTarget::Number(number) => format!("[{number}]"),
     }
@@ -208,7 +221,7 @@ fn not_listed(
         "the reference list"
     };
     let near = match resolved {
-        Resolved::None { near } => desk.shelf.review.references.hint(near),
+        Resolved::None { near } => desk.shelf.references.hint(near),
         _ => None,
     };
     let near = match near_line(desk, target, listed) {
@@ -286,7 +299,7 @@ fn without_entry(desk: &Desk<'_>, cited: &BTreeMap<Key, ByteRange>) -> Vec<Findi
         .collect();
     cited
         .iter()
-        .filter(|(key, _)| review.references.get(key).is_some() && !with_entry.contains(key))
+        .filter(|(key, _)| desk.shelf.references.get(key).is_some() && !with_entry.contains(key))
         .map(|(key, range)| {
             let near = near_entry(desk, key).map_or_else(String::new, |heading| {
                 format!(" There is one headed \"{heading}\": if that is this work, correct its heading.")
@@ -303,7 +316,7 @@ fn without_entry(desk: &Desk<'_>, cited: &BTreeMap<Key, ByteRange>) -> Vec<Findi
 /// The heading of an entry that is a slip away from a reference and leads to none itself.
 fn near_entry(desk: &Desk<'_>, key: &Key) -> Option<String> {
     let review = desk.shelf.review;
-    let reference = review.references.get(key)?;
+    let reference = desk.shelf.references.get(key)?;
     let work = Work::new(
         normal_words(&reference.authors.first()?.family),
         reference.year,

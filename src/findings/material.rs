@@ -3,8 +3,8 @@
 use std::ops::Range;
 
 use crate::overlap::{Document, Draft, Library};
-use crate::review::{Entry, Key, PartKind, Resolved, Review, Source};
-use crate::text::{ByteRange, Citation, MarkedText, WordRange};
+use crate::review::{Entry, Key, PartKind, References, Resolved, Review, Source};
+use crate::text::{ByteRange, Citation, CitationForm, MarkedText, WordRange};
 
 use super::{DraftPlace, SourcePlace};
 
@@ -22,6 +22,8 @@ pub enum Origin<'a> {
 pub struct Shelf<'a> {
     /// The review.
     pub review: &'a Review,
+    /// The references for the draft at hand: the review's, and those that the draft carries.
+    pub references: References,
     /// Its texts.
     pub library: Library<'a>,
     origins: Vec<Origin<'a>>,
@@ -54,6 +56,7 @@ impl<'a> Shelf<'a> {
         }
         Self {
             review,
+            references: review.references.clone(),
             library: Library::new(&texts),
             origins,
         }
@@ -97,8 +100,7 @@ impl<'a> Shelf<'a> {
     /// A reference in words, `Harrow (2019a)`; the key where there is no reference.
     #[must_use]
     pub fn name(&self, key: &Key) -> String {
-        self.review
-            .references
+        self.references
             .get(key)
             .map_or_else(|| key.to_string(), |reference| reference.name())
     }
@@ -146,6 +148,9 @@ pub struct Credited<'a> {
     pub citation: &'a Citation,
     /// For each of its cites, the references it may mean.
     pub resolved: Vec<Resolved>,
+    /// Of a citation in a footnote the places in the running text that call the note, each behind the
+    /// last character before it that is not blank. It counts as standing there too.
+    pub calls: Vec<usize>,
 }
 
 impl Credited<'_> {
@@ -155,6 +160,29 @@ impl Credited<'_> {
         self.resolved
             .iter()
             .any(|resolved| !resolved.keys().is_empty())
+    }
+
+    /// Whether it stands in a stretch of the draft, or is called from there.
+    #[must_use]
+    pub fn touches(&self, range: ByteRange) -> bool {
+        let called = |at: &usize| range.start() < *at && *at <= range.end();
+        self.citation.range.overlaps(range) || self.calls.iter().any(called)
+    }
+
+    /// Where it stands as seen from a stretch of the draft: its own place, or the nearest call of its
+    /// footnote.
+    #[must_use]
+    pub fn place_near(&self, range: ByteRange) -> ByteRange {
+        let own = self.citation.range;
+        let calls = self.calls.iter().map(|at| ByteRange::of(*at, *at));
+        let distance = |place: &ByteRange| {
+            let (behind, before) = (
+                place.start().saturating_sub(range.end()),
+                range.start().saturating_sub(place.end()),
+            );
+            behind.max(before)
+        };
+        calls.chain([own]).min_by_key(distance).unwrap_or(own)
     }
 
     /// Whether any of its cites points at this reference.
@@ -211,13 +239,26 @@ impl<'a> Desk<'a> {
         self.within(around)
     }
 
-    /// The citations that touch a range.
+    /// The citations that touch a range, those of footnotes called there included.
     #[must_use]
     pub fn within(&self, range: ByteRange) -> Vec<&Credited<'a>> {
         self.citations
             .iter()
-            .filter(|credited| credited.citation.range.overlaps(range))
+            .filter(|credited| credited.touches(range))
             .collect()
+    }
+
+    /// Whether marked words stand inside a footnote's citation: they are the title of the work, not its
+    /// words.
+    #[must_use]
+    pub fn is_cited_title(&self, range: ByteRange) -> bool {
+        let from = self
+            .citations
+            .partition_point(|credited| credited.citation.range.end() <= range.start());
+        self.citations.get(from).is_some_and(|credited| {
+            let citation = credited.citation;
+            citation.form == CitationForm::Note && citation.range.covers(range)
+        })
     }
 
     /// A range widened to whole sentences and by some more on each side within its block.

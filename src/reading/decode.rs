@@ -25,6 +25,11 @@ pub(super) struct Decoded {
 
 /// Decodes a file; `None` where the bytes are no text.
 pub(super) fn decode(bytes: Vec<u8>) -> Option<Decoded> {
+    decode_as(bytes, None)
+}
+
+/// Decodes a file that may name its encoding. What is valid UTF-8 is that, whatever the file says.
+pub(super) fn decode_as(bytes: Vec<u8>, named: Option<&'static Encoding>) -> Option<Decoded> {
     match bytes.as_slice() {
         [0xFF, 0xFE, rest @ ..] => return utf_16(rest, UTF_16LE),
         [0xFE, 0xFF, rest @ ..] => return utf_16(rest, UTF_16BE),
@@ -37,6 +42,11 @@ pub(super) fn decode(bytes: Vec<u8>) -> Option<Decoded> {
         Ok(content) => return Some(utf_8(content)),
         Err(error) => error.into_bytes(),
     };
+    if let Some(encoding) = named.filter(|encoding| *encoding != encoding_rs::UTF_8) {
+        let (content, _) = encoding.decode_without_bom_handling(&bytes);
+        let remark = format!("read as {}, as it says", encoding.name());
+        return Some(recoded(content, remark));
+    }
     damaged_utf_8(&bytes).or_else(|| windows_1252(&bytes))
 }
 
@@ -61,11 +71,25 @@ fn utf_8(mut content: String) -> Decoded {
         skipped = 3;
         content.drain(..3);
     }
+    if only_next_line(&content) {
+        return Decoded {
+            content: content.replace('\u{85}', "\n"),
+            origin: Origin::Recoded,
+            remark: None,
+        };
+    }
     Decoded {
         content,
         origin: Origin::Same { skipped },
         remark: None,
     }
+}
+
+/// Whether lines end with NEL (U+0085), as on some large machines, and with nothing else. Beside other line
+/// ends it is a stray character.
+fn only_next_line(content: &str) -> bool {
+    memchr::memchr2(b'\n', b'\r', content.as_bytes()).is_none()
+        && memchr::memmem::find(content.as_bytes(), "\u{85}".as_bytes()).is_some()
 }
 
 fn utf_16(bytes: &[u8], encoding: &'static Encoding) -> Option<Decoded> {
@@ -130,6 +154,14 @@ mod tests {
         assert_decoded(b"", "", same(0), None);
         assert_decoded("Öl–Lampe".as_bytes(), "Öl–Lampe", same(0), None);
         assert_decoded("\u{FEFF}Öl".as_bytes(), "Öl", same(3), None);
+        assert_decoded(
+            "Öl\u{85}\u{85}Lampe\u{85}".as_bytes(),
+            "Öl\n\nLampe\n",
+            Origin::Recoded,
+            None,
+        );
+        let stray = "Öl\u{85}\nLampe";
+        assert_decoded(stray.as_bytes(), stray, same(0), None);
         let utf_16 = |little: bool| -> Vec<u8> {
             "\u{FEFF}Öl 😀"
                 .encode_utf16()

@@ -6,16 +6,35 @@
 //! 4. The reader of the format finds blocks; [`pages`] finds page marks and mends paragraphs they
 //!    break; [`reference_list`] finds the document's own references.
 
+mod assembly;
 mod decode;
+mod docx;
+mod epub;
+mod error;
+mod flow;
 mod folder;
+mod html;
+mod includes;
+mod latex;
+mod lines;
 mod markdown;
+mod odt;
+mod org;
+mod package;
 mod pages;
+mod pdf;
 mod plain;
 mod reference_list;
+mod rst;
+mod rtf;
 
 use std::fs::File;
 use std::io::Read;
-use std::path::{Path, PathBuf};
+use std::path::Path;
+
+use includes::Includes;
+
+pub use error::{ReadError, Unreadable};
 
 use crate::text::Text;
 
@@ -41,61 +60,6 @@ pub struct CarriedReference {
     pub csl_json: String,
 }
 
-/// Why a file could not be read. Each message names the file, what is wrong and what to do.
-#[derive(Debug, thiserror::Error)]
-pub enum ReadError {
-    /// The file system refused.
-    #[error("{}: could not be read ({cause}); check that the file exists and that you may open it", path.display())]
-    Io {
-        /// The file.
-        path: PathBuf,
-        /// What the system said.
-        cause: std::io::Error,
-    },
-    /// A folder where a file was asked for.
-    #[error("{}: this is a folder; name the files in it", path.display())]
-    Folder {
-        /// The folder.
-        path: PathBuf,
-    },
-    /// No reader for this ending.
-    #[error("{}: files ending in {ending} can't be read yet; save it as one of: {supported}", path.display())]
-    Unsupported {
-        /// The file.
-        path: PathBuf,
-        /// Its ending.
-        ending: String,
-        /// The endings that can be read.
-        supported: &'static str,
-    },
-    /// Bytes that are no text.
-    #[error("{}: this is no text file (it holds bytes that no text has); name a text or Markdown file", path.display())]
-    Binary {
-        /// The file.
-        path: PathBuf,
-    },
-    /// Larger than the limit.
-    #[error("{}: {size_mb} MB is over the limit of {limit_mb} MB; raise max_file_mb in ownwords.toml or split the file", path.display())]
-    TooLarge {
-        /// The file.
-        path: PathBuf,
-        /// Its size in megabytes (10^6 bytes).
-        size_mb: u64,
-        /// The limit in megabytes.
-        limit_mb: u64,
-    },
-}
-
-impl ReadError {
-    /// The message without the name of the file, for where that stands beside it.
-    #[must_use]
-    pub fn why(&self, path: &Path) -> String {
-        let message = self.to_string();
-        let named = format!("{}: ", path.display());
-        message.strip_prefix(&named).unwrap_or(&message).to_owned()
-    }
-}
-
 /// The formats that can be read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Format {
@@ -103,10 +67,28 @@ pub enum Format {
     Plain,
     /// CommonMark with tables and footnotes; Pandoc's citations are left as they stand.
     Markdown,
+    /// Word (ISO/IEC 29500).
+    Docx,
+    /// OpenDocument text (ISO/IEC 26300).
+    Odt,
+    /// PDF: sheets with characters at places.
+    Pdf,
+    /// LaTeX.
+    Latex,
+    /// HTML.
+    Html,
+    /// EPUB 2 and 3.
+    Epub,
+    /// Rich Text.
+    Rtf,
+    /// reStructuredText.
+    Rst,
+    /// Org.
+    Org,
 }
 
 /// What [`ReadError::Unsupported`] names.
-const SUPPORTED: &str = ".txt, .text, .md, .markdown";
+const SUPPORTED: &str = ".txt, .md, .docx, .odt, .pdf, .tex, .html, .epub, .rtf, .rst, .org";
 
 /// The largest file that can be read at all, in megabytes: positions are 32 bits wide.
 const POSITIONS_MB: u64 = 4000;
@@ -123,6 +105,15 @@ impl Format {
         match ending.as_deref() {
             None | Some("txt" | "text") => Ok(Self::Plain),
             Some("md" | "markdown") => Ok(Self::Markdown),
+            Some("docx" | "docm") => Ok(Self::Docx),
+            Some("odt") => Ok(Self::Odt),
+            Some("pdf") => Ok(Self::Pdf),
+            Some("tex" | "ltx" | "latex") => Ok(Self::Latex),
+            Some("html" | "htm" | "xhtml") => Ok(Self::Html),
+            Some("epub") => Ok(Self::Epub),
+            Some("rtf") => Ok(Self::Rtf),
+            Some("rst" | "rest") => Ok(Self::Rst),
+            Some("org") => Ok(Self::Org),
             Some(other) => Err(ReadError::Unsupported {
                 path: path.to_owned(),
                 ending: format!(".{other}"),
@@ -138,28 +129,67 @@ impl Format {
 /// [`ReadError`] where the file can't be opened, is of an unknown or binary format, or is too large.
 pub fn read(path: &Path, limit_mb: u64) -> Result<ReadFile, ReadError> {
     let format = Format::of(path)?;
-    let bytes = bytes(path, limit_mb.min(POSITIONS_MB))?;
-    from_bytes(bytes, format).ok_or_else(|| ReadError::Binary {
+    let limit_mb = limit_mb.min(POSITIONS_MB);
+    let bytes = bytes(path, limit_mb)?;
+    from_place(bytes, format, &Includes::beside(path, limit_mb)).map_err(|why| ReadError::Content {
         path: path.to_owned(),
+        why,
     })
 }
 
-/// Reads the bytes of a file in a known format; `None` where they are no text.
-#[must_use]
-pub fn from_bytes(bytes: Vec<u8>, format: Format) -> Option<ReadFile> {
-    let decoded = decode::decode(bytes)?;
-    let mut remarks: Vec<String> = decoded.remark.into_iter().collect();
+/// Reads the bytes of a file in a known format. Files that it names are not read, since its place is not known.
+///
+/// # Errors
+/// [`Unreadable`] where the bytes are not what the format asks for.
+pub fn from_bytes(bytes: Vec<u8>, format: Format) -> Result<ReadFile, Unreadable> {
+    from_place(bytes, format, &Includes::none())
+}
+
+fn from_place(bytes: Vec<u8>, format: Format, includes: &Includes) -> Result<ReadFile, Unreadable> {
+    match format {
+        Format::Docx => docx::read(bytes),
+        Format::Odt => odt::read(bytes),
+        Format::Pdf => pdf::read(bytes),
+        Format::Epub => epub::read(bytes),
+        Format::Rtf => rtf::read(&bytes).map(|text| ReadFile {
+            text,
+            remarks: Vec::new(),
+            carried: Vec::new(),
+        }),
+        _ => characters(bytes, format, includes),
+    }
+}
+
+/// Reads a format that is characters from end to end.
+fn characters(bytes: Vec<u8>, format: Format, includes: &Includes) -> Result<ReadFile, Unreadable> {
+    let named = (format == Format::Html)
+        .then(|| html::encoding(&bytes))
+        .flatten();
+    let decode::Decoded {
+        content,
+        origin,
+        remark,
+    } = decode::decode_as(bytes, named).ok_or(Unreadable::Binary)?;
+    let mut remarks: Vec<String> = remark.into_iter().collect();
     let text = match format {
-        Format::Plain => plain::read(decoded.content, decoded.origin),
         Format::Markdown => {
-            let (text, html) = markdown::read(&decoded.content, &decoded.origin);
+            let (text, html) = markdown::read(&content, &origin);
             if html {
                 remarks.push("HTML blocks in the Markdown were left out".to_owned());
             }
             text
         }
+        Format::Latex => {
+            let (text, missing) = latex::read(&content, &origin, &|name| includes.load(name));
+            remarks.extend(missing);
+            text
+        }
+        Format::Html => html::read(&content)?,
+        Format::Rst => rst::read(&content, &origin),
+        Format::Org => org::read(&content, &origin),
+        _ => plain::read(content, origin),
     };
-    Some(ReadFile {
+    Ok(ReadFile {
         text,
         remarks,
         carried: Vec::new(),

@@ -88,7 +88,7 @@ fn is_label(label: &str) -> bool {
 }
 
 /// The number of a page with an Arabic or Roman label.
-fn page_number(label: &str) -> Option<u32> {
+pub(super) fn page_number(label: &str) -> Option<u32> {
     label.parse().ok().or_else(|| roman(label))
 }
 

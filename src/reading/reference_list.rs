@@ -1,22 +1,42 @@
-//! The document's own list of references: what stands below a heading such as *References*.
+//! The document's own list of references: what stands below a heading such as *References*, or else what
+//! has the form of a list at the document's end ([`form`]).
+
+mod form;
+
+use unicode_normalization::UnicodeNormalization as _;
 
 use crate::text::{Block, BlockKind, ByteRange};
 
-/// Headings of a list of references, in small letters.
-const HEADINGS: [&str; 13] = [
-    "references",
-    "reference list",
-    "list of references",
-    "references cited",
-    "bibliography",
-    "select bibliography",
-    "selected bibliography",
-    "works cited",
-    "works consulted",
-    "literature cited",
-    "cited literature",
-    "sources cited",
-    "cited works",
+/// Headings of a list of references, in small letters, language by language.
+#[rustfmt::skip]
+const HEADINGS: &[&str] = &[
+    // English
+    "references", "reference list", "list of references", "references cited", "bibliography",
+    "select bibliography", "selected bibliography", "works cited", "works consulted",
+    "literature cited", "cited literature", "sources cited", "cited works",
+    // German
+    "literatur", "literaturverzeichnis", "quellenverzeichnis", "quellen- und literaturverzeichnis",
+    "quellen und literatur", "zitierte literatur", "bibliographie", "bibliografie",
+    // French
+    "références", "références bibliographiques", "ouvrages cités", "bibliographie sélective",
+    "sources et bibliographie",
+    // Spanish
+    "referencias", "referencias bibliográficas", "bibliografía", "obras citadas",
+    "lista de referencias",
+    // Portuguese
+    "referências", "referências bibliográficas", "bibliografia",
+    // Italian
+    "riferimenti bibliografici", "opere citate",
+    // Dutch
+    "literatuur", "literatuurlijst", "bronnenlijst", "geraadpleegde literatuur",
+    // Swedish
+    "källor", "källförteckning", "referenser", "referenslista", "litteratur",
+    "litteraturförteckning",
+    // Norwegian and Danish
+    "litteraturliste", "referanser", "referencer", "kildeliste", "referanseliste",
+    "litteraturfortegnelse",
+    // Finnish
+    "lähteet", "lähdeluettelo", "kirjallisuus", "viitteet",
 ];
 
 /// Whether a heading stands over a list of references, whatever its number, emphasis or attribute:
@@ -32,9 +52,8 @@ pub(super) fn is_heading(heading: &str) -> bool {
         Some((number, rest)) if number.chars().all(|c| "IVX".contains(c)) => rest.trim(),
         _ => heading,
     };
-    HEADINGS
-        .iter()
-        .any(|known| known.eq_ignore_ascii_case(heading))
+    let heading: String = heading.nfc().flat_map(char::to_lowercase).collect();
+    HEADINGS.contains(&heading.as_str())
 }
 
 /// Makes the paragraphs and list items below such a heading entries of the list, up to the next
@@ -65,7 +84,31 @@ pub(super) fn mark(content: &str, blocks: Vec<Block>) -> Vec<Block> {
             _ => marked.push(block),
         }
     }
+    let known = |block: &Block| block.kind == BlockKind::ReferenceListItem;
+    if !marked.iter().any(known) {
+        mark_by_form(content, &mut marked);
+    }
     marked
+}
+
+/// Makes the list at the document's end one that has no heading.
+fn mark_by_form(content: &str, blocks: &mut Vec<Block>) {
+    let cut = |block: &Block| entries(content, block.range);
+    let Some(first) = form::first_of_list(content, blocks, cut) else {
+        return;
+    };
+    let tail = blocks.split_off(first);
+    for block in tail {
+        match block.kind {
+            BlockKind::Paragraph | BlockKind::ListItem => {
+                blocks.extend(cut(&block).into_iter().map(|range| Block {
+                    kind: BlockKind::ReferenceListItem,
+                    range,
+                }));
+            }
+            _ => blocks.push(block),
+        }
+    }
 }
 
 /// The entries in a block: one, or one a line where the lines are plainly entries. They are if some
@@ -136,10 +179,22 @@ mod tests {
             "BIBLIOGRAPHY:",
             "**Literature cited**",
             "References {#refs .unnumbered}",
+            "Literaturverzeichnis",
+            "4 Références",
+            "Re\u{301}fe\u{301}rences bibliographiques",
+            "REFERENCIAS",
+            "Källor",
+            "LÄHTEET",
         ] {
             assert!(is_heading(heading), "{heading}");
         }
-        for heading in ["Sources", "References to light", "Summary", ""] {
+        for heading in [
+            "Sources",
+            "References to light",
+            "Summary",
+            "Literature review",
+            "",
+        ] {
             assert!(!is_heading(heading), "{heading}");
         }
     }

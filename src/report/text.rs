@@ -1,6 +1,9 @@
 //! What was read from a file: its blocks with lines, pages and sentences, its quotations, and its
 //! citations with what each was taken to mean. For seeing why something was or was not found.
 
+mod notes;
+
+use std::collections::BTreeSet;
 use std::io::{self, Write};
 
 use super::english::{counted, listed};
@@ -10,7 +13,7 @@ use super::terminal::sheet::Sheet;
 use crate::reading::ReadFile;
 use crate::text::{
     Block, BlockKind, ByteRange, Citation, CitationForm, Cite, CiteTarget, Locator, LocatorUnit,
-    MarkedText, Quotation, QuotationForm,
+    MarkedText, Quotation, QuotationForm, Year,
 };
 
 /// Columns before the text of a sentence.
@@ -37,9 +40,12 @@ pub fn write(
 ) -> io::Result<()> {
     let mut sheet = Sheet::new(out, look);
     head(&mut sheet, name, marked, remarks)?;
+    let mut by_note = marked.text.note_calls().to_vec();
+    by_note.sort_by_key(|call| (call.note, call.at));
     for (index, block) in marked.text.blocks().iter().enumerate() {
         sheet.blank()?;
         write_block(&mut sheet, marked, index, block)?;
+        notes::write(&mut sheet, marked, block, &by_note)?;
     }
     Ok(())
 }
@@ -50,17 +56,30 @@ fn head<W: Write>(
     marked: &MarkedText,
     remarks: &[String],
 ) -> io::Result<()> {
-    let pages = match marked.text.pages().starts() {
-        [] => "no page numbers".to_owned(),
-        starts => counted(starts.len(), "page", "pages"),
+    // A page may begin twice, its footnotes standing behind text of the next.
+    let starts = marked.text.pages().starts().iter();
+    let pages: BTreeSet<&str> = starts.map(|start| start.label.as_str()).collect();
+    let sheets = marked.text.sheets().iter().map(|start| start.sheet).max();
+    let pages = match (pages.len(), sheets) {
+        (0, None) => "no page numbers".to_owned(),
+        (0, Some(sheets)) => {
+            let sheets = counted(sheets as usize, "sheet", "sheets");
+            format!("{sheets} without page numbers")
+        }
+        (pages, _) => counted(pages, "page", "pages"),
     };
     let facts = [
         counted(marked.words.len(), "word", "words"),
         counted(marked.sentences.len(), "sentence", "sentences"),
         counted(marked.quotations.len(), "quotation", "quotations"),
         counted(marked.citations.len(), "citation", "citations"),
-        pages,
     ];
+    let mut facts = facts.to_vec();
+    if !marked.text.note_calls().is_empty() {
+        let calls = marked.text.note_calls().len();
+        facts.push(counted(calls, "call of a footnote", "calls of footnotes"));
+    }
+    facts.push(pages);
     sheet.heading(0, &format!("{}: {}", harmless(name), listed(&facts)))?;
     remarks
         .iter()
@@ -97,7 +116,11 @@ fn write_block<W: Write>(
 
 fn pages_of(marked: &MarkedText, range: ByteRange) -> String {
     match marked.text.pages().of(range) {
-        None => String::new(),
+        None => marked
+            .text
+            .sheet_at(range.start())
+            .map(|sheet| format!(", sheet {sheet}"))
+            .unwrap_or_default(),
         Some((first, last)) if first == last => format!(", page {first}"),
         Some((first, last)) => format!(", pages {first}-{last}"),
     }
@@ -167,6 +190,7 @@ fn write_citation<W: Write>(
         CitationForm::AuthorPage => "author and page",
         CitationForm::Numbered => "by number",
         CitationForm::Key => "by key",
+        CitationForm::Note => "author and title",
     };
     let narrative = if citation.narrative {
         ", in the sentence"
@@ -185,6 +209,16 @@ fn write_citation<W: Write>(
 /// What a cite was taken to mean: `Harrow and Okoro, 2019, pages 3, 7-9`.
 fn meaning(cite: &Cite) -> String {
     let mut said = match &cite.target {
+        CiteTarget::Work {
+            names,
+            initials,
+            et_al,
+            title,
+            year,
+        } => {
+            let who = authors(names, initials, *et_al, year.as_ref());
+            format!("{who}, \"{title}\"")
+        }
         CiteTarget::Key(key) => format!("key {key}"),
         CiteTarget::Number(number) => format!("number {number} of the list"),
         CiteTarget::Author {
@@ -192,16 +226,7 @@ fn meaning(cite: &Cite) -> String {
             initials,
             et_al,
             year,
-        } => {
-            let mut said = listed(&with_initials(names, initials));
-            if *et_al {
-                said.push_str(" and others");
-            }
-            if let Some(year) = year {
-                said.push_str(&format!(", {}", year.written));
-            }
-            said
-        }
+        } => authors(names, initials, *et_al, year.as_ref()),
     };
     if let Some(locator) = &cite.locator {
         said.push_str(&format!(", {}", place(locator)));
@@ -210,6 +235,17 @@ fn meaning(cite: &Cite) -> String {
         Some(prefix) => format!("\"{}\" {said}", prefix.trim()),
         None => said,
     }
+}
+
+fn authors(names: &[String], initials: &[String], et_al: bool, year: Option<&Year>) -> String {
+    let mut said = listed(&with_initials(names, initials));
+    if et_al {
+        said.push_str(" and others");
+    }
+    if let Some(year) = year {
+        said.push_str(&format!(", {}", year.written));
+    }
+    said
 }
 
 fn with_initials(names: &[String], initials: &[String]) -> Vec<String> {
@@ -248,7 +284,7 @@ fn place(locator: &Locator) -> String {
 mod tests {
     use super::*;
     use crate::report::Colours;
-    use crate::text::{Origin, PageLabel, PageStart, Pages, Sentence, Text, WordRange, Year};
+    use crate::text::{Origin, PageLabel, PageStart, Pages, Sentence, Text, WordRange};
 
     const CONTENT: &str = "Night lights\n\nMoths circle. They “never leave” (see Harrow & Okoro, 2019a, pp. 3, 7–9).\n";
 

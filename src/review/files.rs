@@ -29,18 +29,26 @@ pub(super) fn text_of(path: &Path, limit_mb: u64) -> Result<(String, Option<Stri
     let bytes = std::fs::read(path).map_err(refused)?;
     if let Some((encoding, _)) = encoding_rs::Encoding::for_bom(&bytes) {
         let (text, _) = encoding.decode_with_bom_removal(&bytes);
-        return Ok((text.into_owned(), None));
+        return Ok((with_line_feeds(text.into_owned()), None));
     }
     match String::from_utf8(bytes) {
-        Ok(text) => Ok((text, None)),
+        Ok(text) => Ok((with_line_feeds(text), None)),
         Err(error) => {
             let (text, _) = encoding_rs::WINDOWS_1252.decode_without_bom_handling(error.as_bytes());
             let remark =
                 "this is no UTF-8; it was read as Windows-1252, so check the accents in names"
                     .to_owned();
-            Ok((text.into_owned(), Some(remark)))
+            Ok((with_line_feeds(text.into_owned()), Some(remark)))
         }
     }
+}
+
+/// CRLF, CR and NEL become line feeds, which are what lines are counted by.
+fn with_line_feeds(text: String) -> String {
+    if !text.contains(['\r', '\u{85}']) {
+        return text;
+    }
+    text.replace("\r\n", "\n").replace(['\r', '\u{85}'], "\n")
 }
 
 /// A document of the review and the remarks of its reader; an error says why it can't be used, without

@@ -8,6 +8,7 @@
 //!
 //! What can't be used is told in [`LeftOut`]s and never stops the rest.
 
+mod carried;
 mod decisions;
 mod entries;
 mod files;
@@ -19,6 +20,7 @@ mod terms;
 
 use std::path::{Path, PathBuf};
 
+pub use carried::Joined;
 pub use decisions::{DECISIONS_FILE, Decision, Decisions, DecisionsError, SCHEME, change};
 pub use entries::{Entry, NoteFile, Part, PartKind};
 pub use references::{

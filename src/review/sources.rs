@@ -6,8 +6,8 @@ use std::path::{Path, PathBuf};
 use rayon::prelude::*;
 
 use super::files::{read_text, shown, walk};
-use super::{Key, LeftOut, References, Settings};
-use crate::text::MarkedText;
+use super::{Key, LeftOut, Reference, References, Settings};
+use crate::text::{ByteRange, MarkedText, PageLabel, PageStart, Pages};
 
 /// One stored source text.
 #[derive(Debug)]
@@ -58,6 +58,7 @@ pub(super) fn read(
             Ok((text, remarks)) => {
                 remarks.into_iter().for_each(&mut tell);
                 let key = key_of(&path, references);
+                let text = with_pages_of_range(text, references.get(&key));
                 sources.push(Source { key, path, text });
             }
             Err(why) => tell(why),
@@ -80,6 +81,47 @@ fn key_of(path: &Path, references: &References) -> Key {
         .chain(beginnings)
         .find_map(|name| references.resolve_key(name).one().cloned())
         .unwrap_or_else(|| Key::new(&stem))
+}
+
+/// A text whose file has sheets but no page numbers, with the pages of its reference's range: the first sheet is
+/// the range's first page. Where the file has more sheets than the range has pages (a cover sheet, a whole
+/// issue), nothing is known.
+fn with_pages_of_range(text: MarkedText, reference: Option<&Reference>) -> MarkedText {
+    let sheets = text.text.sheets();
+    let last = sheets.iter().map(|start| start.sheet).max();
+    let (Some(last), Some((from, to))) = (last, reference.and_then(page_range)) else {
+        return text;
+    };
+    if !text.text.pages().is_empty() || to.saturating_sub(from).saturating_add(1) < last {
+        return text;
+    }
+    let starts = sheets.iter().filter_map(|start| {
+        let number = from.checked_add(start.sheet.checked_sub(1)?)?;
+        Some(PageStart {
+            label: PageLabel::new(&number.to_string()),
+            mark: ByteRange::of(start.at, start.at),
+        })
+    });
+    let pages = Pages::new(starts.collect());
+    MarkedText {
+        text: text.text.clone().with_pages(pages),
+        ..text
+    }
+}
+
+/// The first and last page of a reference; the last may be written short (`113-27`).
+fn page_range(reference: &Reference) -> Option<(u32, u32)> {
+    let (first, last) = reference.pages.as_ref()?;
+    let number = first.parse().ok()?;
+    let kept = first
+        .len()
+        .checked_sub(last.len())
+        .and_then(|kept| first.get(..kept));
+    let last = match kept {
+        Some(kept) if last.parse::<u32>().ok()? < number => format!("{kept}{last}"),
+        _ => last.clone(),
+    };
+    Some((number, last.parse().ok()?))
 }
 
 /// Tells of sources without a reference, of several files for one reference, and of references without
@@ -132,8 +174,9 @@ fn tell_of_keys(
         left_out.push(LeftOut {
             what: reference.key.to_string(),
             why: format!(
-                "no stored source; to have {} compared, put its text into {folder} as {}.txt or {}.md",
+                "no stored source; to have {} compared, put its text into {folder} as {}.pdf, {}.txt or {}.md",
                 reference.name(),
+                reference.key,
                 reference.key,
                 reference.key
             ),
@@ -145,6 +188,7 @@ fn tell_of_keys(
 mod tests {
     use super::super::references::tests::reference;
     use super::*;
+    use crate::text::SheetStart;
 
     #[test]
     fn file_names_give_keys() {
@@ -164,6 +208,46 @@ mod tests {
             ("sources/é.txt", "é"),
         ] {
             assert_eq!(key_of(Path::new(file), &list).as_str(), key, "{file}");
+        }
+    }
+
+    #[test]
+    fn sheets_get_the_pages_of_the_reference() {
+        let sheets = |count: u32| -> MarkedText {
+            let starts = (0..count).map(|sheet| SheetStart {
+                at: sheet as usize,
+                sheet: sheet + 1,
+            });
+            let text = crate::text::Text::paragraph("Lamps dim at night.");
+            MarkedText::source(text.with_sheets(starts.collect()))
+        };
+        type Case = (
+            Option<(&'static str, &'static str)>,
+            u32,
+            &'static [&'static str],
+        );
+        let cases: &[Case] = &[
+            (Some(("113", "115")), 3, &["113", "114", "115"]),
+            (Some(("113", "15")), 3, &["113", "114", "115"]),
+            // A cover sheet, a number that is none: nothing is known.
+            (Some(("113", "115")), 4, &[]),
+            (Some(("113", "115")), 2, &["113", "114"]),
+            (Some(("e12", "e14")), 3, &[]),
+            (None, 3, &[]),
+            (Some(("113", "115")), 0, &[]),
+        ];
+        for (pages, count, expected) in cases {
+            let mut reference = reference("a", "A, B", None, "T");
+            reference.pages = pages.map(|(from, to)| (from.to_owned(), to.to_owned()));
+            let text = with_pages_of_range(sheets(*count), Some(&reference));
+            let labels: Vec<&str> = text
+                .text
+                .pages()
+                .starts()
+                .iter()
+                .map(|start| start.label.as_str())
+                .collect();
+            assert_eq!(labels, *expected, "{pages:?}, {count}");
         }
     }
 

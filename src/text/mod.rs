@@ -24,8 +24,8 @@ pub use citations::{Citation, CitationForm, Cite, CiteTarget, Year};
 pub use linked::{NoteCall, RecordedCitation};
 pub use locator::{Locator, LocatorUnit};
 pub use marked::MarkedText;
-pub use origin::{Origin, Piece};
-pub use page::{PageLabel, PageStart, Pages};
+pub use origin::{Origin, PartPiece, PartRange, Piece};
+pub use page::{PageLabel, PageStart, Pages, SheetStart};
 pub use quotations::{Quotation, QuotationForm};
 pub use range::{ByteRange, WordRange};
 pub use sentences::Sentence;
@@ -39,6 +39,8 @@ pub struct Text {
     origin: Origin,
     note_calls: Vec<NoteCall>,
     recorded: Vec<RecordedCitation>,
+    sheets: Vec<SheetStart>,
+    numbered_references: bool,
 }
 
 impl Text {
@@ -55,7 +57,58 @@ impl Text {
             origin,
             note_calls: Vec::new(),
             recorded: Vec::new(),
+            sheets: Vec::new(),
+            numbered_references: false,
         }
+    }
+
+    /// The same Text, whose list of references is numbered although its numbers are no characters of the
+    /// Text, as those of an ordered list in Markdown are not.
+    #[must_use]
+    pub fn with_numbered_references(mut self, numbered: bool) -> Self {
+        self.numbered_references = numbered;
+        self
+    }
+
+    /// The highest number in the Text's own list of references; `None` where it has no list or the list is
+    /// not numbered.
+    #[must_use]
+    pub fn highest_reference(&self) -> Option<u32> {
+        let is_entry = |block: &&Block| block.kind == BlockKind::ReferenceListItem;
+        let entries: Vec<ByteRange> = self
+            .blocks
+            .iter()
+            .filter(is_entry)
+            .map(|block| block.range)
+            .collect();
+        let numbers = entries.iter().filter_map(|entry| self.number_of(*entry));
+        let (count, highest) = numbers.fold((0, 0), |(count, highest), number| {
+            (count + 1, number.max(highest))
+        });
+        let length = u32::try_from(entries.len()).unwrap_or(u32::MAX);
+        if self.numbered_references {
+            return (length > 0).then_some(length.max(highest));
+        }
+        // One or two may have lost theirs.
+        (count > 0 && count * 3 >= entries.len() * 2).then_some(highest)
+    }
+
+    /// The number with which an entry of the list begins, in the entry or before it in its line: `[12]`,
+    /// `12.`, `(12)`.
+    fn number_of(&self, entry: ByteRange) -> Option<u32> {
+        let before = self.content.get(..entry.start()).unwrap_or_default();
+        let line = before.rsplit(['\n', '\r']).next().unwrap_or_default();
+        let line = if line.len() <= 12 { line } else { "" };
+        let entry = self.slice(entry);
+        let written = if line.trim().is_empty() { entry } else { line };
+        let written = written.trim_start().trim_start_matches(['[', '(']);
+        let behind = written.trim_start_matches(|c: char| c.is_ascii_digit());
+        let digits = written.get(..written.len() - behind.len())?;
+        let closed = behind.starts_with([']', ')', '.', '\t']);
+        digits
+            .parse()
+            .ok()
+            .filter(|number| closed && (1..1000).contains(number))
     }
 
     /// The same Text with its footnotes' calls, put in order of the call. One whose ranges don't fit
@@ -81,6 +134,34 @@ impl Text {
         citations.sort_by_key(|citation| citation.range);
         self.recorded = citations;
         self
+    }
+
+    /// The same Text with the places where its file's sheets begin, in order.
+    #[must_use]
+    pub fn with_sheets(mut self, sheets: Vec<SheetStart>) -> Self {
+        self.sheets = sheets;
+        self
+    }
+
+    /// The same Text with other pages, for page numbers that are known from outside the file.
+    #[must_use]
+    pub fn with_pages(mut self, pages: Pages) -> Self {
+        self.pages = pages;
+        self
+    }
+
+    /// Where the sheets of the file begin; empty where the file has none, as only PDF has.
+    #[must_use]
+    pub fn sheets(&self) -> &[SheetStart] {
+        &self.sheets
+    }
+
+    /// The sheet a position lies on, counted from 1.
+    #[must_use]
+    pub fn sheet_at(&self, position: usize) -> Option<u32> {
+        let behind = self.sheets.partition_point(|start| start.at <= position);
+        let start = self.sheets.get(behind.checked_sub(1)?)?;
+        Some(start.sheet)
     }
 
     /// Where footnotes are called, in order of the text; empty where the file records none.

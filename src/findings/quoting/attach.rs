@@ -38,7 +38,7 @@ pub fn choose<'d>(
 ) -> Option<&'d Credited<'d>> {
     let own = desk.around(quotation.outer, 0);
     near.iter().copied().min_by_key(|credited| {
-        let range = credited.citation.range;
+        let range = credited.place_near(quotation.outer);
         let behind = range.start() >= quotation.outer.end();
         let distance = if behind {
             range.start() - quotation.outer.end()
@@ -52,7 +52,7 @@ pub fn choose<'d>(
             .iter()
             .any(|cite| cite.locator.is_some());
         let follows_closely = behind && distance <= CLOSE_BYTES && !credited.citation.narrative;
-        let same_sentence = own.overlaps(range);
+        let same_sentence = credited.touches(own);
         (
             !names_source,
             !follows_closely,

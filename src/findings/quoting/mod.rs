@@ -38,7 +38,7 @@ pub(super) struct Looked<'d> {
 #[must_use]
 pub fn judge_all(desk: &Desk<'_>, overlap: &Overlap) -> Vec<Finding> {
     let settings = &desk.shelf.review.settings;
-    let references = desk.shelf.review.references.iter();
+    let references = desk.shelf.references.iter();
     let titles: Vec<Vec<String>> = references
         .map(|reference| segments::forms(&reference.title))
         .collect();
@@ -55,7 +55,7 @@ pub fn judge_all(desk: &Desk<'_>, overlap: &Overlap) -> Vec<Finding> {
         let marked = desk.draft.stream.within(desk.text(), quotation.inner).len();
         let is_quotation = marked >= settings.quotation_words
             || quotation.form == QuotationForm::Block && marked > 0;
-        if !is_quotation || is_title(&titles, &segments) {
+        if !is_quotation || is_title(&titles, &segments) || desk.is_cited_title(quotation.outer) {
             continue;
         }
         let looked = look(quotation, &segments, words, desk, overlap);

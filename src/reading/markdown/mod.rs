@@ -4,16 +4,18 @@
 //!    they are become [`Piece`]s; entities and the line ends and blanks we put in have no origin.
 //! 2. Paragraphs, headings, items, tables and so on become blocks with a blank line between. What
 //!    stands in a block quotation, however nested, is one block.
-//! 3. Left out: addresses of links, footnote calls, HTML, front matter, the boxes of task lists.
+//! 3. A footnote stays where the file has it; its calls ([`NoteCall`]) say where it belongs.
+//! 4. Left out: addresses of links, the marks of footnote calls, HTML, front matter, the boxes of task lists.
 //!    Left in: the words of links and code, the descriptions of pictures (Pandoc's captions), and
 //!    everything Pandoc alone gives a meaning (`[@key, p. 3]`, `{#key}` behind a heading).
 
+use std::collections::BTreeMap;
 use std::ops::Range;
 
 use pulldown_cmark::{Event, LinkType, Options, Parser, Tag, TagEnd};
 
 use super::{pages, reference_list};
-use crate::text::{Block, BlockKind, ByteRange, Origin, Pages, Piece, Text};
+use crate::text::{Block, BlockKind, ByteRange, NoteCall, Origin, Pages, Piece, Text};
 
 /// Reads Markdown. `origin` says how the content came from the file. Gives the Text and whether
 /// HTML blocks were left out.
@@ -28,11 +30,13 @@ pub(super) fn read(content: &str, origin: &Origin) -> (Text, bool) {
         writer.take(event, range);
     }
     writer.close_block();
+    let calls = writer.note_calls();
     let Writer {
         out,
         blocks,
         pieces,
         html,
+        ordered,
         ..
     } = writer;
     let marks = pages::find(&out);
@@ -42,7 +46,21 @@ pub(super) fn read(content: &str, origin: &Origin) -> (Text, bool) {
         Origin::Same { skipped } => Origin::Pieces(behind(pieces, *skipped)),
         _ => Origin::Recoded,
     };
-    (Text::new(out, blocks, Pages::new(marks), origin), html)
+    let text = Text::new(out, blocks, Pages::new(marks), origin).with_note_calls(calls);
+    let numbered = is_numbered(text.blocks(), &ordered);
+    let text = text.with_numbered_references(numbered);
+    (text, html)
+}
+
+/// Whether most entries of the list of references are items of ordered lists, given where such items
+/// start.
+fn is_numbered(blocks: &[Block], ordered: &[usize]) -> bool {
+    let entries = blocks
+        .iter()
+        .filter(|block| block.kind == BlockKind::ReferenceListItem);
+    let is_item = |block: &&Block| ordered.binary_search(&block.range.start()).is_ok();
+    let (all, items) = (entries.clone().count(), entries.filter(is_item).count());
+    all > 0 && items * 3 >= all * 2
 }
 
 /// The same pieces in a file with so many bytes before the content.
@@ -81,6 +99,16 @@ struct Writer<'a> {
     links: Vec<bool>,
     /// How many cells of the table row at hand have begun.
     cells: usize,
+    /// Calls of footnotes: where, and the label.
+    calls: Vec<(usize, String)>,
+    /// The open footnotes: label and where they start.
+    open_notes: Vec<(String, usize)>,
+    /// The footnotes by label.
+    notes: BTreeMap<String, ByteRange>,
+    /// For each open list, whether it is ordered.
+    lists: Vec<bool>,
+    /// Where blocks start that are items of ordered lists.
+    ordered: Vec<usize>,
     html: bool,
 }
 
@@ -99,6 +127,11 @@ impl<'a> Writer<'a> {
             hidden: 0,
             links: Vec::new(),
             cells: 0,
+            calls: Vec::new(),
+            open_notes: Vec::new(),
+            notes: BTreeMap::new(),
+            lists: Vec::new(),
+            ordered: Vec::new(),
             html: false,
         }
     }
@@ -115,6 +148,9 @@ impl<'a> Writer<'a> {
                 self.write(&text, start..start + text.len());
             }
             Event::SoftBreak | Event::HardBreak => self.write("\n", range),
+            Event::FootnoteReference(label) if self.hidden == 0 => {
+                self.calls.push((self.out.len(), label.into_string()));
+            }
             Event::InlineHtml(html) if is_line_break(&html) => self.write("\n", range),
             _ => {}
         }
@@ -128,7 +164,11 @@ impl<'a> Writer<'a> {
             }
             Tag::CodeBlock(_) => self.start_block(Some(BlockKind::Code)),
             Tag::Table(_) => self.start_block(Some(BlockKind::Table)),
-            Tag::Paragraph | Tag::List(_) => self.start_block(None),
+            Tag::Paragraph => self.start_block(None),
+            Tag::List(first) => {
+                self.start_block(None);
+                self.lists.push(first.is_some());
+            }
             Tag::TableHead | Tag::TableRow => self.cells = 0,
             Tag::TableCell => self.start_cell(),
             Tag::BlockQuote(_) => {
@@ -136,7 +176,10 @@ impl<'a> Writer<'a> {
                 self.quotations += 1;
             }
             Tag::Item => self.enter(Container::Item),
-            Tag::FootnoteDefinition(_) => self.enter(Container::Footnote),
+            Tag::FootnoteDefinition(label) => {
+                self.enter(Container::Footnote);
+                self.open_notes.push((label.to_string(), self.out.len()));
+            }
             Tag::MetadataBlock(_) => self.hidden += 1,
             Tag::HtmlBlock => {
                 self.close_block();
@@ -154,11 +197,13 @@ impl<'a> Writer<'a> {
 
     fn end(&mut self, tag: TagEnd) {
         match tag {
-            TagEnd::Paragraph
-            | TagEnd::Heading(_)
-            | TagEnd::CodeBlock
-            | TagEnd::Table
-            | TagEnd::List(_) => self.close_block(),
+            TagEnd::List(_) => {
+                self.close_block();
+                self.lists.pop();
+            }
+            TagEnd::Paragraph | TagEnd::Heading(_) | TagEnd::CodeBlock | TagEnd::Table => {
+                self.close_block();
+            }
             TagEnd::BlockQuote(_) => {
                 self.close_block();
                 self.containers.pop();
@@ -169,9 +214,14 @@ impl<'a> Writer<'a> {
                     self.push_block(BlockKind::BlockQuotation, start);
                 }
             }
-            TagEnd::Item | TagEnd::FootnoteDefinition => {
+            TagEnd::Item => {
                 self.close_block();
                 self.containers.pop();
+            }
+            TagEnd::FootnoteDefinition => {
+                self.close_block();
+                self.containers.pop();
+                self.close_note();
             }
             TagEnd::Link => {
                 let bare = self.links.pop().unwrap_or_default();
@@ -206,14 +256,38 @@ impl Writer<'_> {
 
     /// Adds the block from a place to the end of what is written.
     fn push_block(&mut self, kind: BlockKind, start: usize) {
+        let range = self.solid(start);
+        if !range.is_empty() {
+            self.blocks.push(Block { kind, range });
+        }
+    }
+
+    /// The first of two footnotes with one label counts, as in the parser.
+    fn close_note(&mut self) {
+        let Some((label, start)) = self.open_notes.pop() else {
+            return;
+        };
+        let range = self.solid(start);
+        if !range.is_empty() {
+            self.notes.entry(label).or_insert(range);
+        }
+    }
+
+    /// What is written from a place on, without the blank space around it.
+    fn solid(&self, start: usize) -> ByteRange {
         let written = self.out.get(start..).unwrap_or_default();
         let solid = written.trim_start();
         let start = self.out.len() - solid.len();
-        let end = start + solid.trim_end().len();
-        if start < end {
-            let range = ByteRange::of(start, end);
-            self.blocks.push(Block { kind, range });
-        }
+        ByteRange::of(start, start + solid.trim_end().len())
+    }
+
+    /// The calls of footnotes that the file has.
+    fn note_calls(&self) -> Vec<NoteCall> {
+        let call = |(at, label): &(usize, String)| {
+            let note = *self.notes.get(label)?;
+            Some(NoteCall { at: *at, note })
+        };
+        self.calls.iter().filter_map(call).collect()
     }
 
     fn container_kind(&self) -> BlockKind {
@@ -245,6 +319,9 @@ impl Writer<'_> {
             }
             let kind = self.kind.unwrap_or_else(|| self.container_kind());
             self.open = Some((kind, self.out.len()));
+            if self.lists.last() == Some(&true) {
+                self.ordered.push(self.out.len());
+            }
             if self.quotations > 0 {
                 self.quotation_start.get_or_insert(self.out.len());
             }

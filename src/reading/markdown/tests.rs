@@ -162,3 +162,40 @@ fn html_blocks_are_spoken_of_but_not_comments() {
     assert!(html("<div>\nlost\n</div>"));
     assert!(!html("<!-- a\nb -->\n\nLamps <b>dim</b>."));
 }
+
+/// The words before each call, and the note it leads to.
+fn calls(content: &str) -> Vec<(String, String)> {
+    let text = text(content);
+    let call = |call: &NoteCall| {
+        let before = &text.content()[..call.at];
+        let word = before.rsplit([' ', '\n']).next().unwrap_or_default();
+        (word.to_owned(), text.slice(call.note).to_owned())
+    };
+    text.note_calls().iter().map(call).collect()
+}
+
+#[test]
+fn footnote_calls_lead_to_their_notes() {
+    let cases: &[(&str, &[(&str, &str)])] = &[
+        (
+            "Lamps *fail*.[^1] Moths[^b] fly.\n\n[^b]: Plants,\n    *too*.\n\n    More.\n\n[^1]: A note.\n\nSo.[^1]",
+            &[
+                ("fail.", "A note."),
+                ("Moths", "Plants,\ntoo.\n\nMore."),
+                ("So.", "A note."),
+            ],
+        ),
+        ("Lamps[^none] fail.", &[]),
+        ("Lamps fail.\n\n[^1]: Never called.", &[]),
+        ("Lamps[^1] fail.\n\n[^1]:\n\nSo.", &[]),
+        ("> Lamps fail.[^1]\n\n[^1]: Ibid.", &[("fail.", "Ibid.")]),
+    ];
+    for (content, wanted) in cases {
+        let found = calls(content);
+        let found: Vec<(&str, &str)> = found
+            .iter()
+            .map(|(word, note)| (word.as_str(), note.as_str()))
+            .collect();
+        assert_eq!(found, *wanted, "{content}");
+    }
+}

@@ -45,6 +45,7 @@ pub(super) fn read(source: &str) -> FileRead {
                 reference,
                 line: 1,
                 more: more(item),
+                doi: text(item, "DOI"),
             }),
             None => read.problems.push(Problem {
                 line: 1,

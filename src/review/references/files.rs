@@ -1,12 +1,12 @@
 //! Bibliography files put together into one list of references.
 
-use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
 use super::super::LeftOut;
 use super::super::files::{shown, text_of};
 use super::csl_items::More;
-use super::{Key, Reference, References, bibtex, csl_json, ris};
+use super::duplicates::Seen;
+use super::{Reference, References, bibtex, csl_json, ris};
 
 /// A reference as found in a file.
 #[derive(Debug)]
@@ -16,6 +16,8 @@ pub(super) struct Found {
     pub(super) line: usize,
     /// What the file says beyond the reference; of BibTeX only where [`read_all`] read it.
     pub(super) more: More,
+    /// Its DOI as written.
+    pub(super) doi: Option<String>,
 }
 
 /// Something in a file that could not be used.
@@ -41,7 +43,7 @@ impl References {
     #[must_use]
     pub fn from_files(root: &Path, files: &[PathBuf], limit_mb: u64) -> (Self, Vec<LeftOut>) {
         let mut left_out = Vec::new();
-        let mut first: BTreeMap<Key, (String, usize)> = BTreeMap::new();
+        let mut seen = Seen::default();
         let mut references = Vec::new();
         for file in files {
             let name = shown(root, file);
@@ -61,21 +63,14 @@ impl References {
             for problem in read.problems {
                 tell(format!("line {}: {}", problem.line, problem.why));
             }
-            for Found {
-                reference, line, ..
-            } in read.found
-            {
-                if let Some((file, first_line)) = first.get(&reference.key) {
-                    tell(format!(
-                        "line {line}: the key {} stands a second time and was left out; the first is in {file}, line {first_line}",
-                        reference.key
-                    ));
-                    continue;
+            for found in read.found {
+                if seen.take(&name, &found) {
+                    references.push(found.reference);
                 }
-                first.insert(reference.key.clone(), (name.clone(), line));
-                references.push(reference);
             }
         }
+        let twice = seen.told().into_iter();
+        left_out.extend(twice.map(|(what, why)| LeftOut { what, why }));
         (Self::new(references), left_out)
     }
 }
@@ -125,6 +120,7 @@ pub(super) fn pages(written: &str) -> Option<(String, String)> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::Key;
     use super::*;
 
     #[test]
@@ -178,10 +174,10 @@ mod tests {
             .collect();
         let wanted = [
             ("a.bib", "line 2: "),
-            ("b.json", "the first is in a.bib, line 1"),
             ("c.ris", "Windows-1252"),
             ("d.docx", ".bib"),
             ("gone.bib", "could not be read"),
+            ("b.json", "the first is in a.bib, line 1"),
         ];
         assert_eq!(told.len(), wanted.len(), "{told:?}");
         for ((what, why), (file, part)) in told.iter().zip(wanted) {

@@ -33,9 +33,18 @@ pub(super) fn assign(references: &mut BTreeMap<Key, Reference>) {
             continue;
         }
         works.sort();
-        for ((_, key), letter) in works.iter().zip('a'..='z') {
-            if let Some(reference) = references.get_mut(key) {
-                reference.suffix = Some(letter);
+        // The same work under two keys has one letter, or none where there is no other.
+        let titles: Vec<&[(String, Key)]> = works
+            .chunk_by(|(one, _), (other, _)| one == other)
+            .collect();
+        if titles.len() < 2 {
+            continue;
+        }
+        for (same, letter) in titles.into_iter().zip('a'..='z') {
+            for (_, key) in same {
+                if let Some(reference) = references.get_mut(key) {
+                    reference.suffix = Some(letter);
+                }
             }
         }
     }
@@ -107,6 +116,8 @@ mod tests {
             reference("three", "Harrow, A.", Some(2018), "Lamps"),
             reference("four", "Harrow, A.; Okoro, B.", Some(2019), "Alone"),
             reference("five", "Harrow, B.", Some(2019), "Another Harrow"),
+            reference("six", "Okoro, B.", Some(2019), "One work"),
+            reference("seven", "Okoro, B.", Some(2019), "One work"),
         ]);
         let letter = |key: &str| {
             references
@@ -115,7 +126,7 @@ mod tests {
         };
         assert_eq!(letter("two"), Some('a'));
         assert_eq!(letter("one"), Some('b'));
-        for alone in ["three", "four", "five"] {
+        for alone in ["three", "four", "five", "six", "seven"] {
             assert_eq!(letter(alone), None, "{alone}");
         }
     }

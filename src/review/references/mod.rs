@@ -2,13 +2,14 @@
 //!
 //! 1. The files are read by format ([`bibtex`], [`csl_json`], [`ris`]), entry by entry, so that one bad
 //!    entry loses only itself.
-//! 2. [`References::from_files`] puts them together: the first of two equal keys wins, and works of the
-//!    same authors and year get letters.
+//! 2. [`References::from_files`] puts them together: the first of two equal keys wins, works that stand
+//!    twice are told ([`duplicates`]), and works of the same authors and year get letters.
 //! 3. [`References::resolve`] answers which reference a citation points at.
 
 mod bibtex;
 mod csl_items;
 mod csl_json;
+mod duplicates;
 mod files;
 mod index;
 mod letters;
@@ -16,9 +17,12 @@ mod names;
 mod near;
 mod resolve;
 mod ris;
+mod titled;
 
 use std::collections::BTreeMap;
 use std::sync::Arc;
+
+use unicode_normalization::UnicodeNormalization as _;
 
 pub use csl_items::csl_items;
 use index::Index;
@@ -27,18 +31,28 @@ pub(super) use names::fold;
 pub use near::{Difference, NearMiss, is_slip_of};
 pub use resolve::Resolved;
 
+/// The reference that one item of CSL JSON describes; `None` where it has no id.
+pub(super) fn from_csl_json(item: &str) -> Option<Reference> {
+    let mut found = csl_json::read(item).found;
+    (found.len() == 1).then(|| found.remove(0).reference)
+}
+
 /// A reference key, such as `harrow2019a`. Cheap to copy.
 #[derive(Debug, Clone, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Key(Arc<str>);
 
 impl Key {
-    /// The key as written.
+    /// The key as written, but with composed accents: files and their names have either kind.
     #[must_use]
     pub fn new(key: &str) -> Self {
-        Self(Arc::from(key))
+        if key.is_ascii() {
+            return Self(Arc::from(key));
+        }
+        let composed: String = key.nfc().collect();
+        Self(Arc::from(composed.as_str()))
     }
 
-    /// The key as written.
+    /// The key.
     #[must_use]
     pub fn as_str(&self) -> &str {
         &self.0

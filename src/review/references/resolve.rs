@@ -60,6 +60,23 @@ impl References {
         match target {
             CiteTarget::Key(key) => self.resolve_key(key),
             CiteTarget::Number(_) => Resolved::None { near: Vec::new() },
+            CiteTarget::Work {
+                names,
+                initials,
+                et_al,
+                title,
+                year,
+            } => {
+                let cited = Cited {
+                    names,
+                    initials,
+                    et_al: *et_al,
+                    year: year.as_ref(),
+                };
+                Resolved::of(self.titled(&cited, title), || {
+                    near::near_works(self, names, initials, year.as_ref())
+                })
+            }
             CiteTarget::Author {
                 names,
                 initials,
@@ -90,7 +107,7 @@ impl References {
         if self.get(&exact).is_some() {
             return Resolved::One(exact);
         }
-        let same = self.index.same_key(key).to_vec();
+        let same = self.index.same_key(exact.as_str()).to_vec();
         Resolved::of(same, || near::near_keys(self, key))
     }
 
@@ -143,11 +160,12 @@ impl References {
 /// year. Compared in this order; the smallest is best.
 type Fit = (u8, u8, u8);
 
-struct Cited<'c> {
-    names: &'c [String],
-    initials: &'c [String],
-    et_al: bool,
-    year: Option<&'c Year>,
+#[derive(Clone, Copy)]
+pub(super) struct Cited<'c> {
+    pub(super) names: &'c [String],
+    pub(super) initials: &'c [String],
+    pub(super) et_al: bool,
+    pub(super) year: Option<&'c Year>,
 }
 
 impl Cited<'_> {
@@ -167,7 +185,7 @@ impl Cited<'_> {
         }
     }
 
-    fn authors_fit(&self, reference: &Reference) -> Option<(u8, u8)> {
+    pub(super) fn authors_fit(&self, reference: &Reference) -> Option<(u8, u8)> {
         let authors = reference.authors.as_slice();
         if authors.is_empty() {
             let title = fold(&reference.title);

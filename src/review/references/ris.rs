@@ -26,6 +26,7 @@ pub(super) fn read(source: &str) -> FileRead {
         let reference = record.reference();
         let line = record.line;
         let more = record.more();
+        let doi = record.first(&["DO"]);
         if reference.authors.is_empty() && reference.title.is_empty() {
             read.problems.push(Problem {
                 line,
@@ -36,12 +37,14 @@ pub(super) fn read(source: &str) -> FileRead {
                 reference,
                 line,
                 more,
+                doi,
             });
         } else {
             read.found.push(Found {
                 reference,
                 line,
                 more,
+                doi,
             });
         }
     }

@@ -11,7 +11,7 @@ use super::lead::lead;
 use super::names::{NameList, Setting, names_before};
 use super::tokens::{Kind, Token};
 use super::vocabulary::{DATES, listed};
-use super::{ByteRange, Cite};
+use super::{ByteRange, Cite, CiteTarget};
 use crate::text::locator::{Bare, Locator, LocatorUnit, locator_at};
 
 /// The cites of a bracket that ends at the byte `end`.
@@ -40,22 +40,43 @@ fn cite(content: &str, tokens: &[Token<'_>], end: usize) -> Option<Cite> {
         if list.event || (list.counted && !explicit) || !is_plausible(&list, explicit) {
             return None;
         }
-        // What follows the author behind a comma is a short title (published: MLA 9 section 6.8,
-        // from memory).
-        if !list.joined {
-            list.names.truncate(1);
-            list.initials.truncate(1);
-        }
+        let title = take_title(&mut list);
         let before = names.get(..list.first)?;
         let lead = lead(content, before, list.start);
         let clean = before.is_empty() || lead.prefix.is_some() || explicit;
         (clean && !lead.rest).then(|| Cite {
             range: ByteRange::of(lead.start, end),
-            target: target(&list, None),
+            target: match title {
+                Some(title) => titled(&list, title),
+                None => target(&list, None),
+            },
             prefix: lead.prefix,
             locator: Some(locator),
         })
     })
+}
+
+/// What follows the author behind a comma is a short title (published: MLA 9 section 6.8, from memory).
+fn take_title(list: &mut NameList) -> Option<String> {
+    let authors = match list.joined {
+        true if list.titled => list.names.len() - 1,
+        true => return None,
+        false => 1,
+    };
+    let title = list.names.get(authors..)?.join(", ");
+    list.names.truncate(authors);
+    list.initials.truncate(authors);
+    (!title.is_empty()).then_some(title)
+}
+
+fn titled(list: &NameList, title: String) -> CiteTarget {
+    CiteTarget::Work {
+        names: list.names.clone(),
+        initials: list.initials.clone(),
+        et_al: list.et_al,
+        title,
+        year: None,
+    }
 }
 
 /// The locator that begins at a token and reaches to the end. Without a unit word it has to follow
@@ -85,7 +106,7 @@ fn locator_to_end(content: &str, tokens: &[Token<'_>], at: usize, end: usize) ->
     };
     let fits = match bare {
         Bare::Pages => page && small(),
-        Bare::None => page || locator.unit == LocatorUnit::Paragraph,
+        Bare::None => page || matches!(locator.unit, LocatorUnit::Paragraph | LocatorUnit::Chapter),
     };
     fits.then_some(locator)
 }

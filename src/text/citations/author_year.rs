@@ -171,6 +171,10 @@ impl Reader<'_, '_> {
         } else if let Some(behind) = text.strip_prefix(',') {
             text = behind.trim_start();
             let year = year_at(self.content, self.tokens, next + 1);
+            // `n.d., n.d.-b` and `in press, n.d.` are two works without a year.
+            if year.as_ref().is_some_and(|year| year.year.number.is_none()) {
+                return None;
+            }
             // `2014, 2015` are two years, `2014, 1503–1510` is a year and pages.
             if year.is_none_or(|year| year.span.is_some()) {
                 bare = Bare::Pages;

@@ -60,7 +60,7 @@ pub(super) fn item_before(
     chunk.take_last(et_al)?;
     while chunk.words < MOST_WORDS && chunk.extend() {}
     chunk.drop_opening_word();
-    chunk.finish(content, behind)
+    chunk.finish(content, behind.as_deref())
 }
 
 /// A name while it is being read; `first` moves to the left.
@@ -284,7 +284,10 @@ fn is_name(token: &Token<'_>, setting: Setting) -> bool {
         return false;
     };
     if first.is_uppercase() {
-        return !listed(FUNCTION, token.text);
+        // `LN5`, `B12`: codes.
+        let code = token.text.contains(|c: char| c.is_ascii_digit())
+            && !token.text.contains(char::is_lowercase);
+        return !code && !listed(FUNCTION, token.text);
     }
     if !first.is_lowercase() {
         return setting == Setting::Bracket;

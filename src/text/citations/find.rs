@@ -1,21 +1,19 @@
 //! Going through a Text from bracket to bracket.
 
-use memchr::{memchr2, memchr3, memrchr2};
+use memchr::{memchr2, memchr3};
 
-use super::names::{NameList, Setting, names_before};
-use super::tokens::{Kind, Token, tokens};
+use super::footnotes::{self, Works};
+use super::tokens::{Token, tokens};
 use super::year::year_at;
-use super::{ByteRange, Citation, CitationForm, Cite, CiteTarget, Text};
+use super::{ByteRange, Citation, CitationForm, Cite, Text};
 use super::{author_page, author_year, key, later, numbered};
 use crate::text::BlockKind;
 
 /// The longest bracket that is looked into, in bytes. A citation of a dozen works stays below it.
 pub(super) const LONGEST_BRACKET: usize = 600;
 
-/// How far before a bracket its narrative names may begin, in bytes.
-const LONGEST_NAMES: usize = 220;
-
-/// The citations of all blocks but code and the list of references.
+/// The citations of all blocks but code and the list of references. Footnotes come after the running
+/// text, in the order in which they are called: *ibid.* means the note before.
 pub(super) fn find(text: &Text) -> Vec<Citation> {
     let mut finder = Finder {
         content: text.content(),
@@ -26,30 +24,46 @@ pub(super) fn find(text: &Text) -> Vec<Citation> {
         set_off: false,
         within_reach: 0,
         found: Vec::new(),
+        works: Works::default(),
+        numbers: text.highest_reference(),
     };
     for block in text.blocks() {
-        if matches!(block.kind, BlockKind::Code | BlockKind::ReferenceListItem) {
-            continue;
+        match block.kind {
+            BlockKind::Code | BlockKind::ReferenceListItem | BlockKind::Footnote => {}
+            kind => finder.block(kind == BlockKind::BlockQuotation, block.range),
         }
-        finder.block(block.kind == BlockKind::BlockQuotation, block.range);
     }
-    finder.found
+    let footnotes = footnotes::in_order(text);
+    if footnotes.is_empty() && finder.numbers.is_none() {
+        return finder.found;
+    }
+    let running = finder.found.len();
+    for (at, range) in footnotes {
+        finder.footnote(at, range, running);
+    }
+    let mut found = finder.found;
+    found.sort_by_key(|citation| citation.range);
+    found
 }
 
-struct Finder<'a> {
-    content: &'a str,
+pub(super) struct Finder<'a> {
+    pub(super) content: &'a str,
     /// The block.
-    start: usize,
-    end: usize,
+    pub(super) start: usize,
+    pub(super) end: usize,
     /// The end of the last citation, or the start of the block: nothing reaches before it.
-    floor: usize,
+    pub(super) floor: usize,
     /// The end of the round bracket around the current place.
-    inside_until: usize,
+    pub(super) inside_until: usize,
     /// Whether the block is a block quotation.
-    set_off: bool,
+    pub(super) set_off: bool,
     /// Citations from this one on may be taken up by a later bracket in this block.
-    within_reach: usize,
-    found: Vec<Citation>,
+    pub(super) within_reach: usize,
+    pub(super) found: Vec<Citation>,
+    /// The works that footnotes cited so far, for short notes and *op. cit.*
+    pub(super) works: Works,
+    /// The highest number of the Text's own list of references, if that is numbered.
+    pub(super) numbers: Option<u32>,
 }
 
 impl<'a> Finder<'a> {
@@ -68,14 +82,46 @@ impl<'a> Finder<'a> {
         self.start = range.start().max(self.floor);
         self.end = range.end().max(self.start);
         self.floor = self.start;
-        let mut at = self.start;
+        let before = self.found.len();
+        self.scan(self.start, self.end);
+        if let Some(highest) = self.numbers {
+            self.superscripts(before, highest);
+        }
+    }
+
+    /// Numbers of the list written in superscript.
+    fn superscripts(&mut self, before: usize, highest: u32) {
+        let block = ByteRange::of(self.start, self.end);
+        let numbers = numbered::superscripts(self.content, block, highest);
+        let bracketed = self.found.get(before..).unwrap_or_default();
+        let free = |range: ByteRange| {
+            let at = bracketed.partition_point(|citation| citation.range.end() <= range.start());
+            bracketed
+                .get(at)
+                .is_none_or(|citation| !citation.range.overlaps(range))
+        };
+        let more: Vec<Citation> = numbers
+            .into_iter()
+            .filter(|(range, _)| free(*range))
+            .map(|(range, cites)| aside(CitationForm::Numbered, range, cites))
+            .collect();
+        self.found.extend(more);
+    }
+
+    /// Looks for brackets and keys in a part of the block.
+    pub(super) fn scan(&mut self, from: usize, to: usize) {
+        let mut at = from;
         let bytes = self.content.as_bytes();
-        while let Some(rest) = bytes.get(at..self.end)
+        while let Some(rest) = bytes.get(at..to)
             && let Some(hit) = memchr3(b'(', b'[', b'@', rest)
         {
             let place = at + hit;
             let citation = match bytes.get(place) {
                 Some(b'(') => self.round(place),
+                Some(b'[') if place > at.max(from) && bytes.get(place - 1) == Some(&b'^') => {
+                    at = self.inline_note(place);
+                    continue;
+                }
                 Some(b'[') => self.square(place),
                 _ => key::bare(self.content, place, self.floor, self.end),
             };
@@ -90,7 +136,7 @@ impl<'a> Finder<'a> {
 
     /// The byte of the closing bracket, if no other opens before it. Each byte is looked at once for
     /// all brackets of a kind, since the search stops at the next opening one.
-    fn close(&self, open: usize, signs: [u8; 2]) -> Option<usize> {
+    pub(super) fn close(&self, open: usize, signs: [u8; 2]) -> Option<usize> {
         let [opening, closing] = signs;
         let from = open + 1;
         let to = self.end.min(from + LONGEST_BRACKET);
@@ -106,6 +152,20 @@ impl<'a> Finder<'a> {
         self.author_year(open, close, &inside)
             .or_else(|| self.author_page(open, close, &inside))
             .or_else(|| self.later(open, close, &inside))
+            .or_else(|| self.round_number(open, close, &inside))
+    }
+
+    /// `(12)`, where the list of references is numbered.
+    fn round_number(&self, open: usize, close: usize, inside: &[Token<'_>]) -> Option<Citation> {
+        let highest = self.numbers?;
+        let before = self.content.get(self.start..open)?;
+        let behind = self.content.get(close + 1..self.end)?;
+        if !numbered::may_be_cited(before, behind) {
+            return None;
+        }
+        let cites = numbered::read(self.content, inside, close, before)?;
+        let range = ByteRange::of(open, close + 1);
+        numbered::are_listed(&cites, highest).then(|| aside(CitationForm::Numbered, range, cites))
     }
 
     fn square(&self, open: usize) -> Option<Citation> {
@@ -132,7 +192,10 @@ impl<'a> Finder<'a> {
         }
         if signed {
             let before = self.content.get(self.start..open)?;
-            let cites = numbered::read(self.content, &inside, close, before)?;
+            let mut cites = numbered::read(self.content, &inside, close, before)?;
+            if let Some(last) = self.found.last() {
+                numbered::bridge(self.content, last, open, &mut cites);
+            }
             return Some(aside(CitationForm::Numbered, range, cites));
         }
         let reading = author_year::read(self.content, &inside, close, None)?;
@@ -157,9 +220,11 @@ impl<'a> Finder<'a> {
 
     /// A bracket that begins with a year of the names before it.
     fn narrative(&self, open: usize, close: usize, inside: &[Token<'_>]) -> Option<Citation> {
-        let adjacent = self.names_in_prose(open);
-        let apart = adjacent.is_none();
-        let names = adjacent
+        let near = self
+            .names_in_prose(open)
+            .or_else(|| self.owner_of_work(open));
+        let apart = near.is_none();
+        let names = near
             .or_else(|| self.names_before_quotation(open))
             .filter(|names| !names.event)?;
         let reading = author_year::read(self.content, inside, close, Some(&names))?;
@@ -172,82 +237,6 @@ impl<'a> Finder<'a> {
             citation.range = citation.aside;
         }
         Some(citation)
-    }
-
-    /// The names directly before a bracket.
-    fn names_in_prose(&self, open: usize) -> Option<NameList> {
-        let before = self.tokens_before(open)?;
-        names_before(self.content, &before, Setting::Prose)
-    }
-
-    /// The names in `Lindqvist holds that “...” (2014, p. 3)`: the last ones before the quotation, with
-    /// nothing but small words, a comma or a colon between.
-    fn names_before_quotation(&self, open: usize) -> Option<NameList> {
-        let lowest = self.floor.max(open.saturating_sub(later::FARTHEST));
-        let lowest = (lowest..=open).find(|at| self.content.is_char_boundary(*at))?;
-        let before = self.content.get(lowest..open)?;
-        if !later::closes_quotation(before) {
-            return None;
-        }
-        let introduction = later::before_quotation(before)?;
-        let tokens = self.tokens_before(lowest + introduction.len())?;
-        let small = |token: &&Token<'_>| match token.kind {
-            Kind::Word => token.text.starts_with(char::is_lowercase),
-            Kind::Comma | Kind::Colon => true,
-            _ => false,
-        };
-        let between = tokens.iter().rev().take(8).take_while(small).count();
-        let names = tokens.get(..tokens.len() - between)?;
-        names_before(self.content, names, Setting::Prose).filter(|_| between > 0)
-    }
-
-    /// The tokens before a place among which names may stand, back to the last round bracket.
-    fn tokens_before(&self, place: usize) -> Option<Vec<Token<'a>>> {
-        let lowest = self.floor.max(place.saturating_sub(LONGEST_NAMES));
-        let bytes = self.content.as_bytes();
-        let bracket = memrchr2(b'(', b')', bytes.get(lowest..place)?);
-        let mut from = bracket.map_or(lowest, |at| lowest + at + 1);
-        while !self.content.is_char_boundary(from) {
-            from += 1;
-        }
-        if bracket.is_none() && from > self.floor {
-            let cut = self.content.get(from..place)?;
-            from += cut.find(char::is_whitespace)?;
-        }
-        Some(tokens(self.content, from, place))
-    }
-
-    /// `The National Lamp Survey (NLS, 2019)`: the short form in the bracket stands for the name
-    /// before it (published: APA 7 section 8.21, from memory).
-    fn take_up_full_name(&self, open: usize, inside: &[Token<'_>], citation: &mut Citation) {
-        let short = match inside {
-            [word, comma, ..] if word.kind == Kind::Word && comma.kind == Kind::Comma => word.text,
-            _ => return,
-        };
-        let capitals = (2..=12).contains(&short.len()) && short.chars().all(char::is_uppercase);
-        let Some(full) = self.names_in_prose(open).filter(|_| capitals) else {
-            return;
-        };
-        let [name] = full.names.as_slice() else {
-            return;
-        };
-        let first_letters: String = name
-            .split([' ', '-'])
-            .filter_map(|word| word.chars().next())
-            .filter(|letter| letter.is_uppercase())
-            .collect();
-        if first_letters != short {
-            return;
-        }
-        for cite in &mut citation.cites {
-            if let CiteTarget::Author { names, .. } = &mut cite.target
-                && names.as_slice() == [short]
-            {
-                names.clone_from(&full.names);
-            }
-        }
-        citation.narrative = true;
-        citation.range = ByteRange::of(full.start, citation.range.end());
     }
 
     fn author_page(&self, open: usize, close: usize, inside: &[Token<'_>]) -> Option<Citation> {
@@ -297,7 +286,7 @@ fn is_blank(text: &str) -> bool {
 }
 
 /// A citation that is a bracket from end to end.
-fn aside(form: CitationForm, range: ByteRange, cites: Vec<Cite>) -> Citation {
+pub(super) fn aside(form: CitationForm, range: ByteRange, cites: Vec<Cite>) -> Citation {
     Citation {
         form,
         range,
@@ -307,7 +296,7 @@ fn aside(form: CitationForm, range: ByteRange, cites: Vec<Cite>) -> Citation {
     }
 }
 
-fn within(range: ByteRange, mut cites: Vec<Cite>) -> Vec<Cite> {
+pub(super) fn within(range: ByteRange, mut cites: Vec<Cite>) -> Vec<Cite> {
     for cite in &mut cites {
         cite.range = range;
     }

@@ -180,7 +180,8 @@ fn key_length(text: &str) -> usize {
         if at > LONGEST_KEY {
             return at;
         }
-        if c.is_alphanumeric() || c == '_' {
+        let accent = length > 0 && matches!(c, '\u{300}'..='\u{36f}');
+        if c.is_alphanumeric() || c == '_' || accent {
             length = at + c.len_utf8();
             signs = 0;
         } else if length > 0 && signs == 0 && ":.#$%&-+?<>~/".contains(c) {

@@ -6,24 +6,29 @@
 //! 2. What stands inside is cut into [`tokens`] and given to the readers in turn: Pandoc keys
 //!    ([`key`]), numbers ([`numbered`]), author and year ([`author_year`], [`year`]), author and page
 //!    ([`author_page`]), a page alone that takes up the citation before it ([`later`]).
-//! 3. Names are read from their end towards their beginning ([`names`], [`chunk`], [`initials`]), in a bracket
-//!    before the year and in prose before the bracket; [`vocabulary`] holds the words that look like
+//! 3. A footnote is taken piece by piece first, since its citations need no bracket ([`notes`]).
+//! 4. Names are read from their end towards their beginning ([`names`], [`chunk`], [`initials`]), in a bracket
+//!    before the year and in prose before the bracket ([`prose`]); [`vocabulary`] holds the words that look like
 //!    names and are none.
 //!
 //! A reader that is not sure says no: a place or a month taken for an author would be reported as a
 //! work that is missing from the references. Which rule each form follows stands beside the cases in
-//! `tests.rs`.
+//! `tests`, and rule by rule in `tests/citation_rules/cases.txt` of the project.
 
 mod author_page;
 mod author_year;
 mod chunk;
 mod find;
+mod footnotes;
 mod initials;
 mod key;
 mod later;
 mod lead;
 mod names;
+mod notes;
 mod numbered;
+mod prose;
+mod recorded;
 #[cfg(test)]
 mod tests;
 mod tokens;
@@ -43,6 +48,8 @@ pub enum CitationForm {
     Numbered,
     /// Pandoc: `[@key, p. 12]`, `@key [p. 12]`.
     Key,
+    /// In a footnote by author and title, in full or in short: `Lindqvist, “Moths,” 47.`
+    Note,
 }
 
 /// A year of publication as cited.
@@ -71,6 +78,19 @@ pub enum CiteTarget {
         /// Whether *et al.* or its like follows.
         et_al: bool,
         /// The year.
+        year: Option<Year>,
+    },
+    /// Family or group names and a title, as notes have them; the year in full notes.
+    Work {
+        /// Names as in [`Author`](Self::Author).
+        names: Vec<String>,
+        /// Initials as in [`Author`](Self::Author).
+        initials: Vec<String>,
+        /// Whether *et al.* or its like follows.
+        et_al: bool,
+        /// The title, in full or shortened, without its quotation marks.
+        title: String,
+        /// The year, where the note gives it.
         year: Option<Year>,
     },
     /// A reference key.
@@ -112,9 +132,10 @@ pub struct Citation {
     pub cites: Vec<Cite>,
 }
 
-/// The citations of a Text in order, none overlapping another. Code and the Text's own list of
+/// The citations of a Text in order, none overlapping another; those its file records go before what is
+/// read from their characters. Code and the Text's own list of
 /// references are left out.
 #[must_use]
 pub fn citations(text: &Text) -> Vec<Citation> {
-    find::find(text)
+    recorded::join(text, find::find(text))
 }

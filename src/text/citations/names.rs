@@ -32,6 +32,8 @@ pub(super) struct NameList {
     pub et_al: bool,
     /// Whether *and*, `&` or *et al.* shows that these are authors.
     pub joined: bool,
+    /// Whether a comma stands before the last name and *and* before another: it may be a title.
+    pub titled: bool,
     /// Whether it is a single name that ends like a law or an event.
     pub event: bool,
     /// Whether the names are all things that are numbered (`Day`, `Model`): no authors before a bare
@@ -80,8 +82,12 @@ pub(super) fn names_before(
     items.reverse();
     ties.reverse();
     let joined = et_al || ties.iter().any(|tie| *tie != Tie::Comma);
+    let titled = ties.len() > 1 && ties.last() == Some(&Tie::Comma) && joined;
     let items = groups_joined(content, tokens, items, &ties);
-    finish(tokens, items, et_al, joined)
+    let mut list = finish(tokens, items, et_al, joined)?;
+    list.titled = titled && list.names.len() > 2;
+    list.event |= is_opponent(tokens, list.first) || is_of_event(tokens, list.first);
+    Some(list)
 }
 
 fn finish(tokens: &[Token<'_>], items: Vec<Item>, et_al: bool, joined: bool) -> Option<NameList> {
@@ -100,11 +106,31 @@ fn finish(tokens: &[Token<'_>], items: Vec<Item>, et_al: bool, joined: bool) -> 
         start: tokens.get(first)?.start,
         et_al,
         joined,
+        titled: false,
         event: items.len() == 1 && !et_al && listed(EVENTS, &last_word(last)),
         counted: items.iter().all(counted),
         initials: items.iter().map(|item| item.initials.clone()).collect(),
         names: items.into_iter().map(|item| item.name).collect(),
     })
+}
+
+/// `the Treaty of Harbour (1898)`
+fn is_of_event(tokens: &[Token<'_>], first: usize) -> bool {
+    match tokens.get(..first).unwrap_or_default() {
+        [.., event, of] => of.is_word("of") && event.is_capitalised() && listed(EVENTS, event.text),
+        _ => false,
+    }
+}
+
+/// `Harrow v Strand (2014)` is a case at law.
+fn is_opponent(tokens: &[Token<'_>], first: usize) -> bool {
+    let before = tokens.get(..first).unwrap_or_default();
+    let versus = |token: &Token<'_>| is_any(token, &["v", "vs"]);
+    match before {
+        [.., v, dot] if dot.kind == Kind::Dot => versus(v),
+        [.., v] => versus(v),
+        [] => false,
+    }
 }
 
 /// In prose `Lindqvist et al.’s (2014)` and `Jones’ (2014)`; `Lindqvist’s` is one token, see
@@ -135,7 +161,9 @@ fn without_others<'t, 'a>(tokens: &'t [Token<'a>]) -> (&'t [Token<'a>], bool, bo
     };
     let before = match undotted {
         [before @ .., et, al] if et.is_word("et") && is_any(al, &["al", "alii", "coll"]) => before,
-        [before @ .., u, dot, a] if dot.kind == Kind::Dot && u.is_word("u") && a.is_word("a") => {
+        [before @ .., u, dot, a]
+            if dot.kind == Kind::Dot && is_any(u, &["u", "e"]) && a.is_word("a") =>
+        {
             before
         }
         [before @ .., m, dot, fl]
@@ -144,6 +172,12 @@ fn without_others<'t, 'a>(tokens: &'t [Token<'a>]) -> (&'t [Token<'a>], bool, bo
             before
         }
         [before @ .., and, others] if is_and(and) && is_others(others.text) => before,
+        [before @ .., and, own, others]
+            if is_and(and) && is_any(own, &OWN) && is_others(others.text) =>
+        {
+            before
+        }
+        [before @ .., others] if is_any(others, &["ym", "mfl"]) => before,
         _ => return (tokens, false, false),
     };
     match before {
@@ -151,6 +185,11 @@ fn without_others<'t, 'a>(tokens: &'t [Token<'a>]) -> (&'t [Token<'a>], bool, bo
         _ => (before, true, false),
     }
 }
+
+/// *His, her, their* before *colleagues*.
+const OWN: [&str; 9] = [
+    "haar", "her", "his", "ihre", "seine", "ses", "sus", "suoi", "their",
+];
 
 fn is_others(word: &str) -> bool {
     let word = word
@@ -164,7 +203,7 @@ fn is_any(token: &Token<'_>, words: &[&str]) -> bool {
     words.iter().any(|word| token.is_word(word))
 }
 
-fn is_and(token: &Token<'_>) -> bool {
+pub(super) fn is_and(token: &Token<'_>) -> bool {
     token.kind == Kind::Amp || (token.kind == Kind::Word && ANDS.binary_search(&token.text).is_ok())
 }
 

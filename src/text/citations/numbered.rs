@@ -3,7 +3,8 @@
 
 use super::author_year::MOST_CITES;
 use super::tokens::{Kind, Token};
-use super::{ByteRange, Cite, CiteTarget};
+use super::vocabulary::{PARTS, listed};
+use super::{ByteRange, Citation, CitationForm, Cite, CiteTarget};
 use crate::text::locator::{Bare, Locator, locator_at};
 
 /// A longer range is no citation.
@@ -49,6 +50,125 @@ pub(super) fn read(
         if colon {
             return None;
         }
+    }
+}
+
+/// `[1]–[3]` (published: IEEE reference guide, from memory): the numbers between are cited as well. They
+/// get the place of the dash.
+pub(super) fn bridge(content: &str, before: &Citation, open: usize, cites: &mut Vec<Cite>) {
+    let joint = content.get(before.range.end()..open).unwrap_or_default();
+    let dash = matches!(joint.trim(), "-" | "‐" | "‑" | "–" | "—" | "−");
+    let number = |cite: Option<&Cite>| match cite.map(|cite| &cite.target) {
+        Some(CiteTarget::Number(number)) => Some(*number),
+        _ => None,
+    };
+    let ends = (number(before.cites.last()), number(cites.first()));
+    let (Some(from), Some(to)) = ends else {
+        return;
+    };
+    if !dash || before.form != CitationForm::Numbered || to.saturating_sub(from) > LONGEST_RANGE {
+        return;
+    }
+    let place = ByteRange::of(open, open);
+    let between = (from + 1..to).map(|number| plain(place, number));
+    cites.splice(0..0, between);
+}
+
+/// Whether a number in round brackets may be one of the list, by the text before and behind it. It
+/// follows a word directly: `moths circle (12)`, but not `equation (2)`, nor a sign or *and*, as the
+/// items of `(1) lamps and (2) moths` do.
+pub(super) fn may_be_cited(before: &str, behind: &str) -> bool {
+    const NOT_BEHIND: [&str; 13] = [
+        "and", "are", "by", "either", "from", "in", "is", "of", "or", "than", "that", "to", "with",
+    ];
+    let word = before.trim_end();
+    let last = word.rsplit(|c: char| !c.is_alphabetic()).next();
+    let last = last.unwrap_or_default();
+    let closes = word.ends_with(['”', '’', '"', '»', ')', ']']);
+    let counted = listed(PARTS, last) || last.chars().count() < 2;
+    let fits = closes || !(last.is_empty() || counted || NOT_BEHIND.contains(&last));
+    fits && !behind.starts_with(|c: char| c.is_alphanumeric() || c == '(')
+}
+
+/// Whether all numbers stand in a list that ends with the given one.
+pub(super) fn are_listed(cites: &[Cite], highest: u32) -> bool {
+    cites.iter().all(|cite| match cite.target {
+        CiteTarget::Number(number) => (1..=highest).contains(&number),
+        _ => false,
+    })
+}
+
+/// Numbers in superscript behind a word (`lamps¹⁻³`), as far as they stand in a list that ends with the
+/// given one. A unit has too few letters to be a word (`m²`).
+pub(super) fn superscripts(
+    content: &str,
+    block: ByteRange,
+    highest: u32,
+) -> Vec<(ByteRange, Vec<Cite>)> {
+    let text = content.get(block.as_range()).unwrap_or_default();
+    let mut found = Vec::new();
+    let mut characters = text.char_indices().peekable();
+    while let Some((at, c)) = characters.next() {
+        let Some(first) = superscript(c).filter(char::is_ascii_digit) else {
+            continue;
+        };
+        let mut written = first.to_string();
+        let mut end = at + c.len_utf8();
+        while let Some((at, c)) = characters.peek().copied()
+            && let Some(sign) = superscript(c)
+        {
+            written.push(sign);
+            end = at + c.len_utf8();
+            characters.next();
+        }
+        let before = text.get(..at).unwrap_or_default();
+        let word = before.trim_end_matches(['.', ',', ';', ':', '”', '’', '"', '»', ')', '?', '!']);
+        let letters = word.chars().rev().take_while(|c| c.is_alphabetic()).take(3);
+        let range = ByteRange::of(block.start() + at, block.start() + end);
+        if letters.count() == 3
+            && let Some(cites) = listed_numbers(&written, range)
+            && are_listed(&cites, highest)
+        {
+            found.push((range, cites));
+        }
+    }
+    found
+}
+
+/// The ordinary sign of a superscript one.
+fn superscript(c: char) -> Option<char> {
+    Some(match c {
+        '¹' => '1',
+        '²' => '2',
+        '³' => '3',
+        '⁰' => '0',
+        '⁴'..='⁹' => char::from_digit(u32::from(c) - 0x2070, 10)?,
+        '⁻' | '–' | '-' => '-',
+        ',' | '‚' | '˒' => ',',
+        _ => return None,
+    })
+}
+
+/// `1,3-5` as cites, all in one place.
+fn listed_numbers(written: &str, range: ByteRange) -> Option<Vec<Cite>> {
+    let mut cites = Vec::new();
+    for part in written.trim_end_matches([',', '-']).split(',') {
+        let (from, to) = part.split_once('-').unwrap_or((part, part));
+        let (from, to): (u32, u32) = (from.parse().ok()?, to.parse().ok()?);
+        if to.checked_sub(from)? > LONGEST_RANGE || cites.len() > MOST_CITES {
+            return None;
+        }
+        cites.extend((from..=to).map(|number| plain(range, number)));
+    }
+    Some(cites)
+}
+
+fn plain(range: ByteRange, number: u32) -> Cite {
+    Cite {
+        range,
+        target: CiteTarget::Number(number),
+        prefix: None,
+        locator: None,
     }
 }
 

@@ -28,24 +28,25 @@ pub(super) const FUNCTION: &[&str] = &[
     "against", "all", "almost", "along", "already", "also", "although", "among", "an", "and",
     "another", "any", "are", "around", "as", "at", "author", "authors", "based", "because",
     "before", "behind", "being", "below", "beside", "besides", "between", "beyond", "both", "but",
-    "by", "can", "cf", "citing", "clearly", "compare", "compared", "consider", "contra", "contrary",
-    "could", "despite", "did", "do", "does", "dr", "during", "each", "earlier", "editor", "editors",
-    "either", "else", "especially", "even", "ever", "every", "few", "finally", "first", "following",
-    "for", "from", "further", "furthermore", "given", "had", "has", "have", "having", "he", "hence",
-    "her", "here", "his", "how", "however", "i", "if", "in", "indeed", "initially", "instead",
-    "into", "is", "it", "its", "just", "last", "lastly", "later", "less", "like", "likewise",
-    "many", "meanwhile", "miss", "more", "moreover", "most", "mr", "mrs", "ms", "much", "my", "namely",
-    "nearly", "neither", "never", "nevertheless", "next", "no", "nonetheless", "nor", "not",
-    "notably", "note", "now", "of", "off", "often", "on", "once", "one", "only", "or", "originally",
-    "other", "others", "otherwise", "our", "over", "pace", "particularly", "per", "perhaps",
-    "previously", "prof", "professor", "quoted", "quoting", "rather", "recent", "recently",
-    "regarding", "same", "second", "see", "seen", "several", "she", "should", "similarly", "since",
-    "sir", "so", "some", "still", "subsequently", "such", "than", "that", "the", "their", "them",
-    "then", "there", "thereby", "therefore", "these", "they", "third", "this", "those", "though",
-    "three", "through", "throughout", "thus", "to", "together", "too", "two", "under", "unlike",
-    "until", "upon", "using", "via", "was", "we", "were", "what", "when", "whenever", "where",
-    "whereas", "whether", "which", "while", "who", "whose", "why", "will", "with", "within",
-    "without", "would", "yet", "you", "your",
+    "by", "can", "cf", "cfr", "citing", "clearly", "compare", "compared", "consider", "contra",
+    "contrary", "could", "despite", "did", "do", "does", "dr", "during", "each", "earlier",
+    "editor", "editors", "either", "else", "especially", "even", "ever", "every", "few", "finally",
+    "first", "following", "for", "from", "further", "furthermore", "given", "had", "has", "have",
+    "having", "he", "hence", "her", "here", "his", "how", "however", "i", "if", "in", "indeed",
+    "initially", "instead", "into", "is", "it", "its", "jfr", "just", "katso", "ks", "last",
+    "lastly", "later", "less", "like", "likewise", "many", "meanwhile", "miss", "more", "moreover",
+    "most", "mr", "mrs", "ms", "much", "my", "namely", "nearly", "neither", "never", "nevertheless",
+    "next", "no", "nonetheless", "nor", "not", "notably", "note", "now", "of", "off", "often", "on",
+    "once", "one", "only", "or", "originally", "other", "others", "otherwise", "our", "over",
+    "pace", "particularly", "per", "perhaps", "previously", "prof", "professor", "quoted",
+    "quoting", "rather", "recent", "recently", "regarding", "same", "second", "see", "seen",
+    "several", "she", "should", "siehe", "similarly", "since", "sir", "so", "some", "still",
+    "subsequently", "such", "than", "that", "the", "their", "them", "then", "there", "thereby",
+    "therefore", "these", "they", "third", "this", "those", "though", "three", "through",
+    "throughout", "thus", "to", "together", "too", "two", "under", "unlike", "until", "upon",
+    "using", "vedi", "vgl", "via", "vid", "voir", "véase", "was", "we", "were", "what", "when",
+    "whenever", "where", "whereas", "whether", "which", "while", "who", "whose", "why", "will",
+    "with", "within", "without", "would", "yet", "you", "your", "zie",
 ];
 
 /// Function words that are surnames too. They count as names where a comma and a year, or *et al.*,
@@ -125,23 +126,40 @@ pub(super) const PARTICLES: &[&str] = &[
 ];
 
 /// *And* between names.
-pub(super) const ANDS: &[&str] = &["and", "e", "en", "et", "och", "og", "und", "y"];
+#[rustfmt::skip]
+pub(super) const ANDS: &[&str] = &[
+    "and", "e", "en", "et", "ja", "och", "og", "und", "y",
+];
 
 /// *Others* as the end of a list of names: `Lindqvist and colleagues`.
 #[rustfmt::skip]
 pub(super) const OTHERS: &[&str] = &[
-    "andere", "associates", "co-authors", "co-workers", "coauthors", "collaborators", "colleagues",
-    "coworkers", "others",
+    "Kollegen", "Mitarbeiter", "altri", "andere", "anderen", "andra", "andre", "associates",
+    "autres", "co-authors", "co-workers", "coauthors", "col", "colaboradores", "colegas",
+    "collaborateurs", "collaborators", "colleagues", "collega's", "colleghi", "collègues", "cols",
+    "coworkers", "kolleger", "kollegor", "medarbejdere", "muut", "others", "otros", "outros",
+];
+
+/// Nouns for a piece of work that a year may follow: `Strand’s later trial (2020)`.
+#[rustfmt::skip]
+pub(super) const WORKS: &[&str] = &[
+    "account", "analyses", "analysis", "argument", "article", "book", "chapter", "claim", "commentary",
+    "concept", "count", "counts", "critique", "data", "definition", "discussion", "dissertation",
+    "essay", "estimate", "estimates", "experiment", "experiments", "finding", "findings", "handbook",
+    "history", "interviews", "meta-analysis", "model", "monograph", "observation", "observations",
+    "overview", "paper", "papers", "proposal", "report", "research", "results", "review", "reviews",
+    "studies", "study", "survey", "surveys", "synthesis", "theory", "thesis", "treatise", "trial",
+    "trials", "typology", "volume", "work",
 ];
 
 /// Words before a name that say: here comes a citation.
 #[rustfmt::skip]
 pub(super) const CUES: &[&str] = &[
-    "adapted", "after", "also", "argued", "but", "by", "cf", "citado", "cited", "compare", "contra",
-    "discussed", "e", "eg", "esp", "especially", "example", "following", "g", "i", "ie", "instance",
-    "nach", "notably", "pace", "particularly", "per", "qtd", "quoted", "reported", "reproduced",
-    "review", "reviewed", "reviews", "see", "shown", "siehe", "similarly", "vgl", "voir", "zit",
-    "zitiert",
+    "adapted", "after", "also", "argued", "but", "by", "cf", "cfr", "citado", "cited", "compare",
+    "contra", "discussed", "e", "eg", "esp", "especially", "example", "following", "g", "i", "ie",
+    "instance", "jf", "jfr", "katso", "ks", "nach", "notably", "pace", "particularly", "per", "qtd",
+    "quoted", "reported", "reproduced", "review", "reviewed", "reviews", "see", "shown", "siehe",
+    "similarly", "vedi", "ver", "vgl", "vid", "voir", "véase", "zie", "zit", "zitiert",
 ];
 
 /// Words that may stand between cue words without saying anything by themselves.
@@ -172,13 +190,17 @@ mod tests {
             OTHERS,
             CUES,
             LINKS,
+            WORKS,
         ];
         for list in lists {
             for pair in list.windows(2) {
                 assert!(pair[0] < pair[1], "{} before {}", pair[0], pair[1]);
             }
             for word in list {
-                assert!(word.len() <= 24 && *word == word.to_lowercase(), "{word}");
+                assert!(
+                    word.len() <= 24 && (list == OTHERS || *word == word.to_lowercase()),
+                    "{word}"
+                );
             }
         }
     }

@@ -116,6 +116,8 @@ fn number(tokens: &[Token<'_>], at: usize) -> Option<Reading> {
             reading.span = Some(other - year);
             reading.next = at + 3;
         }
+        // `SI 2014/123` is the number of a law.
+        (Kind::Slash, None) if second.kind == Kind::Number && second.text.len() > 2 => return None,
         (Kind::Dash | Kind::Slash, None) => {
             if let Some(end) = short_end(year, second) {
                 reading.span = (joint.kind == Kind::Dash).then_some(end - year);

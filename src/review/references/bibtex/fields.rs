@@ -25,6 +25,7 @@ const NEEDED: &[&str] = &[
     "yearsuffix",
     "pages",
     "crossref",
+    "doi",
     "xdata",
 ];
 

@@ -187,8 +187,14 @@ fn author_and_page() {
         ("(Lindqvist and Okoro 14-16)", "page:Lindqvist&Okoro||14-16"),
         ("(Lindqvist et al. 14)", "page:Lindqvist+||14"),
         ("(Lindqvist 14, 23)", "page:Lindqvist||14, 23"),
-        ("(Lindqvist, “Night Lamps” 14)", "page:Lindqvist||14"),
-        ("(Lindqvist, Night Lamps 14)", "page:Lindqvist||14"),
+        (
+            "(Lindqvist, “Night Lamps” 14)",
+            "page:Lindqvist, Night Lamps||14",
+        ),
+        (
+            "(Lindqvist, Night Lamps 14)",
+            "page:Lindqvist, Night Lamps||14",
+        ),
         ("(“Night Lamps” 14)", "page:Night Lamps||14"),
         ("(Lindqvist 14; Okoro 3)", "page:Lindqvist||14; Okoro||3"),
         ("(see Lindqvist 14)", "page:see>Lindqvist||14"),
@@ -224,6 +230,10 @@ fn keys() {
         ("so [@harrow2019a].", "key:harrow2019a"),
         ("so [@harrow2019a, p. 12].", "key:harrow2019a||p. 12"),
         ("so [@harrow2019a 12].", "key:harrow2019a||12"),
+        (
+            "so [@o\u{308}de\u{301}n2019].",
+            "key:o\u{308}de\u{301}n2019",
+        ),
         ("so [see @a, pp. 3-4; @b].", "key:see>a||pp. 3-4; b"),
         (
             "so [see also @a; cf. @b, chap. 2].",

@@ -5,6 +5,7 @@
 mod brackets;
 mod look_alikes;
 mod names;
+mod notes;
 mod promises;
 
 use super::{Citation, CitationForm, Cite, CiteTarget, citations};
@@ -34,6 +35,7 @@ fn shown(citations: &[Citation]) -> String {
             CitationForm::AuthorPage => "page:",
             CitationForm::Numbered => "num:",
             CitationForm::Key => "key:",
+            CitationForm::Note => "note:",
         };
         let cites: Vec<String> = citation.cites.iter().map(shown_cite).collect();
         format!("{narrative}{family}{}", cites.join("; "))
@@ -66,6 +68,20 @@ fn shown_cite(cite: &Cite) -> String {
             });
             (format!("{}{others}", names.join("&")), year)
         }
+        CiteTarget::Work {
+            names,
+            et_al,
+            title,
+            year,
+            ..
+        } => (
+            format!(
+                "{}{}, {title}",
+                names.join("&"),
+                if *et_al { "+" } else { "" }
+            ),
+            year.as_ref().map(|year| year.written.clone()),
+        ),
         CiteTarget::Key(key) => (key.clone(), None),
         CiteTarget::Number(number) => (number.to_string(), None),
     };

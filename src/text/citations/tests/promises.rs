@@ -154,8 +154,29 @@ fn hostile_texts_take_linear_time() {
         "“a” (2014, 3",
         "(1, 1, 1, 1",
     ];
-    for pattern in patterns {
-        let text = Text::paragraph(&pattern.repeat(400_000 / pattern.len()));
+    let in_prose = patterns.map(|pattern| (pattern, BlockKind::Paragraph));
+    let notes = [
+        "Ibid. ",
+        "A, B, 1; ",
+        "A, “B",
+        "A, B, 2014",
+        "A, B (2014). ",
+        "Lindqvist, Dark Street, 47; ",
+        "A. B., op. cit.; ",
+        "(A; ",
+        "^[A, B, 1]",
+        "lamps¹ ",
+        "lamps (1) ",
+        "¹",
+    ];
+    let in_notes = notes.map(|pattern| (pattern, BlockKind::Footnote));
+    let numbered = notes.map(|pattern| (pattern, BlockKind::Paragraph));
+    for (pattern, kind) in in_prose.into_iter().chain(in_notes).chain(numbered) {
+        let content = pattern.repeat(400_000 / pattern.len());
+        let text = blocks(&[
+            (kind, &content),
+            (BlockKind::ReferenceListItem, "[1] Lamps."),
+        ]);
         let begun = std::time::Instant::now();
         let _ = citations(&text);
         let taken = begun.elapsed();
@@ -187,6 +208,15 @@ fn sound(text: &Text, found: &[Citation]) -> Result<(), TestCaseError> {
 
 /// Pieces of which citations and their look-alikes are made.
 const PIECES: &[&str] = &[
+    "^[",
+    "¹",
+    "²⁻³",
+    "Ibid.",
+    "op. cit.",
+    "’s trial",
+    "“Moths,”",
+    "Dark Street",
+    ", 47",
     "(",
     ")",
     "[",
@@ -264,6 +294,9 @@ proptest! {
         let text = Text::paragraph(&content);
         sound(&text, &citations(&text))?;
         let text = Text::paragraph(&pieces.join(" "));
+        sound(&text, &citations(&text))?;
+        let (prose, note, entry) = (BlockKind::Paragraph, BlockKind::Footnote, BlockKind::ReferenceListItem);
+        let text = blocks(&[(note, &content), (prose, &content), (entry, "[9] Lamps."), (note, &content)]);
         sound(&text, &citations(&text))?;
     }
 

@@ -1,0 +1,260 @@
+//! PDF: characters at places on sheets, from which the text has to be found again.
+//!
+//! 1. [`unpack`] and [`bounds`] refuse files that would cost too much, before it is spent.
+//! 2. [`glyphs`] collects the characters of each sheet; [`words`] makes words of them; [`gibberish`] tells
+//!    whether they are language.
+//! 3. [`furniture`] takes off running heads and page numbers, and finds the printed numbers; [`labels`] reads
+//!    those the file records.
+//! 4. [`lines`] finds columns and the order of reading, [`notes`] the footnotes, [`paragraphs`] the blocks.
+//! 5. [`compose`] writes the Text.
+//!
+//! A PDF is read on a thread of its own with a deep stack: drawings may nest fifty deep.
+
+mod bounds;
+mod compose;
+mod furniture;
+mod gibberish;
+mod glyphs;
+mod labels;
+mod lines;
+mod notes;
+mod paragraphs;
+mod unpack;
+mod words;
+
+use std::sync::Arc;
+
+use hayro_interpret::hayro_syntax::{DecryptionError, LoadPdfError, Pdf};
+use hayro_interpret::kurbo::{Affine, Rect};
+use hayro_interpret::{
+    Context, InterpreterCache, InterpreterSettings, RenderContent, interpret_page,
+};
+
+use self::glyphs::{Collector, Glyph, Turn};
+use self::words::Word;
+use super::{ReadFile, Unreadable};
+use crate::text::Text;
+
+/// Stack of the reading thread: some 50 nested drawings at up to 100 kB each without optimisation, and as much
+/// again to spare.
+const STACK: usize = 64 * 1024 * 1024;
+
+/// Reads a PDF.
+///
+/// # Errors
+/// [`Unreadable`] where it is damaged, protected, too costly, holds no text, or only gibberish.
+pub(super) fn read(bytes: Vec<u8>) -> Result<ReadFile, Unreadable> {
+    let thread = std::thread::Builder::new()
+        .name("pdf".to_owned())
+        .stack_size(STACK)
+        .spawn(move || read_here(bytes));
+    let failed = |what: &str| Unreadable::Damaged(what.to_owned());
+    thread
+        .map_err(|_| failed("there is no memory left to read it with"))?
+        .join()
+        .map_err(|_| failed("its structure can't be followed"))?
+}
+
+fn read_here(bytes: Vec<u8>) -> Result<ReadFile, Unreadable> {
+    // Some programs put a few lines before the beginning.
+    let beginning = bytes.get(..bytes.len().min(1024)).unwrap_or_default();
+    if memchr::memmem::find(beginning, b"%PDF-").is_none() {
+        return Err(Unreadable::OtherFormat {
+            expected: "PDF",
+            found: "it does not begin as one".to_owned(),
+        });
+    }
+    unpack::before_opening(&bytes)?;
+    let pdf = Pdf::new(Arc::new(bytes)).map_err(not_opened)?;
+    if pdf.pages().is_empty() {
+        return Err(Unreadable::Damaged("it has no pages".to_owned()));
+    }
+    unpack::streams(&pdf)?;
+    bounds::contents(&pdf)?;
+    let (sheets, by_code) = language(draw(&pdf)?)?;
+    let text = text(labels::of(&pdf), sheets);
+    let mut remarks = Vec::new();
+    if by_code {
+        remarks.push(
+            "the fonts don't name their characters; they were read by their codes, so check a few words"
+                .to_owned(),
+        );
+    }
+    Ok(ReadFile {
+        text,
+        remarks,
+        carried: Vec::new(),
+    })
+}
+
+fn not_opened(error: LoadPdfError) -> Unreadable {
+    match error {
+        LoadPdfError::Decryption(
+            DecryptionError::PasswordProtected | DecryptionError::UnsupportedAlgorithm,
+        ) => Unreadable::Protected,
+        LoadPdfError::Decryption(_) => {
+            Unreadable::Damaged("what it says of its encryption makes no sense".to_owned())
+        }
+        LoadPdfError::Invalid => {
+            Unreadable::Damaged("its table of contents or its pages can't be found".to_owned())
+        }
+    }
+}
+
+/// What is drawn on all sheets.
+struct Drawn {
+    sheets: Vec<Sheet>,
+    /// The same sheets, with glyphs that have no character read by their codes, where there are such.
+    coded: Vec<Option<Sheet>>,
+    /// Sheets with pictures and no glyphs.
+    scans: usize,
+}
+
+fn draw(pdf: &Pdf) -> Result<Drawn, Unreadable> {
+    let settings = InterpreterSettings {
+        // Comments and form fields are not the author's text.
+        render_content: RenderContent::PAGE,
+        ..InterpreterSettings::default()
+    };
+    let cache = InterpreterCache::new();
+    let mut drawing = bounds::Drawing::default();
+    let mut drawn = Drawn {
+        sheets: Vec::with_capacity(pdf.pages().len()),
+        coded: Vec::with_capacity(pdf.pages().len()),
+        scans: 0,
+    };
+    let mut glyphs = 0;
+    for page in pdf.pages().iter() {
+        drawing.check(page)?;
+        let (width, height) = page.render_dimensions();
+        let mut collector = Collector::new(width, height);
+        let mut context = Context::new(
+            Affine::new(page.initial_transform(true).as_coeffs()),
+            Rect::new(0.0, 0.0, f64::from(width), f64::from(height)),
+            &cache,
+            pdf.xref(),
+            settings.clone(),
+        );
+        interpret_page(page, &mut context, &mut collector);
+        glyphs += collector.glyphs.len();
+        if collector.overflow || glyphs > bounds::GLYPHS {
+            return Err(Unreadable::Excessive(
+                "it draws more characters than a shelf of books has".to_owned(),
+            ));
+        }
+        drawn.scans += usize::from(collector.glyphs.is_empty() && collector.pictures);
+        let nameless = |glyph: &Glyph| matches!(glyph.shown, glyphs::Shown::Code(_));
+        let coded = collector.glyphs.iter().any(nameless);
+        drawn.sheets.push(sheet(&collector.glyphs, false));
+        let coded = coded.then(|| sheet(&collector.glyphs, true));
+        drawn.coded.push(coded);
+    }
+    Ok(drawn)
+}
+
+/// The words of a sheet, by direction, the upright ones first.
+type Sheet = Vec<(Turn, Vec<Word>)>;
+
+fn sheet(glyphs: &[Glyph], by_code: bool) -> Sheet {
+    let mut turns: Vec<Turn> = glyphs.iter().map(|glyph| glyph.turn).collect();
+    turns.sort();
+    turns.dedup();
+    turns
+        .into_iter()
+        .map(|turn| {
+            let wanted = words::wanted(glyphs, turn);
+            (turn, words::words(words::compose_accents(wanted), by_code))
+        })
+        .collect()
+}
+
+/// The words of all sheets, by the names of the characters or else by their codes (then `true`).
+fn language(drawn: Drawn) -> Result<(Vec<Sheet>, bool), Unreadable> {
+    let looks = |sheets: &[Sheet]| {
+        let words = sheets.iter().flatten().flat_map(|(_, words)| words);
+        gibberish::Looks::of(words)
+    };
+    let named = drawn.sheets;
+    if named.iter().flatten().all(|(_, words)| words.is_empty()) {
+        return Err(if drawn.scans > 0 {
+            Unreadable::Pictures
+        } else {
+            Unreadable::Damaged("its pages are empty".to_owned())
+        });
+    }
+    let named_looks = looks(&named);
+    if !named_looks.is_gibberish() {
+        return Ok((named, false));
+    }
+    let coded = drawn.coded.into_iter().zip(named);
+    let coded: Vec<Sheet> = coded.map(|(coded, named)| coded.unwrap_or(named)).collect();
+    if named_looks.is_unnamed() && looks(&coded).is_english() {
+        return Ok((coded, true));
+    }
+    Err(Unreadable::Gibberish)
+}
+
+/// The Text of the words of all sheets. `recorded` are the page labels that the file names.
+fn text(recorded: Option<Vec<Option<String>>>, sheets: Vec<Sheet>) -> Text {
+    let count = sheets.len();
+    let mut upright = Vec::with_capacity(count);
+    let mut turned: Vec<Sheet> = Vec::with_capacity(count);
+    for mut sheet in sheets {
+        // A table set sideways may be all there is; then its direction counts as upright.
+        sheet.sort_by_key(|(turn, words)| (std::cmp::Reverse(words.len()), *turn));
+        let mut sheet = sheet.into_iter();
+        upright.push(sheet.next().map(|(_, words)| words).unwrap_or_default());
+        turned.push(sheet.collect());
+    }
+    let cleared = furniture::clear(upright);
+    let labels = page_labels(recorded, &cleared);
+    let mut lines: Vec<Vec<lines::Line>> = cleared.sheets.into_iter().map(lines::lines).collect();
+    let body = paragraphs::Usual::of(&lines).size;
+    let mut notes = Vec::with_capacity(count);
+    let mut goes_on = false;
+    for lines in &mut lines {
+        let found = notes::take(lines, body, goes_on);
+        goes_on = !found.is_empty();
+        notes.push(found);
+    }
+    for (lines, turned) in lines.iter_mut().zip(turned) {
+        for (_, words) in turned {
+            let behind = lines.last().map_or(0, |line| line.column + 1);
+            let more = lines::lines(words).into_iter().map(|line| lines::Line {
+                column: line.column + behind,
+                ..line
+            });
+            lines.extend(more);
+        }
+    }
+    let usual = paragraphs::Usual::of(&lines);
+    let parts = compose::Parts {
+        paragraphs: paragraphs::paragraphs(&lines, &usual),
+        notes,
+        labels,
+    };
+    compose::compose(&parts)
+}
+
+/// The printed page numbers: what is printed on most sheets, else what the file records.
+fn page_labels(
+    recorded: Option<Vec<Option<String>>>,
+    cleared: &furniture::Cleared,
+) -> Vec<Option<String>> {
+    let printed = &cleared.numbers;
+    match recorded {
+        Some(recorded) => {
+            let disagree = printed
+                .iter()
+                .zip(&recorded)
+                .filter(|(printed, recorded)| printed.is_some() && printed != recorded)
+                .count();
+            let clear = 10 * cleared.seen >= 6 * printed.len() && 2 * disagree > cleared.seen;
+            if clear { printed.clone() } else { recorded }
+        }
+        None => printed.clone(),
+    }
+}
+
+#[cfg(test)]
+mod tests;

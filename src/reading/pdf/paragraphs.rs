@@ -1,0 +1,377 @@
+//! Lines to paragraphs and other blocks.
+//!
+//! A line begins a paragraph if a gap parts it from the line above, if its type is of another size or weight, if
+//! it is indented behind a finished sentence, if the line above ends early behind a finished sentence, or if it
+//! begins like an item of a list. Lines with wide gaps inside, two and more in a row, are a table.
+//! A paragraph that breaks off at the end of a column or sheet goes on in the next.
+
+use super::lines::Line;
+use crate::reading::pages::ends_sentence;
+use crate::reading::reference_list;
+use crate::text::BlockKind;
+
+/// A block and its lines, each with its sheet.
+#[derive(Debug, Clone)]
+pub(super) struct Paragraph {
+    pub kind: BlockKind,
+    pub lines: Vec<(usize, Line)>,
+}
+
+/// The left and right edge of a column's lines.
+#[derive(Debug, Clone, Copy, PartialEq)]
+struct Margins {
+    left: f32,
+    right: f32,
+}
+
+/// What is usual in the document.
+pub(super) struct Usual {
+    /// Size of the type of the text.
+    pub size: f32,
+    /// From baseline to baseline, in sizes of the type.
+    pitch: f32,
+    /// Sizes of headings, the largest first.
+    headings: Vec<f32>,
+}
+
+impl Usual {
+    /// Of all lines of a document.
+    pub fn of(sheets: &[Vec<Line>]) -> Self {
+        let lines = || sheets.iter().flatten();
+        let size = super::lines::usual(lines().flat_map(|line| &line.words));
+        let mut pitches: Vec<f32> = sheets
+            .iter()
+            .flat_map(|lines| lines.windows(2))
+            .filter_map(|pair| match pair {
+                [one, other] if one.column == other.column && same_size(one, other) => {
+                    let pitch = (other.y - one.y) / one.size;
+                    (0.8..3.5).contains(&pitch).then_some(pitch)
+                }
+                _ => None,
+            })
+            .collect();
+        pitches.sort_by(f32::total_cmp);
+        // The lower quarter: gaps between paragraphs are among them.
+        let pitch = pitches.get(pitches.len() / 4).copied().unwrap_or(1.2);
+        let mut headings: Vec<f32> = lines()
+            .filter(|line| line.size > 1.1 * size && line.text().chars().any(char::is_alphabetic))
+            .map(|line| line.size)
+            .collect();
+        headings.sort_by(|one, other| other.total_cmp(one));
+        headings.dedup_by(|one, other| (*one - *other).abs() < 0.04 * *other);
+        Self {
+            size,
+            pitch,
+            headings,
+        }
+    }
+
+    /// The level of a heading of a size.
+    fn level(&self, size: f32) -> u8 {
+        let larger = self
+            .headings
+            .iter()
+            .filter(|heading| **heading > 1.02 * size)
+            .count();
+        u8::try_from(larger + 1).unwrap_or(6).min(6)
+    }
+}
+
+fn same_size(one: &Line, other: &Line) -> bool {
+    (one.size - other.size).abs() <= 0.07 * one.size.max(other.size)
+}
+
+/// The blocks of a document, from the lines of its sheets in reading order.
+pub(super) fn paragraphs(sheets: &[Vec<Line>], usual: &Usual) -> Vec<Paragraph> {
+    let mut found: Vec<Paragraph> = Vec::new();
+    let mut listing = false;
+    for (sheet, lines) in sheets.iter().enumerate() {
+        for column in lines.chunk_by(|one, other| one.column == other.column) {
+            let margins = margins(column);
+            let mut blocks = Vec::new();
+            for lines in cut(column, margins, usual, &mut listing) {
+                let kind = kind(lines, margins, usual);
+                let lines = lines.iter().map(|line| (sheet, line.clone())).collect();
+                blocks.push(Paragraph { kind, lines });
+            }
+            let mut blocks = join_parts(blocks).into_iter();
+            if let Some(first) = blocks.next() {
+                match found.last_mut() {
+                    Some(last) if goes_on(last, &first, margins) => last.lines.extend(first.lines),
+                    _ => found.push(first),
+                }
+            }
+            found.extend(blocks);
+        }
+    }
+    found
+}
+
+/// The edges that several lines keep to, else the outermost.
+fn margins(lines: &[Line]) -> Margins {
+    let least = (lines.len() / 8).max(1);
+    let mut lefts: Vec<f32> = lines.iter().map(|line| line.x).collect();
+    lefts.sort_by(f32::total_cmp);
+    let mut rights: Vec<f32> = lines.iter().map(|line| line.end).collect();
+    rights.sort_by(|one, other| other.total_cmp(one));
+    let kept = |edges: &[f32], slack: f32| {
+        edges
+            .iter()
+            .copied()
+            .find(|edge| {
+                edges
+                    .iter()
+                    .filter(|other| (**other - *edge).abs() <= slack)
+                    .count()
+                    >= least
+            })
+            .unwrap_or_default()
+    };
+    Margins {
+        left: kept(&lefts, 2.0),
+        right: kept(&rights, 6.0),
+    }
+}
+
+/// Cuts a column's lines into paragraphs. `listing` is whether a list of references is open.
+fn cut<'l>(
+    lines: &'l [Line],
+    margins: Margins,
+    usual: &Usual,
+    listing: &mut bool,
+) -> Vec<&'l [Line]> {
+    let mut cuts = vec![0];
+    for index in 1..lines.len() {
+        let start = cuts.last().copied().unwrap_or_default();
+        let (Some(open), Some(line)) = (lines.get(start..index), lines.get(index)) else {
+            continue;
+        };
+        if let [only] = open
+            && reference_list::is_heading(&only.text())
+        {
+            *listing = true;
+        }
+        if begins(open, line, margins, usual, *listing) {
+            cuts.push(index);
+        }
+    }
+    cuts.push(lines.len());
+    cuts.windows(2)
+        .filter_map(|pair| match pair {
+            [from, to] => lines.get(*from..*to).filter(|lines| !lines.is_empty()),
+            _ => None,
+        })
+        .collect()
+}
+
+/// Whether a line begins a paragraph behind the open one.
+fn begins(open: &[Line], line: &Line, margins: Margins, usual: &Usual, listing: bool) -> bool {
+    let (Some(first), Some(above)) = (open.first(), open.last()) else {
+        return true;
+    };
+    let size = line.size.max(1.0);
+    let gap = line.y - above.y;
+    let pitch = usual.pitch * above.size.max(size);
+    if gap > 1.3 * pitch || gap < -0.5 * size || !same_size(above, line) {
+        return true;
+    }
+    if above.bold != line.bold && (above.bold || open.iter().all(|line| !line.bold)) {
+        return true;
+    }
+    let text = line.text();
+    if item_sign(&text).is_some_and(|sign| sign.bullet) || is_tabular(above) != is_tabular(line) {
+        return true;
+    }
+    let above_text = above.text();
+    let ended = ends_sentence(&above_text);
+    let ends_early = above.end < margins.right - 0.12 * (margins.right - margins.left);
+    let capital = !text.starts_with(char::is_lowercase);
+    let indent = line.x - margins.left;
+    let from_first = line.x - first.x;
+    if listing {
+        // Entries hang: the first line stands out to the left of the others, or all stand alike.
+        return from_first < -0.8 * size
+            || (open.len() > 1 && from_first.abs() < 0.5 * size && hangs(open))
+            || (open.len() == 1 && from_first.abs() < 0.5 * size && ends_early && ended)
+            || (item_sign(&text).is_some() && (ended || ends_early));
+    }
+    if reference_list::is_heading(&above_text) && open.len() == 1 {
+        return true;
+    }
+    if item_sign(&text).is_some() && capital && (ended || ends_early || above_text.ends_with(':')) {
+        return true;
+    }
+    // Indented behind lines that are not.
+    if line.x - above.x > 0.8 * size && indent > 0.8 * size && (ended || ends_early) && capital {
+        return true;
+    }
+    // Back from an indent that was more than a first line's.
+    let set_in = open.len() > 1 && open.iter().skip(1).all(|line| line.x - margins.left > size);
+    if set_in && above.x - line.x > 0.8 * size {
+        return true;
+    }
+    ended && ends_early && capital
+}
+
+/// Whether lines behind the first are indented.
+fn hangs(open: &[Line]) -> bool {
+    let (Some(first), Some(last)) = (open.first(), open.last()) else {
+        return false;
+    };
+    last.x - first.x > 0.5 * first.size
+}
+
+/// The sign an item of a list begins with.
+pub(super) struct ItemSign {
+    /// A bullet or dash, not a number.
+    bullet: bool,
+    /// Its length with the blanks behind it, in bytes.
+    pub length: usize,
+}
+
+/// The sign a text begins with, if it may be an item of a list.
+pub(super) fn item_sign(text: &str) -> Option<ItemSign> {
+    let behind_bullet = text.strip_prefix(['•', '◦', '▪', '‣', '∙', '·', '●', '○', '–', '*', '-']);
+    let (rest, bullet) = match behind_bullet {
+        Some(rest) => (rest, true),
+        None => {
+            let open = text.strip_prefix('(').unwrap_or(text);
+            let behind = open.trim_start_matches(|c: char| c.is_ascii_digit());
+            let digits = open.len() - behind.len();
+            let behind = match digits {
+                1..=3 => behind,
+                0 => open.strip_prefix(|c: char| c.is_ascii_lowercase())?,
+                _ => return None,
+            };
+            (behind.strip_prefix(['.', ')'])?, false)
+        }
+    };
+    let item = rest.trim_start();
+    (item.len() < rest.len() && !item.is_empty()).then_some(ItemSign {
+        bullet,
+        length: text.len() - item.len(),
+    })
+}
+
+/// Whether a line has a gap inside as between the cells of a table.
+pub(super) fn is_tabular(line: &Line) -> bool {
+    line.words
+        .windows(2)
+        .enumerate()
+        .any(|(index, pair)| match pair {
+            // Behind the sign of an item there is a wide gap too.
+            [one, _] if index == 0 && one.text.chars().count() <= 3 => false,
+            [one, other] => other.x - one.end > TABLE_GAP * line.size,
+            _ => false,
+        })
+}
+
+/// A gap between cells, in sizes of the type. Blanks of justified lines stay below one, cells are seldom closer than 1.2.
+pub(super) const TABLE_GAP: f32 = 1.15;
+
+fn kind(lines: &[Line], margins: Margins, usual: &Usual) -> BlockKind {
+    let Some(first) = lines.first() else {
+        return BlockKind::Paragraph;
+    };
+    let text: Vec<String> = lines.iter().map(Line::text).collect();
+    let text = text.join(" ");
+    if reference_list::is_heading(&text) {
+        return BlockKind::Heading { level: 2 };
+    }
+    let letters = text.chars().filter(|c| c.is_alphabetic()).count();
+    let short = lines.len() <= 3 && text.chars().count() <= 200 && letters > 0;
+    if short && lines.iter().all(|line| line.size > 1.1 * usual.size) {
+        return BlockKind::Heading {
+            level: usual.level(first.size),
+        };
+    }
+    if short
+        && lines
+            .iter()
+            .all(|line| line.bold && line.size > 0.95 * usual.size)
+        && !text.ends_with(['.', ',', ';'])
+    {
+        let level = usual.headings.len() + 1;
+        return BlockKind::Heading {
+            level: u8::try_from(level).unwrap_or(6).min(6),
+        };
+    }
+    if lines.iter().all(is_tabular) {
+        return BlockKind::Table;
+    }
+    if item_sign(&text).is_some() {
+        return BlockKind::ListItem;
+    }
+    if is_set_off(lines, margins, usual) {
+        return BlockKind::BlockQuotation;
+    }
+    BlockKind::Paragraph
+}
+
+/// Whether lines are indented on both sides, all alike.
+fn is_set_off(lines: &[Line], margins: Margins, usual: &Usual) -> bool {
+    let left = lines
+        .iter()
+        .skip(1)
+        .map(|line| line.x)
+        .fold(f32::MAX, f32::min);
+    let right = lines.iter().map(|line| line.end).fold(f32::MIN, f32::max);
+    let even = lines
+        .iter()
+        .skip(1)
+        .all(|line| (line.x - left).abs() < 0.3 * usual.size);
+    let first_fits = lines
+        .first()
+        .is_some_and(|first| first.x > left - 0.3 * usual.size);
+    lines.len() >= 2
+        && even
+        && first_fits
+        && left - margins.left > 0.9 * usual.size
+        && margins.right - right > 0.9 * usual.size
+}
+
+/// Makes one table of the rows of a table, and one block quotation of its paragraphs.
+fn join_parts(blocks: Vec<Paragraph>) -> Vec<Paragraph> {
+    let mut joined: Vec<Paragraph> = Vec::with_capacity(blocks.len());
+    for block in blocks {
+        match joined.last_mut() {
+            Some(last) if last.kind == BlockKind::Table && block.kind == BlockKind::Table => {
+                last.lines.extend(block.lines);
+            }
+            _ => joined.push(block),
+        }
+    }
+    // One line with a gap is no table: an equation with its number, names side by side.
+    for block in &mut joined {
+        if block.kind == BlockKind::Table && block.lines.len() < 2 {
+            block.kind = BlockKind::Paragraph;
+        }
+    }
+    joined
+}
+
+/// Whether a paragraph goes on in the first of the next column or sheet.
+fn goes_on(last: &Paragraph, next: &Paragraph, margins: Margins) -> bool {
+    let (Some((_, above)), Some((_, line))) = (last.lines.last(), next.lines.first()) else {
+        return false;
+    };
+    let prose = matches!(
+        last.kind,
+        BlockKind::Paragraph | BlockKind::BlockQuotation | BlockKind::ListItem
+    );
+    let kinds = next.kind == last.kind
+        || (last.kind == BlockKind::ListItem && next.kind == BlockKind::Paragraph)
+        // Two lines of a paragraph that was cut in two may look like any other's.
+        || (last.kind == BlockKind::BlockQuotation && next.lines.len() == 1)
+        || (last.lines.len() == 1 && next.kind == BlockKind::BlockQuotation);
+    let text = line.text();
+    let lower = text.starts_with(char::is_lowercase);
+    let flush = line.x - margins.left < 0.8 * line.size;
+    prose
+        && kinds
+        && next.kind != BlockKind::Table
+        && item_sign(&text).is_none()
+        && same_size(above, line)
+        && !ends_sentence(&above.text())
+        && (lower || flush)
+}

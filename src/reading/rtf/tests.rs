@@ -1,0 +1,80 @@
+//! What a word processor would show.
+
+use super::*;
+use proptest::prelude::*;
+
+#[track_caller]
+fn assert_blocks(rtf: &str, expected: &[(&str, &str)]) {
+    let text = read(rtf.as_bytes()).unwrap();
+    let blocks: Vec<_> = text
+        .blocks()
+        .iter()
+        .map(|block| (block.kind.name(), text.slice(block.range)))
+        .collect();
+    assert_eq!(blocks, expected, "in {rtf:?}");
+}
+
+#[test]
+fn documents_by_case() {
+    assert_blocks(
+        "{\\rtf1\\ansi\\ansicpg1252{\\fonttbl{\\f0 Serif;}{\\f1\\fcharset204 Cyr;}}{\\colortbl;}\
+         {\\stylesheet{\\s0 Normal;}{\\s1 heading 1;}{\\s5 Quotations;}}{\\*\\generator x;}\
+         \\pard\\s1 First\\par\\pard Lamps {\\b are} caf\\'e9 \\u8212 ? {\\f1\\'e4\\'e0} \\ldblquote lit\\rdblquote .\\par\n\
+         \\pard\\s5 Words of theirs.\\par More.\\par\\pard Behind\\~it.\\line Next\\par}",
+        &[
+            ("heading", "First"),
+            ("paragraph", "Lamps are café — да “lit”."),
+            ("block quotation", "Words of theirs.\n\nMore."),
+            ("paragraph", "Behind\u{a0}it.\nNext"),
+        ],
+    );
+    assert_blocks(
+        "{\\rtf1 One{\\v hidden}{\\deleted gone} two {\\field{\\*\\fldinst PAGE}{\\fldrslt three}}{\\pict ffd8}\\par\
+         \\pard\\li720\\ri720 Set off.\\par\\pard\\ls1{\\listtext 1.}Item\\par\\pard\\li720\\fi0 Also.\\par\\pard\\li720\\fi-360 \\bullet\\tab More\\par\
+         \\trowd\\pard\\intbl a\\cell b\\cell\\row\\pard end \\bin3 xyz\\u-10179?\\u-8704? \\{x\\}}",
+        &[
+            ("paragraph", "One two three"),
+            ("block quotation", "Set off."),
+            ("list item", "Item"),
+            ("block quotation", "Also."),
+            ("list item", "More"),
+            ("table", "a\tb"),
+            ("paragraph", "end 😀 {x}"),
+        ],
+    );
+}
+
+#[test]
+fn footnotes_are_called_and_stand_behind() {
+    let text = read(b"{\\rtf1 Lamps{\\super\\chftn}{\\footnote\\pard{\\super\\chftn} A {\\i note}.} are.\\par Next\\par}")
+        .unwrap();
+    assert_eq!(text.content(), "Lamps are.\n\nNext\n\nA note.");
+    let call = text.note_calls()[0];
+    assert_eq!(&text.content()[..call.at], "Lamps");
+    assert_eq!(text.slice(call.note), "A note.");
+}
+
+#[test]
+fn what_is_no_rtf() {
+    assert!(matches!(read(b"PK"), Err(Unreadable::OtherFormat { .. })));
+    let deep = b"{\\rtf1"
+        .iter()
+        .copied()
+        .chain(std::iter::repeat_n(b'{', 20_000));
+    let deep: Vec<u8> = deep.collect();
+    assert!(matches!(read(&deep), Err(Unreadable::Excessive(_))));
+}
+
+proptest! {
+    #[test]
+    fn reading_never_panics(parts in prop::collection::vec(prop_oneof![
+        Just("{"), Just("}"), Just("\\par "), Just("\\u-10179?"), Just("\\'e9"), Just("\\'"), Just("\\footnote x"), Just("\\bin9999 "),
+        Just("\\intbl a\\cell"), Just("\\row"), Just("lamp"), Just("\\s1"), Just("\\li900\\ri900"), Just("\\pard"), Just("\\*"), Just("\\"),
+        Just("{\\stylesheet{\\s1 heading 1;}}"), Just("é"), Just("\\v"), Just("\\plain"),
+    ], 0..40)) {
+        let text = read(("{\\rtf1 ".to_owned() + &parts.concat()).as_bytes()).unwrap();
+        for block in text.blocks() {
+            prop_assert!(text.content().get(block.range.as_range()).is_some());
+        }
+    }
+}

@@ -1,0 +1,223 @@
+//! Works that stand in the bibliography twice. The second of two equal keys is left out; of two keys for one
+//! work (the same DOI, or the same authors, year and title) both stay, since a draft may cite either.
+
+use std::collections::BTreeMap;
+
+use super::files::Found;
+use super::names::fold;
+use super::{Key, Reference};
+
+/// Where a reference stands.
+#[derive(Debug, Clone)]
+struct Place {
+    key: Key,
+    file: String,
+    line: usize,
+}
+
+/// What makes two references one work: folded authors, year and folded title.
+type Work = (Vec<String>, Option<i32>, String);
+
+/// A key that came a second time, its line, and the line of the first.
+type Again = (Key, usize, usize);
+
+/// The references so far.
+#[derive(Debug, Default)]
+pub(super) struct Seen {
+    keys: BTreeMap<Key, Place>,
+    dois: BTreeMap<String, Place>,
+    works: BTreeMap<Work, Place>,
+    /// By file and file of the first: keys that came a second time, with their lines.
+    again: BTreeMap<(String, String), Vec<Again>>,
+    /// By file: what else is to be told.
+    told: Vec<(String, String)>,
+}
+
+/// More repeated keys of one file than that are told in one sentence: two exports of the same library
+/// repeat them all.
+const TOLD_ONE_BY_ONE: usize = 3;
+
+impl Seen {
+    /// Takes a reference of a file; `false` where its key is taken.
+    pub(super) fn take(&mut self, file: &str, found: &Found) -> bool {
+        let key = &found.reference.key;
+        if let Some(first) = self.keys.get(key) {
+            self.again
+                .entry((file.to_owned(), first.file.clone()))
+                .or_default()
+                .push((key.clone(), found.line, first.line));
+            return false;
+        }
+        let place = Place {
+            key: key.clone(),
+            file: file.to_owned(),
+            line: found.line,
+        };
+        let doi = found
+            .doi
+            .as_deref()
+            .map(plain_doi)
+            .filter(|doi| !doi.is_empty());
+        let work = work(&found.reference);
+        let same_doi = doi.as_ref().and_then(|doi| self.dois.get(doi));
+        let same_work = work.as_ref().and_then(|work| self.works.get(work));
+        let twin = same_doi
+            .map(|first| (first, "the same DOI"))
+            .or_else(|| same_work.map(|first| (first, "the same authors, year and title")));
+        if let Some((first, what)) = twin {
+            let why = format!(
+                "line {}: {key} has {what} as {} ({}, line {}); if they are one work, keep one of them",
+                found.line, first.key, first.file, first.line
+            );
+            self.told.push((file.to_owned(), why));
+        }
+        if let Some(doi) = doi {
+            self.dois.entry(doi).or_insert_with(|| place.clone());
+        }
+        if let Some(work) = work {
+            self.works.entry(work).or_insert_with(|| place.clone());
+        }
+        self.keys.insert(key.clone(), place);
+        true
+    }
+
+    /// What is to be told: the file, and why.
+    pub(super) fn told(self) -> Vec<(String, String)> {
+        let mut told = Vec::new();
+        for ((file, first_file), keys) in self.again {
+            if let ([(first, ..), .., (last, ..)], true) =
+                (keys.as_slice(), keys.len() > TOLD_ONE_BY_ONE)
+            {
+                let why = format!(
+                    "{} keys stand a second time and were left out, from {first} to {last}; the first ones are in {first_file}",
+                    keys.len()
+                );
+                told.push((file, why));
+                continue;
+            }
+            for (key, line, first_line) in keys {
+                let why = format!(
+                    "line {line}: the key {key} stands a second time and was left out; the first is in {first_file}, line {first_line}"
+                );
+                told.push((file.clone(), why));
+            }
+        }
+        told.extend(self.told);
+        told
+    }
+}
+
+/// A DOI without the address before it, in small letters, since case makes no difference in it.
+fn plain_doi(written: &str) -> String {
+    let lower = written.trim().to_lowercase();
+    let start = lower.find("10.").unwrap_or(lower.len());
+    lower.get(start..).unwrap_or_default().to_owned()
+}
+
+/// A reference without authors or with a title of one word (`Introduction`, `Editorial`) is no evidence.
+fn work(reference: &Reference) -> Option<Work> {
+    let title = fold(&reference.title);
+    if reference.authors.is_empty() || !title.contains(' ') {
+        return None;
+    }
+    let families = reference.authors.iter().map(|person| fold(&person.family));
+    Some((families.collect(), reference.year, title))
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::tests::reference;
+    use super::*;
+
+    fn found(key: &str, authors: &str, title: &str, doi: Option<&str>) -> Found {
+        Found {
+            reference: reference(key, authors, Some(2014), title),
+            line: 7,
+            doi: doi.map(str::to_owned),
+        }
+    }
+
+    fn told(list: &[Found]) -> Vec<String> {
+        let mut seen = Seen::default();
+        for found in list {
+            seen.take("a.bib", found);
+        }
+        seen.told().into_iter().map(|(_, why)| why).collect()
+    }
+
+    #[test]
+    fn works_that_stand_twice_are_told() {
+        let first = || found("one", "Lindqvist, Ada", "Moths at Lamps", Some("10.1/ab"));
+        let cases = [
+            (
+                found("one", "Okoro, Ben", "Streets by night", None),
+                "second time",
+            ),
+            (
+                found(
+                    "two",
+                    "Okoro, Ben",
+                    "Streets by night",
+                    Some("https://doi.org/10.1/AB"),
+                ),
+                "same DOI",
+            ),
+            (
+                found("two", "Lindqvist, A.", "Moths at lamps.", None),
+                "same authors",
+            ),
+            (
+                found("two", "Lindqvist, A.", "Moths at lamps", Some("10.1/xy")),
+                "same authors",
+            ),
+            (
+                found(
+                    "two",
+                    "Lindqvist, A.",
+                    "Lamps of the street",
+                    Some("10.1/xy"),
+                ),
+                "",
+            ),
+            (found("two", "Okoro, Ben", "Moths at lamps", None), ""),
+            (
+                found("two", "Lindqvist, Ada", "Moths at Lamps: a reply", None),
+                "",
+            ),
+        ];
+        for (second, wanted) in cases {
+            let key = second.reference.key.clone();
+            let told = told(&[first(), second]);
+            match wanted {
+                "" => assert!(told.is_empty(), "{key}: {told:?}"),
+                wanted => assert!(
+                    matches!(told.as_slice(), [why] if why.contains(wanted)),
+                    "{key}: {told:?}"
+                ),
+            }
+        }
+    }
+
+    /// Decomposed accents are the same letters.
+    #[test]
+    fn accents_make_no_other_work() {
+        let told = told(&[
+            found("one", "Ödegård, Ada", "Müde Falter", None),
+            found(
+                "two",
+                "O\u{308}dega\u{30a}rd, Ada",
+                "Mu\u{308}de Falter",
+                None,
+            ),
+        ]);
+        assert_eq!(told.len(), 1, "{told:?}");
+    }
+
+    #[test]
+    fn a_second_export_is_told_in_one_sentence() {
+        let list = || (0..5).map(|number| found(&format!("key{number}"), "", "", None));
+        let told = told(&list().chain(list()).collect::<Vec<_>>());
+        assert_eq!(told.len(), 1, "{told:?}");
+        assert!(told[0].contains("5 keys") && told[0].contains("from key0 to key4"));
+    }
+}
