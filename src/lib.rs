@@ -34,6 +34,7 @@ use std::path::PathBuf;
 use findings::draft::check_draft;
 use findings::fixed::Phrases;
 use findings::material::Shelf;
+use findings::repeats::Chapter;
 use findings::{CheckReport, DraftReport};
 use review::{LeftOut, Review};
 use text::MarkedText;
@@ -87,13 +88,16 @@ pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckEr
     }
     let mut shelf = Shelf::new(review);
     let phrases = Phrases::new(review);
-    let drafts: Vec<DraftReport> = read
-        .into_iter()
-        .map(|(path, text, remarks, references)| {
-            shelf.references = references;
-            check_draft(&mut shelf, &phrases, path.clone(), &text, remarks)
-        })
-        .collect();
+    let mut drafts: Vec<DraftReport> = Vec::with_capacity(read.len());
+    let mut earlier: Vec<Chapter<'_>> = Vec::new();
+    for (path, text, remarks, references) in &read {
+        shelf.references = references.clone();
+        let remarks = remarks.clone();
+        let named: &PathBuf = path;
+        let report = check_draft(&mut shelf, &phrases, named.clone(), text, remarks, &earlier);
+        drafts.push(report);
+        earlier.push(Chapter { path: named, text });
+    }
     Ok(CheckReport {
         review: review.root.clone(),
         sources: review.sources.len(),

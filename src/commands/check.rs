@@ -59,12 +59,19 @@ pub(super) struct CheckArgs {
     /// Print long wordings in full instead of cutting them
     #[arg(long)]
     whole: bool,
+    /// Also tell your own words that stand in an earlier one of the drafts, from 12 in a row on or as many
+    /// as repeated_words says
+    #[arg(long)]
+    repeats: bool,
     /// Words in a row that count as a copy when unmarked, for this run
     #[arg(long, value_name = "N")]
     run_words: Option<NonZeroUsize>,
     #[command(flatten)]
     jobs: JobsArgs,
 }
+
+/// Words in a row that `--repeats` tells where the settings say nothing.
+const USUAL_REPEATS: usize = 12;
 
 pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
     args.jobs.apply()?;
@@ -117,6 +124,10 @@ fn open_review(args: &CheckArgs) -> Result<Review, Failure> {
         None => nearest_review(&args.drafts)?,
     };
     let mut review = Review::open(&root)?;
+    if args.repeats {
+        let words = review.settings.repeated_words;
+        review.settings.repeated_words = words.or(Some(USUAL_REPEATS));
+    }
     if let Some(words) = args.run_words {
         let wish = Options {
             run_words: Some(words.get()),

@@ -12,13 +12,14 @@ use super::fixed::{FixedWords, Phrases};
 use super::lists::{Listed, listed};
 use super::material::{Credited, Desk, Shelf};
 use super::passage::Rules;
+use super::repeats::Chapter;
 use super::trail::{Trails, lost_marks};
-use super::{DraftReport, id, lists, quoting, settling};
+use super::{DraftReport, id, lists, quoting, repeats, settling};
 
 /// Seeds need not be longer than this: shorter strings come by chance too often to lead anywhere.
 const SEED_WORDS: usize = 5;
 
-/// Checks one draft.
+/// Checks one draft; `earlier` are the chapters before it that are checked with it.
 #[must_use]
 pub fn check_draft(
     shelf: &mut Shelf<'_>,
@@ -26,6 +27,7 @@ pub fn check_draft(
     path: PathBuf,
     text: &MarkedText,
     remarks: Vec<String>,
+    earlier: &[Chapter<'_>],
 ) -> DraftReport {
     let mut draft = Draft::new(
         text,
@@ -66,6 +68,7 @@ pub fn check_draft(
     let (mut findings, explained) = rules.judge_all(&from_sources);
     findings.extend(quoting::judge_all(&desk, &overlap));
     findings.extend(lists::judge_all(&desk, &listed));
+    findings.extend(repeats::judge_all(&desk, earlier, &rules.fixed, &findings));
     findings.sort_by_key(|finding| (finding.draft.range, finding.kind));
     id::name_all(&mut findings);
     let review = shelf.review;

@@ -19,6 +19,7 @@ mod near;
 pub mod paraphrase;
 pub mod passage;
 pub mod quoting;
+pub mod repeats;
 pub mod settling;
 pub mod since;
 pub mod thresholds;

@@ -12,7 +12,7 @@
 
 use std::collections::BTreeMap;
 
-use rustc_hash::FxHashSet;
+use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::{DraftReport, Finding, Settled, id};
 use crate::review::{Decision, Decisions};
@@ -209,27 +209,36 @@ fn lapsed(
     findings: &[Finding],
     held: &FxHashSet<String>,
 ) -> Vec<Lapsed> {
-    let open: Vec<(&Finding, FxHashSet<u64>)> = findings
+    let open: Vec<&Finding> = findings
         .iter()
         .filter(|finding| finding.settled.is_none())
-        .map(|finding| (finding, word_set(&finding.draft.text)))
         .collect();
+    if open.is_empty() {
+        return Vec::new();
+    }
+    // Only findings that share a word with a passage are looked at, so that many decisions cost little.
+    let mut with_word: FxHashMap<u64, Vec<usize>> = FxHashMap::default();
+    for (number, finding) in open.iter().enumerate() {
+        for word in telling_words(&finding.draft.text) {
+            with_word.entry(word).or_default().push(number);
+        }
+    }
     let mut lapsed = Vec::new();
     for decision in decisions.all().iter().filter(|d| d.draft == file) {
-        let mut same_kind = open
-            .iter()
-            .filter(|(finding, _)| finding.kind.name() == decision.kind)
-            .peekable();
-        if same_kind.peek().is_none() || held.contains(&decision.name()) {
-            continue;
+        let was = telling_words(&decision.text);
+        let mut common: BTreeMap<usize, usize> = BTreeMap::new();
+        for number in was.iter().filter_map(|word| with_word.get(word)).flatten() {
+            *common.entry(*number).or_default() += 1;
         }
-        let was = word_set(&decision.text);
-        let common = |now: &FxHashSet<u64>| was.iter().filter(|word| now.contains(word)).count();
-        // Of equals the first in the text: max_by_key would take the last.
-        let nearest = same_kind.rev().max_by_key(|(_, now)| common(now));
-        if let Some((finding, now)) = nearest
-            && common(now) * 100 >= was.len() * STILL_LIKE_PERCENT
-            && !was.is_empty()
+        let nearest = common
+            .into_iter()
+            .filter(|(_, count)| count * 100 >= was.len() * STILL_LIKE_PERCENT)
+            .filter_map(|(number, count)| Some((count, number, *open.get(number)?)))
+            .filter(|(_, _, finding)| finding.kind.name() == decision.kind)
+            // Of equals the first in the text.
+            .max_by_key(|(count, number, _)| (*count, std::cmp::Reverse(*number)));
+        if let Some((_, _, finding)) = nearest
+            && !held.contains(&decision.name())
         {
             lapsed.push(Lapsed {
                 decision: decision.name(),
@@ -244,17 +253,27 @@ fn lapsed(
     lapsed
 }
 
-/// The distinct words of a text, upper and lower case aside, as numbers.
-fn word_set(text: &str) -> FxHashSet<u64> {
-    words(text, false)
-        .map(|word| {
-            if word.is_ascii() {
-                id::hash_of([word.to_ascii_lowercase().as_str()])
-            } else {
-                id::hash_of([word.to_lowercase().as_str()])
-            }
-        })
-        .collect()
+/// Letters of a word below which it tells nothing: most such words are of grammar.
+const TELLING_LETTERS: usize = 4;
+
+/// The distinct words of a text as numbers, sorted, upper and lower case aside; the short ones are left out
+/// where there are others.
+fn telling_words(text: &str) -> Vec<u64> {
+    let number = |word: &str| {
+        if word.bytes().any(|byte| !byte.is_ascii_lowercase()) {
+            id::hash_of([word.to_lowercase().as_str()])
+        } else {
+            id::hash_of([word])
+        }
+    };
+    let long = |word: &&str| word.len() >= TELLING_LETTERS;
+    let mut telling: Vec<u64> = words(text, false).filter(long).map(number).collect();
+    if telling.is_empty() {
+        telling = words(text, false).map(number).collect();
+    }
+    telling.sort_unstable();
+    telling.dedup();
+    telling
 }
 
 /// The findings of a draft that are settled.

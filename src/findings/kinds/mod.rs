@@ -7,6 +7,7 @@
 
 mod copying;
 mod credit;
+mod own;
 mod paraphrase;
 mod quoting;
 
@@ -93,6 +94,8 @@ pub enum Kind {
     ListedNotCited,
     /// See [`Kind::about`].
     CitedWithoutEntry,
+    /// See [`Kind::about`].
+    OwnWordsRepeated,
 }
 
 /// What is to be said of a kind, wherever it is said.
@@ -118,7 +121,7 @@ pub struct About {
 
 impl Kind {
     /// Every kind, by family.
-    pub const ALL: [Self; 15] = [
+    pub const ALL: [Self; 16] = [
         Self::UnmarkedCopy,
         Self::LostQuotationMarks,
         Self::CloseParaphrase,
@@ -134,6 +137,7 @@ impl Kind {
         Self::CitedNotListed,
         Self::ListedNotCited,
         Self::CitedWithoutEntry,
+        Self::OwnWordsRepeated,
     ];
 
     /// The registry's entry of this kind.
@@ -155,6 +159,7 @@ impl Kind {
             Self::CitedNotListed => &credit::CITED_NOT_LISTED,
             Self::ListedNotCited => &credit::LISTED_NOT_CITED,
             Self::CitedWithoutEntry => &credit::CITED_WITHOUT_ENTRY,
+            Self::OwnWordsRepeated => &own::OWN_WORDS_REPEATED,
         }
     }
 
