@@ -37,6 +37,7 @@ use findings::account::{self, Account};
 use findings::draft::check_draft;
 use findings::fixed::Phrases;
 use findings::material::Shelf;
+use findings::repeats::Chapter;
 use findings::{CheckReport, DraftReport};
 use review::{LeftOut, Review};
 use text::MarkedText;
@@ -120,13 +121,23 @@ pub fn check(review: &Review, drafts: &[PathBuf]) -> Result<CheckReport, CheckEr
     let mut shelf = Shelf::new(review);
     let compared = shelf.compared();
     let phrases = Phrases::new(review);
-    let drafts: Vec<DraftReport> = read
-        .into_iter()
-        .map(|draft| {
-            shelf.references = draft.references;
-            check_draft(&mut shelf, &phrases, draft.path, &draft.text, draft.remarks)
-        })
-        .collect();
+    let mut drafts: Vec<DraftReport> = Vec::with_capacity(read.len());
+    let mut earlier: Vec<Chapter<'_>> = Vec::new();
+    for draft in &read {
+        shelf.references = draft.references.clone();
+        drafts.push(check_draft(
+            &mut shelf,
+            &phrases,
+            draft.path.clone(),
+            &draft.text,
+            draft.remarks.clone(),
+            &earlier,
+        ));
+        earlier.push(Chapter {
+            path: &draft.path,
+            text: &draft.text,
+        });
+    }
     Ok(CheckReport {
         review: review.root.clone(),
         sources: review.sources.len(),

@@ -96,10 +96,20 @@ fn differences(case: &Value, finding: &Value) -> Vec<String> {
             differences.push(format!("page: planted {page}, found {pages}"));
         }
     }
+    if finding["settled"].is_null() == (case["settled"] == true) {
+        differences.push(format!("settled: found {}", finding["settled"]));
+    }
+    if let Some(near) = case["near"].as_str() {
+        let advice = finding["advice"].as_str().unwrap_or_default();
+        if !advice.contains(near) {
+            differences.push(format!("near: {near} is not in {advice:?}"));
+        }
+    }
     differences
 }
 
-fn both_directions(draft: &str, least_cases: usize) {
+/// Holds a draft with at least so many planted cases to them.
+fn both_directions(draft: &str, least: usize) {
     let planted = planted();
     let checked = check(draft);
     let of_draft = |list: &str| -> Vec<Value> {
@@ -163,7 +173,7 @@ fn both_directions(draft: &str, least_cases: usize) {
     }
     assert!(wrong.is_empty(), "{draft}:\n{}", wrong.join("\n"));
     assert!(
-        cases.len() >= least_cases,
+        cases.len() >= least,
         "{draft} has {} planted cases",
         cases.len()
     );
@@ -380,6 +390,69 @@ fn each_entry_alone_is_told_as_among_the_others() {
         among["clean"] = findings.is_empty().into();
         assert_eq!(alone["entries"], serde_json::json!([among]), "{key}");
         assert_eq!(alone["references_without_entry"], serde_json::json!([]));
+    }
+}
+
+#[test]
+fn chapter_3_in_both_directions() {
+    both_directions("drafts/chapter-3.md", 9);
+}
+
+/// The third chapter against its earlier version: each planted case is mended, still there, changed or
+/// new as planted, and nothing else is.
+#[test]
+fn chapter_3_since_its_earlier_version() {
+    let planted = planted();
+    let wanted = &planted["since"];
+    let (draft, earlier) = (
+        wanted["draft"].as_str().unwrap(),
+        wanted["earlier"].as_str().unwrap(),
+    );
+    let report: Value = serde_json::from_str(&run(&[
+        "check", "--format", "json", draft, "--since", earlier,
+    ]))
+    .expect("JSON");
+    let found = &report["drafts"][0];
+    let since = &found["since"];
+    let mended: Vec<&Value> = since["mended"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|past| &past["text"])
+        .collect();
+    assert_eq!(
+        mended,
+        wanted["mended"]
+            .as_array()
+            .unwrap()
+            .iter()
+            .collect::<Vec<_>>()
+    );
+    let text = run(&["text", "--plain", draft]);
+    // The planted case of a finding, by its kind and place.
+    let case_of = |id: &Value| -> Value {
+        let findings = found["findings"].as_array().unwrap();
+        let finding = findings
+            .iter()
+            .find(|finding| finding["id"] == *id)
+            .expect("a finding");
+        let cases = planted["cases"].as_array().unwrap().iter();
+        let case = cases.filter(|case| case["draft"] == draft).find(|case| {
+            case["kind"] == finding["kind"]
+                && same_place(
+                    &range(finding),
+                    &locate(&text, case["text"].as_str().unwrap()),
+                )
+        });
+        case.map_or(Value::Null, |case| case["id"].clone())
+    };
+    for state in ["still", "changed", "new"] {
+        let ids = since[state].as_array().unwrap().iter();
+        let mut cases: Vec<Value> = ids
+            .map(|id| case_of(if state == "changed" { &id["id"] } else { id }))
+            .collect();
+        cases.sort_by_key(Value::to_string);
+        assert_eq!(cases, *wanted[state].as_array().unwrap(), "{state}");
     }
 }
 

@@ -5,7 +5,7 @@
 use ownwords::findings::draft::check_draft;
 use ownwords::findings::fixed::Phrases;
 use ownwords::findings::material::Shelf;
-use ownwords::review::{Key, References, Review, Settings, Source};
+use ownwords::review::{Decisions, Key, References, Review, Settings, Source};
 use ownwords::text::{ByteRange, MarkedText, Text};
 use proptest::prelude::*;
 
@@ -71,6 +71,9 @@ fn review(sources: Vec<String>, run_words: usize) -> Review {
         note_files: Vec::new(),
         entries: Vec::new(),
         not_entries: Vec::new(),
+        bibliography: Vec::new(),
+        decisions: Decisions::default(),
+        shared_terms: Vec::new(),
         left_out: Vec::new(),
     }
 }
@@ -99,7 +102,7 @@ proptest! {
         let review = review(vec![sentence_of(&source, &[9]), sentence_of(&other, &[9])], run_words);
         let text = std::sync::Arc::new(MarkedText::new(Text::paragraph(&draft)));
         let mut shelf = Shelf::new(&review);
-        let report = check_draft(&mut shelf, &Phrases::new(&review), "draft.txt".into(), &text, Vec::new());
+        let report = check_draft(&mut shelf, &Phrases::new(&review), "draft.txt".into(), &text, Vec::new(), &[]);
 
         let told: Vec<ByteRange> = report.findings.iter().map(|finding| finding.draft.range)
             .chain(report.explained.iter().map(|explained| explained.draft.range))
@@ -138,7 +141,7 @@ proptest! {
         let review = review(sources.iter().map(|words| sentence_of(words, &[9])).collect(), run_words);
         let text = std::sync::Arc::new(MarkedText::new(Text::paragraph(&draft)));
         let mut shelf = Shelf::new(&review);
-        let report = check_draft(&mut shelf, &Phrases::new(&review), "draft.txt".into(), &text, Vec::new());
+        let report = check_draft(&mut shelf, &Phrases::new(&review), "draft.txt".into(), &text, Vec::new(), &[]);
         let told: Vec<ByteRange> = report.findings.iter().map(|finding| finding.draft.range)
             .chain(report.explained.iter().map(|explained| explained.draft.range))
             .collect();

@@ -6,7 +6,10 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
-use super::{Failure, check, completions, explain, man, notes, place, quotations, start, text};
+use super::{
+    Failure, bibliography, check, completions, explain, man, notes, place, quotations, settle,
+    start, text,
+};
 
 /// Compares a draft with your own sources and notes: copied wording, lost quotation marks, missing
 /// pages, close paraphrase. Everything stays on this machine.
@@ -43,6 +46,10 @@ pub(super) enum Command {
     Notes(notes::NotesArgs),
     /// Account for every quotation in notes and drafts: from where, exact or altered, where used
     Quotations(quotations::QuotationsArgs),
+    /// Record what you have decided on findings, so that they are not shown again
+    Settle(settle::SettleArgs),
+    /// Write the entries of your notes as an annotated bibliography
+    Bibliography(bibliography::BibliographyArgs),
     /// Put rewrites of one passage on the scale from verbatim to restructured
     Place(place::PlaceArgs),
     /// Show what is read from a file: blocks, pages, sentences, quotations, citations

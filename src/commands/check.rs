@@ -9,10 +9,11 @@ use clap::Args;
 use super::args::{CheckFormat, JobsArgs, OutArgs, When};
 use super::output::Output;
 use super::progress::Progress;
-use super::{Failure, Outcome, look};
+use super::{Failure, Outcome, drafts, look, since};
 use crate::findings::CheckReport;
+use crate::report::terminal::Shown;
 use crate::report::{DraftFiles, harmless, json, lines, markdown, page, sarif, terminal};
-use crate::review::{Options, Review, ReviewError, Settings};
+use crate::review::{DECISIONS_FILE, Options, Review, ReviewError, Settings, TERMS_FILE};
 
 /// Check drafts against the sources and notes of a review
 #[derive(Debug, Args)]
@@ -21,6 +22,8 @@ For example, from inside the review folder:
   ownwords check drafts/chapter.md          every finding, with both wordings
   ownwords check drafts/*.md --quiet        a line for each finding
   ownwords check drafts/chapter.md --whole  long wordings in full
+  ownwords check drafts                     every chapter in the folder, in order
+  ownwords check drafts --since handed-in   mended, still there, new since then
   ownwords check drafts/chapter.md --format page --out report.html
   ownwords check drafts/chapter.md --format markdown   for a message
   ownwords check drafts/chapter.md --format lines      for an editor
@@ -32,7 +35,7 @@ and from anywhere else:
 A draft that can't be read is told, and the others are checked all the same.
 Exit status: 0 nothing open, 1 open findings, 2 (part of) the job could not be done.")]
 pub(super) struct CheckArgs {
-    /// The drafts
+    /// The drafts; a folder stands for the readable files in it, in order of their names
     #[arg(required = true, value_name = "DRAFT")]
     drafts: Vec<PathBuf>,
     /// The review folder [default: the nearest folder upward with ownwords.toml, from here or else
@@ -50,15 +53,29 @@ pub(super) struct CheckArgs {
     /// Also list shared wording that is no finding: stock phrases, titles, names, your own terms
     #[arg(long)]
     show_explained: bool,
+    /// Also list the findings that were settled, with the reasons
+    #[arg(long)]
+    show_settled: bool,
+    /// Say what was mended, is still there and is new since an earlier version of the draft, or since
+    /// those of the same names in a folder
+    #[arg(long, value_name = "OLD")]
+    since: Option<PathBuf>,
     /// Print long wordings in full instead of cutting them
     #[arg(long)]
     whole: bool,
+    /// Also tell your own words that stand in an earlier one of the drafts, from 12 in a row on or as many
+    /// as repeated_words says
+    #[arg(long)]
+    repeats: bool,
     /// Words in a row that count as a copy when unmarked, for this run
     #[arg(long, value_name = "N")]
     run_words: Option<NonZeroUsize>,
     #[command(flatten)]
     jobs: JobsArgs,
 }
+
+/// Words in a row that `--repeats` tells where the settings say nothing.
+const USUAL_REPEATS: usize = 12;
 
 pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
     args.jobs.apply()?;
@@ -68,12 +85,20 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
     let progress = Progress::new(args.quiet);
     progress.stage("reading the review");
     let review = open_review(args)?;
-    let output = Output::open(
-        &args.out,
-        files_of(&args.drafts, &review).iter().map(PathBuf::as_path),
-    )?;
+    let (drafts, passed_over) = drafts::expand(&args.drafts)?;
+    let earlier = match &args.since {
+        Some(old) => since::pairs(&drafts, old)?,
+        None => Vec::new(),
+    };
+    let mut read = files_of(&drafts, &review);
+    read.extend(earlier.iter().flatten().cloned());
+    let output = Output::open(&args.out, read.iter().map(PathBuf::as_path))?;
     progress.stage("comparing");
-    let report = crate::check(&review, &args.drafts)?;
+    let mut report = crate::check(&review, &drafts)?;
+    report.left_out.extend(passed_over);
+    if args.since.is_some() {
+        since::set_against(&mut report, &review, &drafts, &earlier)?;
+    }
     drop(progress);
     output.write(|mut out| match args.format {
         CheckFormat::Json => json::write(&report, &mut out),
@@ -84,7 +109,11 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
         CheckFormat::Terminal if args.quiet => terminal::write_short(&report, &mut out),
         CheckFormat::Terminal => {
             let look = look::look(colour, &args.out).in_whole(args.whole);
-            terminal::write(&report, &look, args.show_explained, &mut out)
+            let shown = Shown {
+                explained: args.show_explained,
+                settled: args.show_settled,
+            };
+            terminal::write(&report, &look, shown, &mut out)
         }
     })?;
     for why in &report.unread {
@@ -115,6 +144,10 @@ fn open_review(args: &CheckArgs) -> Result<Review, Failure> {
         None => nearest_review(&args.drafts)?,
     };
     let mut review = Review::open(&root)?;
+    if args.repeats {
+        let words = review.settings.repeated_words;
+        review.settings.repeated_words = words.or(Some(USUAL_REPEATS));
+    }
     if let Some(words) = args.run_words {
         let wish = Options {
             run_words: Some(words.get()),
@@ -156,7 +189,7 @@ pub(super) fn files_of_review(review: &Review) -> Vec<PathBuf> {
         .references
         .iter()
         .map(|path| root.join(path));
-    let settings = [root.join("ownwords.toml"), root.join("decisions.toml")];
+    let settings = ["ownwords.toml", DECISIONS_FILE, TERMS_FILE].map(|name| root.join(name));
     let usual = ["bib", "json", "ris"].map(|ending| root.join(format!("references.{ending}")));
     let all = sources.chain(notes).chain(references);
     all.chain(settings).chain(usual).collect()

@@ -25,7 +25,7 @@ For example:
 Inside a review folder, thresholds and settings are shown as they are set there.")]
 pub(super) struct ExplainArgs {
     /// A kind, a degree, a setting, a measure, or: scale, measures, thresholds, settings, weights,
-    /// cautions, schema, schema-place, schema-quotations
+    /// cautions, schema, schema-notes, schema-place, schema-quotations, schema-decisions
     #[arg(value_name = "TOPIC")]
     topic: Vec<String>,
     #[command(flatten)]

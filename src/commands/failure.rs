@@ -31,6 +31,36 @@ pub enum Failure {
     /// A review folder can't be laid out.
     #[error(transparent)]
     Start(#[from] crate::review::StartError),
+    /// Nothing could be settled.
+    #[error(transparent)]
+    Settle(#[from] super::SettleError),
+    /// A folder of chapters without any.
+    #[error("{}: no file in this folder can be read as a chapter; name the files themselves, or another folder", path.display())]
+    NoChapters {
+        /// The folder.
+        path: PathBuf,
+    },
+    /// One earlier file for several drafts.
+    #[error("--since {}: one file can't be the earlier version of several drafts; name the folder with the earlier ones", path.display())]
+    SinceNeedsFolder {
+        /// As named.
+        path: PathBuf,
+    },
+    /// A folder of earlier versions without any of these drafts.
+    #[error("--since {}: no file in this folder is named as one of the drafts; name the earlier version itself", path.display())]
+    SinceNothing {
+        /// As named.
+        path: PathBuf,
+    },
+    /// There is no such style of references.
+    #[error(transparent)]
+    Style(#[from] crate::report::bibliography::UnknownStyle),
+    /// A bibliography of nothing.
+    #[error("{}: there are no entries here to make a bibliography of; begin each with a heading that names its reference", folder.display())]
+    NoEntries {
+        /// The folder of notes.
+        folder: PathBuf,
+    },
     /// There is no such topic.
     #[error(transparent)]
     Topic(#[from] UnknownTopic),

@@ -7,8 +7,11 @@
 //!    [`Failure`], and only `main` turns these into an exit status.
 
 mod args;
+mod bibliography;
 mod check;
 mod completions;
+mod day;
+mod drafts;
 mod explain;
 mod failure;
 mod look;
@@ -19,6 +22,8 @@ mod pairs;
 mod place;
 mod progress;
 mod quotations;
+mod settle;
+mod since;
 mod start;
 mod text;
 
@@ -26,6 +31,7 @@ use std::process::ExitCode;
 
 pub use args::Arguments;
 pub use failure::Failure;
+pub use settle::SettleError;
 
 use args::Command;
 
@@ -60,6 +66,8 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
         Command::Start(args) => start::run(args),
         Command::Check(args) => check::run(args, colour),
         Command::Notes(args) => notes::run(args, colour),
+        Command::Settle(args) => settle::run(args, colour),
+        Command::Bibliography(args) => bibliography::run(args),
         Command::Place(args) => place::run(args, colour),
         Command::Quotations(args) => quotations::run(args, colour),
         Command::Text(args) => text::run(args, colour),

@@ -13,13 +13,14 @@ use super::fixed::{FixedWords, Phrases};
 use super::lists::{Listed, listed};
 use super::material::{Credited, Desk, Shelf};
 use super::passage::Rules;
+use super::repeats::Chapter;
 use super::trail::{Trails, lost_marks, quoted_note};
-use super::{BlockWords, DraftReport, id, lists, quoting};
+use super::{BlockWords, DraftReport, id, lists, quoting, repeats, settling};
 
 /// Seeds need not be longer than this: shorter strings come by chance too often to lead anywhere.
 pub(super) const SEED_WORDS: usize = 5;
 
-/// Checks one draft.
+/// Checks one draft; `earlier` are the chapters before it that are checked with it.
 #[must_use]
 pub fn check_draft(
     shelf: &mut Shelf<'_>,
@@ -27,6 +28,7 @@ pub fn check_draft(
     path: PathBuf,
     text: &Arc<MarkedText>,
     remarks: Vec<String>,
+    earlier: &[Chapter<'_>],
 ) -> DraftReport {
     let mut draft = Draft::new(
         text,
@@ -73,14 +75,20 @@ pub fn check_draft(
     }
     findings.extend(quoted);
     findings.extend(lists::judge_all(&desk, &listed));
+    findings.extend(repeats::judge_all(&desk, earlier, &rules.fixed, &findings));
     findings.sort_by_key(|finding| (finding.draft.range, finding.kind));
     id::name_all(&mut findings);
+    let review = shelf.review;
+    let file = review.name_of(&path);
+    let lapsed = settling::settle_all(&review.decisions, &file, &text.text, &mut findings);
     DraftReport {
         path,
         words: desk.draft.stream.len(),
         quoted_words: desk.draft.quoted.iter().filter(|quoted| **quoted).count(),
         findings,
         explained,
+        lapsed,
+        since: None,
         remarks,
         text: Arc::clone(text),
         block_words: block_words(&desk.draft),

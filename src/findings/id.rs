@@ -4,10 +4,8 @@
 use std::collections::BTreeMap;
 
 use super::{Finding, Kind};
+use crate::review::SCHEME;
 use crate::wording::normal_form;
-
-/// The version of the scheme; part of every hash.
-const SCHEME: &str = "ownwords-finding-1";
 
 /// Gives each finding its name. Findings of one kind on the same words, in order of the draft, are
 /// told apart by `-2`, `-3` and so on.
@@ -23,6 +21,25 @@ pub fn name_all(findings: &mut [Finding]) {
             format!("{name}-{count}")
         };
     }
+}
+
+/// An ID without the count that tells findings on the same words apart: kind and hash alone.
+#[must_use]
+pub fn without_count(id: &str) -> &str {
+    let mut hyphens = id.match_indices('-').map(|(at, _)| at);
+    match (hyphens.next(), hyphens.next()) {
+        (Some(_), Some(count)) => id.get(..count).unwrap_or(id),
+        _ => id,
+    }
+}
+
+/// The hash of words in a row.
+pub(super) fn hash_of<'w>(words: impl IntoIterator<Item = &'w str>) -> u64 {
+    let mut hash = Fnv::default();
+    for word in words {
+        hash.add(word);
+    }
+    hash.0
 }
 
 fn name(finding: &Finding) -> String {
@@ -74,7 +91,20 @@ impl Fnv {
 
 #[cfg(test)]
 mod tests {
-    use super::Fnv;
+    use super::{Fnv, without_count};
+
+    #[test]
+    fn a_count_is_no_part_of_the_name() {
+        let table = [
+            ("uc-1a2b3c4d", "uc-1a2b3c4d"),
+            ("uc-1a2b3c4d-2", "uc-1a2b3c4d"),
+            ("uc-1a2b3c4d-11", "uc-1a2b3c4d"),
+            ("", ""),
+        ];
+        for (id, name) in table {
+            assert_eq!(without_count(id), name);
+        }
+    }
 
     #[test]
     fn published_value() {

@@ -13,6 +13,7 @@ use crate::text::{BlockKind, ByteRange, CiteTarget, Text};
 use crate::wording::normal_form;
 
 use super::material::{Credited, Desk};
+use super::near::{Line, Work};
 use super::quoting::is_secondary;
 use super::{Finding, Kind, Weight};
 
@@ -28,6 +29,9 @@ pub struct Listed {
     /// Its words in normal form.
     words: Vec<String>,
 }
+
+/// Words of a list line that are shown to say which is meant.
+const LINE_WORDS: usize = 6;
 
 /// Words from the start of a list line within which its first author must stand.
 const AUTHOR_WITHIN: usize = 6;
@@ -118,6 +122,14 @@ fn normal_words(written: &str) -> Vec<String> {
 }
 
 impl Listed {
+    /// Its beginning, for near misses.
+    fn line(&self) -> Line<'_> {
+        Line {
+            words: &self.words,
+            author_within: AUTHOR_WITHIN,
+        }
+    }
+
     /// Whether the line has the words of a title.
     fn has_title(&self, title: &str) -> bool {
         let title = normal_words(title);
@@ -170,7 +182,13 @@ pub fn judge_all(desk: &Desk<'_>, listed: &[Listed]) -> Vec<Finding> {
             // A work known only by way of another is not listed (APA 7, 8.6; MLA 9, 6.77; from memory).
             let is_unread = number < read;
             if missing && !is_unread && told.insert(name.clone()) {
-                findings.push(not_listed(desk, range, &name, resolved, listed));
+                findings.push(not_listed(
+                    desk,
+                    range,
+                    (&cite.target, &name),
+                    resolved,
+                    listed,
+                ));
             }
         }
     }
@@ -215,7 +233,7 @@ fn cite_name(target: &CiteTarget) -> String {
 fn not_listed(
     desk: &Desk<'_>,
     range: ByteRange,
-    name: &str,
+    (target, name): (&CiteTarget, &str),
     resolved: &Resolved,
     listed: &[Listed],
 ) -> Finding {
@@ -228,11 +246,37 @@ fn not_listed(
         Resolved::None { near } => desk.shelf.references.hint(near),
         _ => None,
     };
-    let near = near.map_or_else(String::new, |hint| format!(" Perhaps: {hint}"));
+    let near = match near_line(desk, target, listed) {
+        Some(in_list) => format!(" The list holds {in_list}: is that the one?"),
+        None => near.map_or_else(String::new, |hint| format!(" Perhaps: {hint}")),
+    };
     let advice = format!(
         "{name} is cited here but is not in {place}. Add it, or correct the citation.{near}"
     );
     Finding::new(Kind::CitedNotListed, Weight::Act, desk.place(range), advice)
+}
+
+/// The line of the list that is a slip away from a citation, in words.
+fn near_line(desk: &Desk<'_>, target: &CiteTarget, listed: &[Listed]) -> Option<String> {
+    let work = Work::cited(target, normal_words)?;
+    listed.iter().find_map(|line| {
+        let slip = work.slip(&line.line())?;
+        let written = desk.text().text.slice(line.range);
+        let first: Vec<&str> = written.split_whitespace().take(LINE_WORDS).collect();
+        Some(format!("\"{} ...\", {}", first.join(" "), slip.clause()))
+    })
+}
+
+/// The citation that is a slip away from a line of the list and is itself in no line of it.
+fn near_cite(desk: &Desk<'_>, line: &Listed, listed: &[Listed]) -> Option<String> {
+    desk.citations.iter().find_map(|credited| {
+        let both = credited.citation.cites.iter().zip(&credited.resolved);
+        both.filter(|(cite, resolved)| is_missing(&cite.target, resolved, listed))
+            .find_map(|(cite, _)| {
+                Work::cited(&cite.target, normal_words)?.slip(&line.line())?;
+                Some(cite_name(&cite.target))
+            })
+    })
 }
 
 fn not_cited(desk: &Desk<'_>, listed: &[Listed], cited: &BTreeMap<Key, ByteRange>) -> Vec<Finding> {
@@ -252,8 +296,15 @@ fn not_cited(desk: &Desk<'_>, listed: &[Listed], cited: &BTreeMap<Key, ByteRange
         .iter()
         .filter(|line| !is_cited(line))
         .map(|line| {
-            let advice = "This work is in the reference list but is not cited in the text. Cite it where it belongs, or take it off the list.";
-            Finding::new(Kind::ListedNotCited, Weight::Look, desk.place(line.range), advice.to_owned())
+            let advice = match near_cite(desk, line, listed) {
+                Some(cited) => format!(
+                    "This work is in the reference list but is not cited in the text. The text cites {cited}, which the list does \
+                     not hold: if that is this work, correct the citation or the list."
+                ),
+                None => "This work is in the reference list but is not cited in the text. Cite it where it belongs, or take it off the list."
+                    .to_owned(),
+            };
+            Finding::new(Kind::ListedNotCited, Weight::Look, desk.place(line.range), advice)
         })
         .collect()
 }
@@ -272,11 +323,33 @@ fn without_entry(desk: &Desk<'_>, cited: &BTreeMap<Key, ByteRange>) -> Vec<Findi
         .iter()
         .filter(|(key, _)| desk.shelf.references.get(key).is_some() && !with_entry.contains(key))
         .map(|(key, range)| {
+            let near = near_entry(desk, key).map_or_else(String::new, |heading| {
+                format!(" There is one headed \"{heading}\": if that is this work, correct its heading.")
+            });
             let advice = format!(
-                "{} is cited, but your notes have no entry on it. Write one while the text is at hand, or leave it if you keep no notes on this work.",
+                "{} is cited, but your notes have no entry on it.{near} Write one while the text is at hand, or leave it if you keep no notes on this work.",
                 desk.shelf.name(key)
             );
             Finding::new(Kind::CitedWithoutEntry, Weight::Know, desk.place(*range), advice)
         })
         .collect()
+}
+
+/// The heading of an entry that is a slip away from a reference and leads to none itself.
+fn near_entry(desk: &Desk<'_>, key: &Key) -> Option<String> {
+    let review = desk.shelf.review;
+    let reference = desk.shelf.references.get(key)?;
+    let work = Work::new(
+        normal_words(&reference.authors.first()?.family),
+        reference.year,
+    )?;
+    let unresolved = review.entries.iter().filter(|entry| entry.key.is_none());
+    unresolved.map(|entry| &entry.heading).find_map(|heading| {
+        let words = normal_words(heading);
+        let line = Line {
+            words: &words,
+            author_within: AUTHOR_WITHIN,
+        };
+        work.slip(&line).map(|_| heading.trim().to_owned())
+    })
 }

@@ -5,8 +5,9 @@
 //!    wording explains them ([`fixed`]), else as paraphrase ([`paraphrase`]); with their [`credit`] and
 //!    their [`trail`] through the notes.
 //! 3. Quotations are looked up ([`quoting`]), citations held against lists and entries ([`lists`]).
-//! 4. The notes are checked by the same rules, and as entries ([`notes`]).
-//! 5. The [`account`] puts all quotations of notes and drafts beside each other.
+//! 4. Findings that the writer has decided on are settled ([`settling`]).
+//! 5. The notes are checked by the same rules, and as entries ([`notes`]).
+//! 6. The [`account`] puts all quotations of notes and drafts beside each other.
 
 pub mod account;
 pub mod copying;
@@ -17,10 +18,14 @@ pub mod id;
 mod kinds;
 pub mod lists;
 pub mod material;
+mod near;
 pub mod notes;
 pub mod paraphrase;
 pub mod passage;
 pub mod quoting;
+pub mod repeats;
+pub mod settling;
+pub mod since;
 pub mod thresholds;
 pub mod trail;
 
@@ -151,6 +156,8 @@ pub struct Settled {
     pub because: String,
     /// The day, `YYYY-MM-DD`.
     pub on: String,
+    /// The name of the decision in the review's file, `uc-1a2b3c4d.5e6f7a8b`.
+    pub decision: String,
 }
 
 /// One finding.
@@ -180,6 +187,8 @@ pub struct Finding {
     pub advice: String,
     /// The writer's decision, if there is one.
     pub settled: Option<Settled>,
+    /// The words around it as a short name; see [`settling::surroundings`].
+    pub surroundings: String,
 }
 
 impl Finding {
@@ -199,6 +208,7 @@ impl Finding {
             evidence: Evidence::default(),
             advice,
             settled: None,
+            surroundings: String::new(),
         }
     }
 }
@@ -216,6 +226,10 @@ pub struct DraftReport {
     pub findings: Vec<Finding>,
     /// Overlaps that were explained away by fixed wording, titles, names: not findings.
     pub explained: Vec<Explained>,
+    /// Decisions on this draft whose passage has changed since.
+    pub lapsed: Vec<settling::Lapsed>,
+    /// The draft against an earlier version of it, where that was asked for.
+    pub since: Option<since::Since>,
     /// Remarks on how the draft was read.
     pub remarks: Vec<String>,
     /// The draft itself, for reports that show it whole.

@@ -334,6 +334,14 @@ fn from_settings(settings: &Settings) -> Vec<Threshold> {
             "Share of quoted words above which a draft is called heavily quoted. No number is anybody's rule.",
         ),
         row(
+            "repeated_words",
+            settings
+                .repeated_words
+                .map_or_else(|| "off".to_owned(), |words| format!("{words} words")),
+            Origin::CommonPractice,
+            "Words in a row of your own that are told when they stand in an earlier chapter too; 12 with --repeats.",
+        ),
+        row(
             "credit_sentences",
             format!("{} before and after", settings.credit_sentences),
             Origin::CommonPractice,

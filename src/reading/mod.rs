@@ -12,6 +12,7 @@ mod docx;
 mod epub;
 mod error;
 mod flow;
+mod folder;
 mod html;
 mod includes;
 mod latex;
@@ -36,6 +37,8 @@ use includes::Includes;
 pub use error::{ReadError, Unreadable};
 
 use crate::text::Text;
+
+pub use folder::{Folder, folder};
 
 /// A file as read, with what a reader of the report should know about how it was read.
 #[derive(Debug, Clone)]

@@ -11,10 +11,14 @@
 //! - [`lines`], [`sarif`]: places for editors and version control;
 //! - [`place`]: rewrites of one passage side by side on the scale;
 //! - [`quotations`]: the account of all quotations, for reading, for programs and as a table;
+//! - [`bibliography`]: the annotated bibliography as Markdown, HTML or a word processor's file;
+//! - [`decisions`]: what the writer has settled;
 //! - [`text`]: what was read from a file;
 //! - [`explain`]: what kinds, degrees, thresholds and settings mean.
 
+pub mod bibliography;
 mod cautions;
+pub mod decisions;
 mod english;
 mod escape;
 pub mod explain;

@@ -3,6 +3,8 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
+use crate::findings::settling::Lapsed;
+use crate::findings::since::{Past, Progress, Since};
 use crate::findings::{
     CheckReport, Compared, Credit, CreditState, DraftPlace, DraftReport, Evidence, Explained,
     Finding, Kind, NotePlace, Settled, SourcePlace, Weight,
@@ -129,6 +131,7 @@ pub(super) fn close_paraphrase() -> Finding {
             from memory, or quote the part whose wording matters."
             .to_owned(),
         settled: None,
+        surroundings: String::new(),
     }
 }
 
@@ -163,6 +166,7 @@ pub(super) fn altered_quotation() -> Finding {
         },
         advice: "Copy the words again from page 16, or show the change with [brackets].".to_owned(),
         settled: None,
+        surroundings: String::new(),
     }
 }
 
@@ -181,6 +185,7 @@ pub(super) fn cited_not_listed() -> Finding {
         evidence: Evidence::default(),
         advice: "The references hold Harrow (2019); check the year.".to_owned(),
         settled: None,
+        surroundings: String::new(),
     }
 }
 
@@ -192,6 +197,7 @@ pub(super) fn settled() -> Finding {
         settled: Some(Settled {
             because: "the name of the scheme".to_owned(),
             on: "2026-03-02".to_owned(),
+            decision: "f00d-0001.5e6f7a8b".to_owned(),
         }),
         ..cited_not_listed()
     }
@@ -215,6 +221,41 @@ pub(super) fn text_of(findings: &[Finding]) -> Arc<MarkedText> {
     let origin = Origin::Same { skipped: 0 };
     let text = Text::new(content, blocks, Pages::default(), origin);
     Arc::new(MarkedText::new(text))
+}
+
+/// The first draft of the report against an earlier version: of its findings one is edited, one is as
+/// it was, two are new; two are mended.
+fn since() -> Since {
+    let past = |line, kind, closeness, text: &str| Past {
+        id: format!("old-{line}"),
+        kind,
+        closeness,
+        line,
+        text: text.to_owned(),
+    };
+    Since {
+        path: PathBuf::from("old/chapter.md"),
+        progress: vec![
+            Progress::Changed(past(
+                12,
+                Kind::UnmarkedCopy,
+                Some((Degree::NearCopy, 0.112)),
+                DRAFT,
+            )),
+            Progress::Still,
+            Progress::New,
+            Progress::New,
+        ],
+        mended: vec![
+            past(
+                3,
+                Kind::UnmarkedCopy,
+                Some((Degree::Verbatim, 0.0)),
+                "they circle until the light fails",
+            ),
+            past(18, Kind::CitedNotListed, None, "(Okoro, 2012)"),
+        ],
+    }
 }
 
 /// A report on two drafts: one with findings of every sort, one with none.
@@ -250,6 +291,16 @@ pub(super) fn report() -> CheckReport {
                     source: Key::new("okoro2021"),
                     why: "a stock phrase of academic prose".to_owned(),
                 }],
+                lapsed: vec![Lapsed {
+                    decision: "cp-00c0ffee.12345678".to_owned(),
+                    kind: "close-paraphrase".to_owned(),
+                    on: "2026-02-27".to_owned(),
+                    because: "the measurement can hardly be put otherwise".to_owned(),
+                    text: "Pollen is transported less far where the lamps stay on until morning, because ..."
+                        .to_owned(),
+                    now: "k7mw-2f9d".to_owned(),
+                }],
+                since: Some(since()),
                 remarks: vec!["read as Windows-1252".to_owned()],
             },
             DraftReport {
@@ -260,6 +311,8 @@ pub(super) fn report() -> CheckReport {
                 block_words: Vec::new(),
                 findings: Vec::new(),
                 explained: Vec::new(),
+                lapsed: Vec::new(),
+                since: None,
                 remarks: Vec::new(),
             },
         ],

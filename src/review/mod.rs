@@ -4,10 +4,12 @@
 //! 2. [`References`] come from the bibliography files.
 //! 3. [`Source`]s are the files in `sources/`, each named by its reference key.
 //! 4. [`Entry`]s are the annotated-bibliography entries in the files of `notes/`.
+//! 5. [`Decisions`] on findings come from `decisions.toml`, further fixed expressions from `terms.txt`.
 //!
 //! What can't be used is told in [`LeftOut`]s and never stops the rest.
 
 mod carried;
+mod decisions;
 mod drafts;
 mod entries;
 mod files;
@@ -15,17 +17,21 @@ pub mod references;
 mod settings;
 mod sources;
 mod start;
+mod terms;
 
 use std::path::{Path, PathBuf};
 
 pub use carried::Joined;
+pub use decisions::{DECISIONS_FILE, Decision, Decisions, DecisionsError, SCHEME, change};
 pub use entries::{Entry, NotAnEntry, NoteFile, Part, PartKind};
 pub use references::{
     Difference, Key, ListPlace, NearMiss, Person, Reference, ReferenceKind, References, Resolved,
+    csl_items, is_slip_of,
 };
 pub use settings::{AboutSetting, Options, Place, SETTINGS_FILE, Settings, SettingsError, Shape};
 pub use sources::Source;
 pub use start::{StartError, start};
+pub use terms::{TERMS_FILE, add_terms};
 
 /// Something of the review that was not compared, or was read in a way the reader should know of.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
@@ -71,6 +77,8 @@ pub struct Review {
     pub root: PathBuf,
     /// Its settings.
     pub settings: Settings,
+    /// The bibliography files, relative to the folder.
+    pub bibliography: Vec<PathBuf>,
     /// All references, by key.
     pub references: References,
     /// The stored source texts in order of their keys (then of their paths).
@@ -81,6 +89,10 @@ pub struct Review {
     pub entries: Vec<Entry>,
     /// Prose in the notes that belongs to no entry, in order of file and position.
     pub not_entries: Vec<NotAnEntry>,
+    /// What the writer has settled; empty where the file is broken, which is told in `left_out`.
+    pub decisions: Decisions,
+    /// The shared list of fixed expressions; they stand among the settings' `terms` too.
+    pub shared_terms: Vec<String>,
     /// What could not be used, sorted.
     pub left_out: Vec<LeftOut>,
 }
@@ -105,8 +117,17 @@ impl Review {
                 path: root.to_owned(),
             });
         }
-        let settings = Settings::open(root, overrides)?;
+        let mut settings = Settings::open(root, overrides)?;
         let mut left_out = Vec::new();
+        let shared_terms = shared_terms(root, &settings, &mut left_out);
+        settings.terms.extend(shared_terms.iter().cloned());
+        let decisions = Decisions::open(root).unwrap_or_else(|error| {
+            left_out.push(LeftOut {
+                what: DECISIONS_FILE.to_owned(),
+                why: format!("{}; until then no decision is heeded", error.why()),
+            });
+            Decisions::default()
+        });
         let files = bibliography(root, &settings);
         if files.is_empty() {
             left_out.push(LeftOut {
@@ -129,12 +150,15 @@ impl Review {
         left_out.dedup();
         Ok(Self {
             root: root.to_owned(),
+            bibliography: files,
             settings,
             references,
             sources,
             note_files: notes.files,
             entries: notes.entries,
             not_entries: notes.not_entries,
+            decisions,
+            shared_terms,
             left_out,
         })
     }
@@ -155,6 +179,22 @@ impl Review {
             .ok_or_else(not_found)
     }
 
+    /// A draft's file as decisions name it: relative to the review where it lies inside, else its name
+    /// alone, since the way to it differs from machine to machine. Forward slashes on every system.
+    #[must_use]
+    pub fn name_of(&self, path: &Path) -> String {
+        let inside = self.relative(path);
+        let named = if inside.is_relative() && !inside.starts_with("..") {
+            Some(inside.as_os_str())
+        } else {
+            inside.file_name()
+        };
+        named
+            .unwrap_or_default()
+            .to_string_lossy()
+            .replace('\\', "/")
+    }
+
     /// A path as the review names it: relative to its folder where it lies inside, else as given.
     #[must_use]
     pub fn relative(&self, path: &Path) -> PathBuf {
@@ -172,6 +212,24 @@ impl Review {
             Some(path.strip_prefix(root).ok()?.to_owned())
         };
         inside().unwrap_or_else(|| path.to_owned())
+    }
+}
+
+/// The expressions of the shared list, where there is one.
+fn shared_terms(root: &Path, settings: &Settings, left_out: &mut Vec<LeftOut>) -> Vec<String> {
+    let path = root.join(TERMS_FILE);
+    if !path.exists() {
+        return Vec::new();
+    }
+    match files::text_of(&path, settings.max_file_mb) {
+        Ok((content, _)) => terms::parse(&content),
+        Err(why) => {
+            left_out.push(LeftOut {
+                what: TERMS_FILE.to_owned(),
+                why,
+            });
+            Vec::new()
+        }
     }
 }
 

@@ -8,6 +8,7 @@
 mod copying;
 mod credit;
 mod notes;
+mod own;
 mod paraphrase;
 mod quoting;
 
@@ -95,6 +96,8 @@ pub enum Kind {
     /// See [`Kind::about`].
     CitedWithoutEntry,
     /// See [`Kind::about`].
+    OwnWordsRepeated,
+    /// See [`Kind::about`].
     CommentCopiesSource,
     /// See [`Kind::about`].
     OwnVoiceInSummary,
@@ -129,7 +132,7 @@ pub struct About {
 
 impl Kind {
     /// Every kind, by family.
-    pub const ALL: [Self; 20] = [
+    pub const ALL: [Self; 21] = [
         Self::UnmarkedCopy,
         Self::LostQuotationMarks,
         Self::CloseParaphrase,
@@ -145,6 +148,7 @@ impl Kind {
         Self::CitedNotListed,
         Self::ListedNotCited,
         Self::CitedWithoutEntry,
+        Self::OwnWordsRepeated,
         Self::CommentCopiesSource,
         Self::OwnVoiceInSummary,
         Self::EntryWithoutReference,
@@ -171,6 +175,7 @@ impl Kind {
             Self::CitedNotListed => &credit::CITED_NOT_LISTED,
             Self::ListedNotCited => &credit::LISTED_NOT_CITED,
             Self::CitedWithoutEntry => &credit::CITED_WITHOUT_ENTRY,
+            Self::OwnWordsRepeated => &own::OWN_WORDS_REPEATED,
             Self::CommentCopiesSource => &notes::COMMENT_COPIES_SOURCE,
             Self::OwnVoiceInSummary => &notes::OWN_VOICE_IN_SUMMARY,
             Self::EntryWithoutReference => &notes::ENTRY_WITHOUT_REFERENCE,

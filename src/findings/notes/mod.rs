@@ -30,7 +30,7 @@ use super::fixed::{FixedWords, Phrases};
 use super::material::{Desk, Shelf};
 use super::passage::Rules;
 use super::trail::Trails;
-use super::{Explained, Finding, id, quoting};
+use super::{Explained, Finding, id, quoting, settling};
 use laid::Laid;
 
 /// How much of an entry's own source is stored.
@@ -216,7 +216,7 @@ pub fn check_notes(review: &Review, only: Option<&str>) -> Result<NotesReport, N
         let explained = explained.iter().filter(|(entry, _)| entry == number);
         report.explained = explained.map(|(_, explained)| explained.clone()).collect();
     }
-    name_all(&mut entries);
+    name_all(&mut entries, review);
     let left_out = left_out(review, &entries, only.is_some());
     let mut report = NotesReport {
         review: review.root.clone(),
@@ -409,8 +409,8 @@ fn findings(shelf: &mut Shelf<'_>, laid: &Laid) -> Found {
 }
 
 /// Names the findings of each file together, as those of a draft, so that the same words in two entries
-/// of it keep apart.
-fn name_all(entries: &mut [EntryReport]) {
+/// of it keep apart, and settles those that were decided on.
+fn name_all(entries: &mut [EntryReport], review: &Review) {
     for of_file in entries.chunk_by_mut(|a, b| a.path == b.path) {
         let counts: Vec<usize> = of_file.iter().map(|entry| entry.findings.len()).collect();
         let mut all: Vec<Finding> = of_file
@@ -418,6 +418,16 @@ fn name_all(entries: &mut [EntryReport]) {
             .flat_map(|entry| std::mem::take(&mut entry.findings))
             .collect();
         id::name_all(&mut all);
+        let path = of_file.first().map(|entry| entry.path.as_path());
+        let file = review
+            .note_files
+            .iter()
+            .find(|file| Some(file.path.as_path()) == path);
+        if let Some(file) = file {
+            let name = review.name_of(&review.root.join(&file.path));
+            // Which decisions no longer hold is told where settling is the subject; here one entry may be all there is.
+            settling::settle_all(&review.decisions, &name, &file.text.text, &mut all);
+        }
         let mut named = all.into_iter();
         for (entry, count) in of_file.iter_mut().zip(counts) {
             entry.findings = named.by_ref().take(count).collect();

@@ -8,6 +8,7 @@ mod settings;
 use std::io::{self, Write};
 
 use super::cautions::CAUTIONS;
+use super::decisions::DECISIONS_SCHEMA;
 use super::english::capitalised;
 use super::json::{self, CHECK_SCHEMA, PLACE_SCHEMA};
 use super::quotations::QUOTATIONS_SCHEMA;
@@ -48,10 +49,12 @@ pub enum Topic {
     PlaceSchema,
     /// The contract of `quotations --format json`.
     QuotationsSchema,
+    /// The schema of the list of decisions.
+    DecisionsSchema,
 }
 
 /// The topics that are neither kind nor degree, with their names and what each tells.
-const GENERAL: [(&str, Topic, &str); 10] = [
+const GENERAL: [(&str, Topic, &str); 11] = [
     (
         "scale",
         Topic::Scale,
@@ -97,6 +100,11 @@ const GENERAL: [(&str, Topic, &str); 10] = [
         "schema-quotations",
         Topic::QuotationsSchema,
         "JSON Schema of quotations --format json",
+    ),
+    (
+        "schema-decisions",
+        Topic::DecisionsSchema,
+        "JSON Schema of settle --list --format json",
     ),
 ];
 
@@ -211,6 +219,7 @@ pub fn write(
         Topic::NotesSchema => return out.write_all(json::notes::SCHEMA.as_bytes()),
         Topic::PlaceSchema => return out.write_all(PLACE_SCHEMA.as_bytes()),
         Topic::QuotationsSchema => return out.write_all(QUOTATIONS_SCHEMA.as_bytes()),
+        Topic::DecisionsSchema => return out.write_all(DECISIONS_SCHEMA.as_bytes()),
         _ => {}
     }
     let mut sheet = Sheet::new(out, look);
@@ -224,9 +233,11 @@ pub fn write(
         Topic::Setting(about) => settings::write_one(&mut sheet, about, settings),
         Topic::Weights => write_weights(&mut sheet),
         Topic::Cautions => write_cautions(&mut sheet),
-        Topic::CheckSchema | Topic::NotesSchema | Topic::PlaceSchema | Topic::QuotationsSchema => {
-            Ok(())
-        }
+        Topic::CheckSchema
+        | Topic::NotesSchema
+        | Topic::PlaceSchema
+        | Topic::QuotationsSchema
+        | Topic::DecisionsSchema => Ok(()),
     }
 }
 

@@ -5,7 +5,9 @@ use std::path::Path;
 
 use serde::{Serialize, Serializer};
 
+use super::since::SinceForm;
 use super::{FORMAT, VERSION};
+use crate::findings::settling::Lapsed;
 use crate::findings::trail::StayedClose;
 use crate::findings::{
     CheckReport, Credit, CreditState, DraftPlace, DraftReport, Evidence, Explained, Finding,
@@ -93,6 +95,8 @@ struct DraftForm<'a> {
     #[serde(serialize_with = "findings")]
     findings: &'a [Finding],
     explained: Vec<ExplainedForm<'a>>,
+    lapsed: Vec<LapsedForm<'a>>,
+    since: Option<SinceForm<'a>>,
     remarks: &'a [String],
 }
 
@@ -104,7 +108,35 @@ impl<'a> DraftForm<'a> {
             quoted_words: draft.quoted_words,
             findings: &draft.findings,
             explained: draft.explained.iter().map(ExplainedForm::of).collect(),
+            lapsed: draft.lapsed.iter().map(LapsedForm::of).collect(),
+            since: draft
+                .since
+                .as_ref()
+                .map(|since| SinceForm::of(since, &draft.findings)),
             remarks: &draft.remarks,
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct LapsedForm<'a> {
+    decision: &'a str,
+    kind: &'a str,
+    on: &'a str,
+    because: &'a str,
+    text: &'a str,
+    now: &'a str,
+}
+
+impl<'a> LapsedForm<'a> {
+    fn of(lapsed: &'a Lapsed) -> Self {
+        Self {
+            decision: &lapsed.decision,
+            kind: &lapsed.kind,
+            on: &lapsed.on,
+            because: &lapsed.because,
+            text: &lapsed.text,
+            now: &lapsed.now,
         }
     }
 }
@@ -302,13 +334,13 @@ impl TrailForm {
 }
 
 #[derive(Serialize)]
-struct ClosenessForm {
+pub(super) struct ClosenessForm {
     degree: &'static str,
     position: f64,
 }
 
 impl ClosenessForm {
-    fn of((degree, position): (Degree, f64)) -> Self {
+    pub(super) fn of((degree, position): (Degree, f64)) -> Self {
         Self {
             degree: degree.name(),
             position: rounded(position),

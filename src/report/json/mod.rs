@@ -7,6 +7,7 @@
 
 mod forms;
 pub mod notes;
+mod since;
 
 use std::io::{self, Write};
 

@@ -89,9 +89,10 @@ impl Family {
     /// The family of a kind.
     pub fn of(kind: Kind) -> Self {
         match kind {
-            Kind::UnmarkedCopy | Kind::LostQuotationMarks | Kind::CommentCopiesSource => {
-                Self::Copying
-            }
+            Kind::UnmarkedCopy
+            | Kind::LostQuotationMarks
+            | Kind::CommentCopiesSource
+            | Kind::OwnWordsRepeated => Self::Copying,
             Kind::CloseParaphrase
             | Kind::UncreditedParaphrase
             | Kind::CreditElsewhere

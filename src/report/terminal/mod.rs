@@ -3,17 +3,19 @@
 //! For each draft a headline, what there is to do at a glance ([`glance`]), and its findings in order of
 //! the text ([`finding`]); in each finding the draft's wording above the source's with the shared words
 //! marked below ([`wording`]), the place on the scale ([`scale`]) and the measures in words ([`why`]). What
-//! is settled is told in one line. At the end the sources, and what was compared ([`summary`]).
+//! is settled is counted, or listed where asked for ([`decided`]). At the end the sources, and what was compared ([`summary`]).
 //!
 //! Everything is readable without colours and at 60 columns, and no character of the user's texts
 //! reaches the terminal that could do more there than be seen.
 
 mod cut;
+mod decided;
 mod finding;
 mod glance;
 mod notes;
 pub(super) mod scale;
 pub(super) mod sheet;
+mod since;
 mod style;
 mod summary;
 pub(super) mod why;
@@ -35,6 +37,15 @@ use crate::findings::{CheckReport, DraftPlace, DraftReport, Explained, Finding};
 /// Words of a finding in the short form.
 const FIRST_WORDS: usize = 8;
 
+/// What is shown beside the open findings.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
+pub struct Shown {
+    /// Shared wording that is no finding.
+    pub explained: bool,
+    /// Findings that are settled.
+    pub settled: bool,
+}
+
 /// Writes the whole report.
 ///
 /// # Errors
@@ -42,7 +53,7 @@ const FIRST_WORDS: usize = 8;
 pub fn write(
     report: &CheckReport,
     look: &Look,
-    show_explained: bool,
+    shown: Shown,
     out: &mut impl Write,
 ) -> io::Result<()> {
     let mut sheet = Sheet::new(out, look);
@@ -55,9 +66,9 @@ pub fn write(
         if first_open == Some(index) {
             legend(&mut sheet)?;
         }
-        body(&mut sheet, report, draft, show_explained)?;
+        body(&mut sheet, report, draft, shown)?;
     }
-    summary::write(&mut sheet, report, show_explained)
+    summary::write(&mut sheet, report, shown.explained)
 }
 
 /// Writes one line for each open finding, `file:line: weight: kind: first words...`, and nothing else.
@@ -123,14 +134,16 @@ fn head<W: Write>(sheet: &mut Sheet<'_, W>, draft: &DraftReport) -> io::Result<(
         sheet.paragraph(INDENT, &said::no_prose(draft))?;
         sheet.blank()?;
     }
-    glance::write(sheet, open(draft))
+    glance::write(sheet, open(draft))?;
+    since::write(sheet, draft)?;
+    decided::write_lapsed(sheet, draft)
 }
 
 fn body<W: Write>(
     sheet: &mut Sheet<'_, W>,
     report: &CheckReport,
     draft: &DraftReport,
-    show_explained: bool,
+    shown: Shown,
 ) -> io::Result<()> {
     for (index, finding) in open(draft).enumerate() {
         finding::write(sheet, &draft.path, index + 1, finding)?;
@@ -141,8 +154,8 @@ fn body<W: Write>(
         sheet.paragraph(INDENT, &said::nothing_open(report, draft))?;
         sheet.blank()?;
     }
-    settled(sheet, &draft.path, &draft.findings)?;
-    if show_explained {
+    decided::write_settled(sheet, draft, shown.settled)?;
+    if shown.explained {
         explained(sheet, &draft.path, &draft.explained)?;
     }
     Ok(())

@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 use std::io::{self, Write};
 
 use super::sheet::{INDENT, Sheet};
-use crate::findings::{CheckReport, Finding};
+use crate::findings::{CheckReport, Finding, Weight};
 use crate::report::cautions::CAUTIONS;
 use crate::report::english::{counted, grouped};
 use crate::report::{harmless, said};
@@ -20,6 +20,7 @@ pub(super) fn write<W: Write>(
     report: &CheckReport,
     show_explained: bool,
 ) -> io::Result<()> {
+    together(sheet, report)?;
     by_source(sheet, report.drafts.iter().flat_map(said::open))?;
     sheet.heading(0, "What was compared")?;
     sheet.paragraph(INDENT, &said::compared(report))?;
@@ -35,6 +36,31 @@ pub(super) fn cautions<W: Write>(sheet: &mut Sheet<'_, W>) -> io::Result<()> {
     CAUTIONS
         .iter()
         .try_for_each(|caution| sheet.hanging(INDENT, " -", caution))
+}
+
+/// Several drafts at a glance: what each of them asks for.
+fn together<W: Write>(sheet: &mut Sheet<'_, W>, report: &CheckReport) -> io::Result<()> {
+    if report.drafts.len() < 2 {
+        return Ok(());
+    }
+    sheet.heading(0, "All drafts together")?;
+    for draft in &report.drafts {
+        let of_weight = |weight: Weight| {
+            let count = super::open(draft).filter(|f| f.weight == weight).count();
+            (count > 0).then(|| format!("{} {}", grouped(count), weight.request()))
+        };
+        let asked: Vec<String> = Weight::ALL.into_iter().filter_map(of_weight).collect();
+        let asked = if asked.is_empty() {
+            "nothing to look at".to_owned()
+        } else {
+            asked.join(", ")
+        };
+        let path = draft.path.display().to_string();
+        let count = grouped(super::open(draft).count());
+        let lead = format!("{count:>width$}", width = COUNTED - 2);
+        sheet.hanging(COUNTED, &lead, &format!("{}: {asked}", harmless(&path)))?;
+    }
+    sheet.blank()
 }
 
 fn by_source<'f, W: Write>(

@@ -6,9 +6,15 @@ use super::*;
 use crate::findings::{Finding, Kind, Settled};
 use crate::report::samples;
 
+/// Everything there is to show.
+const ALL: Shown = Shown {
+    explained: true,
+    settled: true,
+};
+
 fn shown(report: &CheckReport, width: usize, colours: Colours) -> String {
     let mut out = Vec::new();
-    write(report, &Look::new(width, colours), true, &mut out).unwrap();
+    write(report, &Look::new(width, colours), ALL, &mut out).unwrap();
     String::from_utf8(out).unwrap()
 }
 
@@ -182,7 +188,7 @@ fn long_wordings_are_printed_in_whole_on_demand() {
     );
     let mut out = Vec::new();
     let look = Look::new(80, Colours::Off).in_whole(true);
-    write(&report, &look, false, &mut out).unwrap();
+    write(&report, &look, Shown::default(), &mut out).unwrap();
     let whole = String::from_utf8(out).unwrap();
     assert!(
         !whole.contains("left out ...]") && !whole.contains("--whole"),
@@ -197,7 +203,13 @@ fn long_wordings_are_printed_in_whole_on_demand() {
 fn explained_overlaps_are_told_or_listed() {
     let report = samples::report();
     let mut out = Vec::new();
-    write(&report, &Look::new(80, Colours::Off), false, &mut out).unwrap();
+    write(
+        &report,
+        &Look::new(80, Colours::Off),
+        Shown::default(),
+        &mut out,
+    )
+    .unwrap();
     let brief = String::from_utf8(out).unwrap();
     assert!(
         brief.contains("1 overlap was taken for fixed wording"),
@@ -248,6 +260,7 @@ fn nothing_of_the_users_can_steer_the_terminal() {
     finding.settled = Some(Settled {
         because: evil.to_owned(),
         on: evil.to_owned(),
+        decision: String::new(),
     });
     let mut open = samples::close_paraphrase();
     open.draft.text.push_str(evil);

@@ -6,6 +6,7 @@
 
 use serde_json::Value;
 
+use super::csl_items::{More, date_parts};
 use super::files::{FileRead, Found, Problem, pages};
 use super::letters::{letter_of_key, year_and_letter};
 use super::{Key, Person, Reference, ReferenceKind};
@@ -43,6 +44,7 @@ pub(super) fn read(source: &str) -> FileRead {
             Some(reference) => read.found.push(Found {
                 reference,
                 line: 1,
+                more: more(item),
                 doi: text(item, "DOI"),
             }),
             None => read.problems.push(Problem {
@@ -80,6 +82,69 @@ fn reference(item: &Value) -> Option<Reference> {
         pages: text(item, "page").and_then(|written| pages(&written)),
         key: Key::new(&key),
     })
+}
+
+/// The variables that are taken over as they stand; others are numbers or texts of the writer's own.
+const TEXTS: [&str; 15] = [
+    "volume",
+    "issue",
+    "number",
+    "publisher",
+    "publisher-place",
+    "edition",
+    "collection-title",
+    "collection-number",
+    "DOI",
+    "URL",
+    "genre",
+    "event-title",
+    "event-place",
+    "medium",
+    "archive",
+];
+
+/// Types that say more than a [`ReferenceKind`].
+const KINDS: [&str; 11] = [
+    "article-newspaper",
+    "article-magazine",
+    "report",
+    "thesis",
+    "paper-conference",
+    "webpage",
+    "post-weblog",
+    "manuscript",
+    "dataset",
+    "software",
+    "review",
+];
+
+/// What an item says beyond a reference.
+fn more(item: &Value) -> More {
+    let kind = text(item, "type").unwrap_or_default();
+    let has_authors = people(item, "author").is_some();
+    let editors = people(item, "editor").unwrap_or_default();
+    let accessed = item
+        .pointer("/accessed/date-parts/0")
+        .and_then(Value::as_array);
+    let part = |part: &Value| {
+        part.as_i64()
+            .map(|number| number.to_string())
+            .or(part.as_str().map(str::to_owned))
+    };
+    let accessed: Option<Vec<String>> =
+        accessed.map(|parts| parts.iter().filter_map(part).collect());
+    More {
+        kind: KINDS.into_iter().find(|name| *name == kind),
+        edited: !has_authors && !editors.is_empty(),
+        editors: if has_authors { editors } else { Vec::new() },
+        texts: TEXTS
+            .into_iter()
+            .filter_map(|name| Some((name, without_tags(&text(item, name)?))))
+            .collect(),
+        accessed: accessed
+            .map(|parts| date_parts(&parts.join("-")))
+            .unwrap_or_default(),
+    }
 }
 
 /// The key a writer cites: `citation-key` where the exporter gives it, or a line `Citation Key: ...` in

@@ -134,6 +134,7 @@ mod tests {
             reference: reference(key, authors, Some(2014), title),
             line: 7,
             doi: doi.map(str::to_owned),
+            more: super::super::csl_items::More::default(),
         }
     }
 

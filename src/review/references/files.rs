@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::super::LeftOut;
 use super::super::files::{shown, text_of};
+use super::csl_items::More;
 use super::duplicates::Seen;
 use super::{Key, Reference, References, bibtex, csl_json, ris};
 
@@ -13,6 +14,8 @@ pub(super) struct Found {
     pub(super) reference: Reference,
     /// The line its entry begins on, counted from 1.
     pub(super) line: usize,
+    /// What the file says beyond the reference; of BibTeX only where [`read_all`] read it.
+    pub(super) more: More,
     /// Its DOI as written.
     pub(super) doi: Option<String>,
 }
@@ -78,7 +81,7 @@ impl References {
                     why,
                 })
             };
-            let read = match read(&root.join(file), limit_mb, &mut tell) {
+            let read = match read(&root.join(file), limit_mb, bibtex::read, &mut tell) {
                 Ok(read) => read,
                 Err(why) => {
                     tell(why);
@@ -105,13 +108,23 @@ impl References {
     }
 }
 
-fn read(path: &Path, limit_mb: u64, tell: &mut impl FnMut(String)) -> Result<FileRead, String> {
+/// A file with everything that can be read of its references.
+pub(super) fn read_all(path: &Path, limit_mb: u64) -> Result<FileRead, String> {
+    read(path, limit_mb, bibtex::read_all, &mut drop)
+}
+
+fn read(
+    path: &Path,
+    limit_mb: u64,
+    bibtex: fn(&str) -> FileRead,
+    tell: &mut impl FnMut(String),
+) -> Result<FileRead, String> {
     let ending = path
         .extension()
         .map(|ending| ending.to_string_lossy().to_lowercase())
         .unwrap_or_default();
     let reader = match ending.as_str() {
-        "bib" | "bibtex" => bibtex::read,
+        "bib" | "bibtex" => bibtex,
         "json" => csl_json::read,
         "ris" => ris::read,
         _ => {

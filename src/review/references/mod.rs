@@ -7,6 +7,7 @@
 //! 3. [`References::resolve`] answers which reference a citation points at.
 
 mod bibtex;
+mod csl_items;
 mod csl_json;
 mod duplicates;
 mod files;
@@ -24,11 +25,12 @@ use std::sync::Arc;
 
 use unicode_normalization::UnicodeNormalization as _;
 
+pub use csl_items::csl_items;
 use index::Index;
 
 pub(super) use files::Annotation;
 pub(super) use names::fold;
-pub use near::{Difference, NearMiss};
+pub use near::{Difference, NearMiss, is_slip_of};
 pub use order::ListPlace;
 pub use resolve::Resolved;
 

@@ -212,6 +212,14 @@ fn fits_letter(year: &Year, reference: &Reference) -> bool {
     year_fit(reference, Some(year)).is_some()
 }
 
+/// Whether a word is another one with a slip or two in it, as many as its length forgives; equal words
+/// are not.
+#[must_use]
+pub fn is_slip_of(one: &str, other: &str) -> bool {
+    let allowed = slips_allowed(one).min(slips_allowed(other));
+    one != other && allowed > 0 && slips(one, other, allowed).is_some()
+}
+
 /// Slips forgiven in a name: none in short ones, where every letter tells names apart.
 fn slips_allowed(name: &str) -> usize {
     match name.chars().count() {

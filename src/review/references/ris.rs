@@ -5,6 +5,7 @@
 
 use std::collections::BTreeMap;
 
+use super::csl_items::{More, date_parts};
 use super::files::{FileRead, Found, Problem, pages};
 use super::letters::{letter_of_key, year_and_letter};
 use super::names::fold;
@@ -24,6 +25,7 @@ pub(super) fn read(source: &str) -> FileRead {
     for record in records(source) {
         let reference = record.reference();
         let line = record.line;
+        let more = record.more();
         let doi = record.first(&["DO"]);
         if reference.authors.is_empty() && reference.title.is_empty() {
             read.problems.push(Problem {
@@ -34,12 +36,14 @@ pub(super) fn read(source: &str) -> FileRead {
             unkeyed.push(Found {
                 reference,
                 line,
+                more,
                 doi,
             });
         } else {
             read.found.push(Found {
                 reference,
                 line,
+                more,
                 doi,
             });
         }
@@ -135,6 +139,43 @@ impl Record {
             .flat_map(|names| names.split(';'))
             .filter_map(person)
             .collect()
+    }
+
+    /// What the record says beyond a reference.
+    fn more(&self) -> More {
+        let texts = [
+            ("volume", ["VL"]),
+            ("issue", ["IS"]),
+            ("publisher", ["PB"]),
+            ("publisher-place", ["CY"]),
+            ("edition", ["ET"]),
+            ("collection-title", ["T3"]),
+            ("DOI", ["DO"]),
+            ("URL", ["UR"]),
+        ];
+        let has_authors = !self.people(&["AU", "A1"]).is_empty();
+        let editors = self.people(&["ED", "A2"]);
+        More {
+            kind: match self.first(&["TY"]).unwrap_or_default().as_str() {
+                "RPRT" => Some("report"),
+                "THES" => Some("thesis"),
+                "CONF" | "CPAPER" => Some("paper-conference"),
+                "ELEC" | "BLOG" | "ICOMM" => Some("webpage"),
+                "NEWS" => Some("article-newspaper"),
+                "MGZN" => Some("article-magazine"),
+                _ => None,
+            },
+            edited: !has_authors && !editors.is_empty(),
+            editors: if has_authors { editors } else { Vec::new() },
+            texts: texts
+                .into_iter()
+                .filter_map(|(name, tags)| Some((name, self.first(&tags)?)))
+                .collect(),
+            accessed: self
+                .first(&["Y2"])
+                .map(|date| date_parts(&date.trim_end_matches('/').replace('/', "-")))
+                .unwrap_or_default(),
+        }
     }
 
     fn reference(&self) -> Reference {

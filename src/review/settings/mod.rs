@@ -34,6 +34,9 @@ pub struct Settings {
     /// Share of quoted words in a draft above which it is called heavily quoted, in percent; `None`
     /// (the default) leaves it unsaid.
     pub heavily_quoted_percent: Option<u8>,
+    /// Words in a row of the writer's own that are told when they stand in an earlier chapter too; `None` (the
+    /// default) looks for none.
+    pub repeated_words: Option<usize>,
     /// How many sentences before and after a passage a citation may stand to count as nearby. Default 1.
     pub credit_sentences: usize,
     /// Fixed expressions of the field that are nobody's wording. Default none.
@@ -62,6 +65,7 @@ impl Default for Settings {
             quotation_words: 4,
             long_quotation_words: 40,
             heavily_quoted_percent: None,
+            repeated_words: None,
             credit_sentences: 1,
             terms: Vec::new(),
             references: Vec::new(),
@@ -105,6 +109,7 @@ impl Settings {
             heavily_quoted_percent: options
                 .heavily_quoted_percent
                 .or(default.heavily_quoted_percent),
+            repeated_words: options.repeated_words.or(default.repeated_words),
             credit_sentences: options.credit_sentences.unwrap_or(default.credit_sentences),
             terms: options.terms.unwrap_or(default.terms),
             references: options.references.unwrap_or(default.references),

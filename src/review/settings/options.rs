@@ -16,6 +16,7 @@ pub struct Options {
     pub quotation_words: Option<usize>,
     pub long_quotation_words: Option<usize>,
     pub heavily_quoted_percent: Option<u8>,
+    pub repeated_words: Option<usize>,
     pub credit_sentences: Option<usize>,
     pub terms: Option<Vec<String>>,
     pub references: Option<Vec<PathBuf>>,
@@ -43,6 +44,7 @@ impl Options {
             &mut self.heavily_quoted_percent,
             later.heavily_quoted_percent,
         );
+        lay(&mut self.repeated_words, later.repeated_words);
         lay(&mut self.credit_sentences, later.credit_sentences);
         lay(&mut self.terms, later.terms);
         lay(&mut self.references, later.references);
@@ -69,6 +71,10 @@ impl Options {
             (
                 "heavily_quoted_percent",
                 self.heavily_quoted_percent.map(u64::from),
+            ),
+            (
+                "repeated_words",
+                self.repeated_words.map(|value| value as u64),
             ),
             (
                 "credit_sentences",
@@ -128,6 +134,7 @@ mod tests {
                 run_words: numbers.0,
                 quotation_words: numbers.1,
                 long_quotation_words: numbers.2,
+                repeated_words: numbers.1,
                 credit_sentences: numbers.3,
                 heavily_quoted_percent: numbers.4,
                 terms: lists.0,

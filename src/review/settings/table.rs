@@ -90,6 +90,15 @@ pub(super) static TABLE: &[AboutSetting] = &[
         origin: "Common practice differs too much from field to field for a default.",
     },
     AboutSetting {
+        name: "repeated_words",
+        shape: Shape::Number { from: 6, to: 200 },
+        default: None,
+        example: "12",
+        meaning: "Words in a row of your own that are told when they stand in an earlier chapter too. Not looked at unless \
+                  given.",
+        origin: "Common practice: repetition within one work is a matter of style. 12 is our own choice for --repeats.",
+    },
+    AboutSetting {
         name: "credit_sentences",
         shape: Shape::Number { from: 0, to: 10 },
         default: Some("1"),

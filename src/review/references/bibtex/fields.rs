@@ -39,14 +39,19 @@ pub(super) struct Fields {
 }
 
 impl Fields {
-    /// The needed fields of an entry, each from its LaTeX text.
+    /// The needed fields of an entry and `others`, each from its LaTeX text.
     pub(super) fn new(
         key: &str,
         kind: String,
         values: impl Iterator<Item = (String, String)>,
+        others: &[&str],
     ) -> Self {
         let values = values
-            .filter(|(name, _)| NEEDED.contains(&name.as_str()))
+            .filter(|(name, _)| {
+                [NEEDED, others]
+                    .iter()
+                    .any(|names| names.contains(&name.as_str()))
+            })
             .map(|(name, text)| {
                 let chunks = parse(&text);
                 (name, chunks)
@@ -143,7 +148,7 @@ impl Fields {
         }
     }
 
-    fn people(&self, name: &str) -> Option<Vec<Person>> {
+    pub(super) fn people(&self, name: &str) -> Option<Vec<Person>> {
         let people: Vec<biblatex::Person> = self.values.get(name)?.parse().ok()?;
         let people: Vec<Person> = people
             .into_iter()

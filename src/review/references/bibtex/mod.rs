@@ -8,12 +8,14 @@
 
 mod annotation;
 mod fields;
+mod more;
 mod split;
 
 use std::collections::BTreeMap;
 
 use biblatex::{RawBibliography, RawChunk};
 
+use super::csl_items::More;
 use super::files::{FileRead, Found, Problem};
 use fields::Fields;
 use split::Piece;
@@ -24,6 +26,16 @@ const DEEPEST: usize = 50;
 
 /// Reads a BibTeX or BibLaTeX file.
 pub(super) fn read(source: &str) -> FileRead {
+    read_fields(source, &[], |_| More::default())
+}
+
+/// Reads a file with everything that formatting its references needs.
+pub(super) fn read_all(source: &str) -> FileRead {
+    read_fields(source, more::MORE, more::of)
+}
+
+/// Reads a file: the fields that a reference is made of, and `others` beside them.
+fn read_fields(source: &str, others: &[&str], more: fn(&Fields) -> More) -> FileRead {
     let line_of = |position: usize| {
         let before = source.as_bytes().get(..position).unwrap_or_default();
         1 + memchr::memchr_iter(b'\n', before).count()
@@ -34,7 +46,7 @@ pub(super) fn read(source: &str) -> FileRead {
     let mut problems = Vec::new();
     for piece in split::split(source) {
         let line = line_of(piece.start);
-        match one(&piece, &mut strings) {
+        match one(&piece, &mut strings, others) {
             Ok(Some((fields, told))) => {
                 annotations.extend(annotation::of(&fields.key, line, told));
                 entries.push((line, fields));
@@ -56,6 +68,7 @@ pub(super) fn read(source: &str) -> FileRead {
         found.push(Found {
             reference: fields.reference(),
             line,
+            more: more(&fields),
             doi: fields.text("doi"),
         });
     }
@@ -71,6 +84,7 @@ pub(super) fn read(source: &str) -> FileRead {
 fn one(
     piece: &Piece<'_>,
     strings: &mut BTreeMap<String, String>,
+    others: &[&str],
 ) -> Result<Option<(Fields, Vec<annotation::Told>)>, String> {
     let kind = piece.kind.to_ascii_lowercase();
     if matches!(kind.as_str(), "comment" | "preamble") {
@@ -124,7 +138,7 @@ fn one(
         annotation::Told::of(pair.key.v, line(pair.key.span.start), value)
     });
     let told = told.collect();
-    Ok(Some((Fields::new(key, kind, values), told)))
+    Ok(Some((Fields::new(key, kind, values, others), told)))
 }
 
 /// The LaTeX text of a value: its pieces joined, strings put in. A name that stands for no string (a

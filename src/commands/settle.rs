@@ -1,0 +1,485 @@
+//! `ownwords settle`: decisions on findings, and the shared list of fixed expressions.
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+
+use clap::Args;
+
+use super::args::{Format, JobsArgs, OutArgs, When};
+use super::output::Output;
+use super::{Failure, Outcome, day, drafts, look};
+use crate::findings::notes::{NotesReport, check_notes};
+use crate::findings::settling::decision_on;
+use crate::findings::{CheckReport, Finding, id};
+use crate::report::decisions::{self, DecisionList, State};
+use crate::report::harmless;
+use crate::review::{
+    self, DECISIONS_FILE, Decision, Decisions, DecisionsError, Review, TERMS_FILE,
+};
+
+/// Record what you have decided on findings, so that they are not shown again
+#[derive(Debug, Args)]
+#[command(after_help = "\
+For example, with the ID that stands at a finding (its beginning will do):
+  ownwords settle uc-3f9a1c07 --because \"the definition as the law words it\"
+  ownwords settle uc-3f9a cp-77 --because \"agreed with my supervisor\"
+  ownwords settle --list                    what was settled, and whether it still holds
+  ownwords settle --undo uc-3f9a            open again
+  ownwords settle --term \"trap night\"       a fixed expression: never a copy, for anybody
+
+The drafts looked at are those in the review's folder drafts; name others with --in.
+Decisions go to decisions.toml, one block each, for people to read and for version
+control to merge; expressions to terms.txt. A decision holds as long as the passage
+keeps its words, wherever it stands, and says so when they change.")]
+pub(super) struct SettleArgs {
+    /// IDs of findings, or their unmistakable beginnings
+    #[arg(value_name = "ID", required_unless_present_any = ["list", "terms"])]
+    ids: Vec<String>,
+    /// The reason, for yourself and for those who read the review with you
+    #[arg(long, value_name = "TEXT", required_unless_present_any = ["list", "undo", "terms"])]
+    because: Option<String>,
+    /// Take decisions back
+    #[arg(long, requires = "ids", conflicts_with_all = ["because", "list", "terms"])]
+    undo: bool,
+    /// List the decisions, and whether they still hold
+    #[arg(long, conflicts_with_all = ["ids", "because", "terms"])]
+    list: bool,
+    /// Add a fixed expression of the field to the review's list
+    #[arg(long = "term", value_name = "EXPRESSION", conflicts_with_all = ["ids", "because"])]
+    terms: Vec<String>,
+    /// A draft, or a folder of drafts, to look for the findings in [default: the review's drafts]
+    #[arg(long = "in", value_name = "DRAFT")]
+    drafts: Vec<PathBuf>,
+    /// The review folder [default: the nearest folder upward with ownwords.toml]
+    #[arg(long, value_name = "DIR")]
+    review: Option<PathBuf>,
+    /// The form of the list
+    #[arg(long, value_enum, default_value_t, requires = "list")]
+    format: Format,
+    #[command(flatten)]
+    out: OutArgs,
+    /// The day of the decision instead of today (universal time)
+    #[arg(long, value_name = "DAY", value_parser = day::parse, hide = true)]
+    on: Option<String>,
+    #[command(flatten)]
+    jobs: JobsArgs,
+}
+
+/// Why nothing was settled.
+#[derive(Debug, thiserror::Error)]
+pub enum SettleError {
+    /// The decisions can't be read or changed.
+    #[error(transparent)]
+    Decisions(#[from] DecisionsError),
+    /// No reason, or one of blanks.
+    #[error(
+        "--because: the reason is empty; say in a few words why this may stand, so that you know it next year"
+    )]
+    NoReason,
+    /// An expression without words.
+    #[error("--term {term:?}: this holds no words; name the expression as it stands in texts")]
+    NoTerm {
+        /// As typed.
+        term: String,
+    },
+    /// There is no draft to look at.
+    #[error("{}: no drafts were found here to look for findings in; name the draft with --in FILE", folder.display())]
+    NoDrafts {
+        /// The folder of drafts.
+        folder: PathBuf,
+    },
+    /// No finding or decision has this ID.
+    #[error("{id}: {what}{}", hint(.near))]
+    Unknown {
+        /// As typed.
+        id: String,
+        /// Where it was looked for.
+        what: String,
+        /// IDs that are nearly the same.
+        near: Vec<String>,
+    },
+    /// Several begin like this.
+    #[error("{id}: several begin like this: {}; type more of it", among.join("; "))]
+    Several {
+        /// As typed.
+        id: String,
+        /// Those that do, with a few words on each.
+        among: Vec<String>,
+    },
+    /// The finding is settled already.
+    #[error(
+        "{id}: this was settled on {on} because: {because}. To give another reason, take it back first (--undo {id})"
+    )]
+    Already {
+        /// The ID.
+        id: String,
+        /// The day.
+        on: String,
+        /// The reason.
+        because: String,
+    },
+}
+
+fn hint(near: &[String]) -> String {
+    if near.is_empty() {
+        String::new()
+    } else {
+        format!(" Did you mean {}?", near.join(" or "))
+    }
+}
+
+pub(super) fn run(args: &SettleArgs, colour: When) -> Result<Outcome, Failure> {
+    args.jobs.apply()?;
+    let root = match &args.review {
+        Some(root) => root.clone(),
+        None => Review::find(Path::new("."))?,
+    };
+    if !args.terms.is_empty() {
+        return add_terms(&root, &args.terms);
+    }
+    if args.undo {
+        return undo(&root, &args.ids);
+    }
+    // A file that is not understood is refused before any work is done.
+    Decisions::open(&root).map_err(SettleError::from)?;
+    let review = Review::open(&root)?;
+    let (drafts, _) = drafts::expand(&drafts_of(args, &review)?)?;
+    let report = crate::check(&review, &drafts)?;
+    // A review without notes has none to settle.
+    let notes = check_notes(&review, None).ok();
+    if args.list {
+        return list(args, &review, &report, notes.as_ref(), colour);
+    }
+    settle(args, &review, &candidates(&review, &report, notes.as_ref()))
+}
+
+/// The drafts that were named, else those in the review's usual folder.
+fn drafts_of(args: &SettleArgs, review: &Review) -> Result<Vec<PathBuf>, Failure> {
+    if !args.drafts.is_empty() {
+        return Ok(args.drafts.clone());
+    }
+    let folder = review.root.join("drafts");
+    let any = crate::reading::folder(&folder).is_ok_and(|found| !found.readable.is_empty());
+    if any {
+        Ok(vec![folder])
+    } else {
+        Err(SettleError::NoDrafts { folder }.into())
+    }
+}
+
+/// A finding that can be settled, and its file as the review names it.
+struct Candidate<'a> {
+    file: String,
+    finding: &'a Finding,
+}
+
+impl Candidate<'_> {
+    /// `uc-1a2b3c4d (unmarked-copy, drafts/chapter.md:12)`.
+    fn shown(&self) -> String {
+        let Finding {
+            id, kind, draft, ..
+        } = self.finding;
+        let (kind, line) = (kind.name(), draft.line);
+        harmless(&format!("{id} ({kind}, {}:{line})", self.file)).into_owned()
+    }
+}
+
+fn candidates<'a>(
+    review: &Review,
+    report: &'a CheckReport,
+    notes: Option<&'a NotesReport>,
+) -> Vec<Candidate<'a>> {
+    let of_draft = report.drafts.iter().flat_map(|draft| {
+        let file = review.name_of(&draft.path);
+        draft.findings.iter().map(move |finding| Candidate {
+            file: file.clone(),
+            finding,
+        })
+    });
+    let of_notes = notes
+        .into_iter()
+        .flat_map(|notes| &notes.entries)
+        .flat_map(|entry| {
+            let file = review.name_of(&review.root.join(&entry.path));
+            entry.findings.iter().map(move |finding| Candidate {
+                file: file.clone(),
+                finding,
+            })
+        });
+    of_draft.chain(of_notes).collect()
+}
+
+fn settle(
+    args: &SettleArgs,
+    review: &Review,
+    candidates: &[Candidate<'_>],
+) -> Result<Outcome, Failure> {
+    let because = args.because.as_deref().unwrap_or_default().trim();
+    if because.is_empty() {
+        return Err(SettleError::NoReason.into());
+    }
+    let on = args.on.clone().unwrap_or_else(day::today);
+    let mut chosen: Vec<&Candidate<'_>> = Vec::new();
+    for typed in &args.ids {
+        let candidate = choose(typed, candidates)?;
+        if !chosen
+            .iter()
+            .any(|other| other.finding.id == candidate.finding.id)
+        {
+            chosen.push(candidate);
+        }
+    }
+    review::change(&review.root, |there| {
+        let mut new: Vec<Decision> = Vec::new();
+        for candidate in &chosen {
+            new.push(decision(
+                candidate,
+                because,
+                &on,
+                (there, &review.decisions),
+                &new,
+            )?);
+        }
+        Ok::<_, SettleError>((new, Vec::new()))
+    })?;
+    Output::open(&OutArgs { out: None }, [])?.write(|out| {
+        for candidate in &chosen {
+            writeln!(out, "settled {}", candidate.shown())?;
+        }
+        Ok(())
+    })?;
+    Ok(Outcome::Clear)
+}
+
+/// The finding that is meant: its whole ID, or the beginning of just one.
+fn choose<'c, 'a>(
+    typed: &str,
+    candidates: &'c [Candidate<'a>],
+) -> Result<&'c Candidate<'a>, SettleError> {
+    if let Some(exact) = candidates.iter().find(|c| c.finding.id == typed) {
+        return Ok(exact);
+    }
+    let mut by_id: BTreeMap<&str, &Candidate<'_>> = BTreeMap::new();
+    for candidate in candidates {
+        by_id.entry(&candidate.finding.id).or_insert(candidate);
+    }
+    let begin: Vec<_> = by_id
+        .iter()
+        .filter(|(id, _)| !typed.is_empty() && id.starts_with(typed))
+        .map(|(_, candidate)| *candidate)
+        .collect();
+    match begin.as_slice() {
+        [only] => candidates
+            .iter()
+            .find(|c| c.finding.id == only.finding.id)
+            .ok_or_else(|| unknown_finding(typed, candidates)),
+        [] => Err(unknown_finding(typed, candidates)),
+        several => Err(SettleError::Several {
+            id: typed.to_owned(),
+            among: several.iter().map(|candidate| candidate.shown()).collect(),
+        }),
+    }
+}
+
+fn unknown_finding(typed: &str, candidates: &[Candidate<'_>]) -> SettleError {
+    let mut files: Vec<&str> = candidates.iter().map(|c| c.file.as_str()).collect();
+    files.dedup();
+    let place = if files.is_empty() {
+        "the drafts".to_owned()
+    } else {
+        files.join(", ")
+    };
+    SettleError::Unknown {
+        id: typed.to_owned(),
+        what: format!(
+            "no finding in {place} has this ID. `ownwords check` shows them; a passage gets another one when its words \
+             change, and a draft elsewhere is named with --in."
+        ),
+        near: near(typed, candidates.iter().map(|c| c.finding.id.as_str())),
+    }
+}
+
+/// Names within two slips, the nearest first, at most three.
+fn near<'n>(typed: &str, names: impl Iterator<Item = &'n str>) -> Vec<String> {
+    let mut near: Vec<(usize, &str)> = names
+        .map(|name| (strsim::damerau_levenshtein(typed, name), name))
+        .filter(|(slips, _)| *slips <= 2)
+        .collect();
+    near.sort_unstable();
+    near.dedup();
+    near.into_iter()
+        .take(3)
+        .map(|(_, name)| name.to_owned())
+        .collect()
+}
+
+/// The decision to write for a finding. `there` are the decisions in the file now and when the drafts were
+/// checked: one that came in between on the same passage is somebody else's on the same thing.
+fn decision(
+    candidate: &Candidate<'_>,
+    because: &str,
+    on: &str,
+    (now, before): (&Decisions, &Decisions),
+    new: &[Decision],
+) -> Result<Decision, SettleError> {
+    let finding = candidate.finding;
+    let already = |on: &str, because: &str| SettleError::Already {
+        id: finding.id.clone(),
+        on: on.to_owned(),
+        because: because.to_owned(),
+    };
+    if let Some(settled) = &finding.settled {
+        return Err(already(&settled.on, &settled.because));
+    }
+    let id = id::without_count(&finding.id);
+    let came_between = now.of(id).iter().find(|decision| {
+        decision.place == finding.surroundings && !before.of(id).contains(decision)
+    });
+    if let Some(other) = came_between {
+        return Err(already(&other.on, &other.because));
+    }
+    let there = now.of(id).iter().chain(new);
+    Ok(decision_on(finding, &candidate.file, (because, on), there))
+}
+
+fn undo(root: &Path, ids: &[String]) -> Result<Outcome, Failure> {
+    let mut undone: Vec<Decision> = Vec::new();
+    review::change(root, |there| {
+        for typed in ids {
+            let decision = decided(typed, there)?;
+            if !undone.contains(decision) {
+                undone.push(decision.clone());
+            }
+        }
+        let names = undone.iter().map(Decision::name).collect();
+        Ok::<_, SettleError>((Vec::new(), names))
+    })?;
+    Output::open(&OutArgs { out: None }, [])?.write(|out| {
+        for Decision {
+            id, kind, draft, ..
+        } in &undone
+        {
+            let line = format!("open again: {id} ({kind}, {draft})");
+            writeln!(out, "{}", harmless(&line))?;
+        }
+        Ok(())
+    })?;
+    Ok(Outcome::Clear)
+}
+
+/// The decision that is meant: by its name in the file, the finding's ID, or the beginning of either.
+fn decided<'d>(typed: &str, there: &'d Decisions) -> Result<&'d Decision, SettleError> {
+    let all = there.all();
+    if let Some(exact) = all.iter().find(|decision| decision.name() == typed) {
+        return Ok(exact);
+    }
+    let of_id = there.of(id::without_count(typed));
+    let begin: Vec<&Decision> = if of_id.is_empty() {
+        let starts = |d: &&Decision| !typed.is_empty() && d.name().starts_with(typed);
+        all.iter().filter(starts).collect()
+    } else {
+        of_id.iter().collect()
+    };
+    match begin.as_slice() {
+        [only] => Ok(only),
+        [] => Err(SettleError::Unknown {
+            id: typed.to_owned(),
+            what: format!(
+                "{DECISIONS_FILE} holds no decision on this; `ownwords settle --list` shows them."
+            ),
+            near: near(typed, all.iter().map(|decision| decision.id.as_str())),
+        }),
+        several => {
+            let shown = |decision: &&Decision| {
+                format!(
+                    "{} ({}, \"{}\")",
+                    decision.name(),
+                    decision.draft,
+                    decision.text
+                )
+            };
+            Err(SettleError::Several {
+                id: typed.to_owned(),
+                among: several.iter().map(shown).collect(),
+            })
+        }
+    }
+}
+
+fn add_terms(root: &Path, terms: &[String]) -> Result<Outcome, Failure> {
+    // Through the settings' own door, so that a folder that is no review is told.
+    review::Settings::open(root, &review::Options::default())?;
+    let mut cleaned = Vec::new();
+    for term in terms {
+        let words: Vec<&str> = term.split_whitespace().collect();
+        if !term.chars().any(char::is_alphanumeric) || term.trim_start().starts_with('#') {
+            return Err(SettleError::NoTerm { term: term.clone() }.into());
+        }
+        cleaned.push(words.join(" "));
+    }
+    let added = review::add_terms(root, &cleaned).map_err(SettleError::from)?;
+    Output::open(&OutArgs { out: None }, [])?.write(|out| {
+        for term in &cleaned {
+            let said = if added.contains(term) {
+                format!("{TERMS_FILE} now holds: {term}")
+            } else {
+                format!("{TERMS_FILE} held it already: {term}")
+            };
+            writeln!(out, "{}", harmless(&said))?;
+        }
+        Ok(())
+    })?;
+    Ok(Outcome::Clear)
+}
+
+fn list(
+    args: &SettleArgs,
+    review: &Review,
+    report: &CheckReport,
+    notes: Option<&NotesReport>,
+    colour: When,
+) -> Result<Outcome, Failure> {
+    let mut states: BTreeMap<String, State> = BTreeMap::new();
+    let mut looked_at: Vec<String> = Vec::new();
+    for draft in &report.drafts {
+        let file = review.name_of(&draft.path);
+        for lapsed in &draft.lapsed {
+            let now = lapsed.now.clone();
+            let state = State::Changed { now };
+            states.entry(lapsed.decision.clone()).or_insert(state);
+        }
+        looked_at.push(file);
+    }
+    for entry in notes.into_iter().flat_map(|notes| &notes.entries) {
+        looked_at.push(review.name_of(&review.root.join(&entry.path)));
+    }
+    // That it holds somewhere outweighs a change elsewhere.
+    for candidate in candidates(review, report, notes) {
+        if let Some(settled) = &candidate.finding.settled {
+            let line = candidate.finding.draft.line;
+            let file = candidate.file;
+            states.insert(settled.decision.clone(), State::Holds { file, line });
+        }
+    }
+    let state_of = |decision: &Decision| match states.remove(&decision.name()) {
+        Some(state) => state,
+        None if looked_at.contains(&decision.draft) => State::Gone,
+        None => State::NotLookedAt,
+    };
+    let mut state_of = state_of;
+    let decisions = review.decisions.all().iter();
+    let list = DecisionList {
+        decisions: decisions.map(|d| (d.clone(), state_of(d))).collect(),
+        terms: review.shared_terms.clone(),
+    };
+    let read = [
+        review.root.join(DECISIONS_FILE),
+        review.root.join(TERMS_FILE),
+    ];
+    let output = Output::open(&args.out, read.iter().map(PathBuf::as_path))?;
+    output.write(|mut out| match args.format {
+        Format::Json => decisions::write_json(&list, &mut out),
+        Format::Terminal => decisions::write(&list, &look::look(colour, &args.out), &mut out),
+    })?;
+    Ok(Outcome::Clear)
+}

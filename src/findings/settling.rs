@@ -1,0 +1,288 @@
+//! Which decision holds for which finding, in one place for every report of findings.
+//!
+//! 1. A finding's ID without its count is made from kind, source and wording ([`super::id`]), and a decision holds
+//!    for findings of its ID, in whatever draft. So it outlives edits elsewhere, re-ordering, re-wrapping
+//!    and a new name of the file, and lapses when the passage itself changes.
+//! 2. Where the same words stand in a text more than once, the words around them tell which is meant
+//!    ([`surroundings`]): a decision goes to the finding with the same words before and behind, else the same on one
+//!    side. What is left over on both sides is paired in order as long as there are no more findings than
+//!    decisions; with more findings it can't be told which was meant, and they stay open.
+//! 3. A decision that holds for nothing, but whose passage an open finding of the same file still
+//!    resembles, has [`Lapsed`]: the reader is asked to look again.
+
+use std::collections::BTreeMap;
+
+use rustc_hash::{FxHashMap, FxHashSet};
+
+use super::{DraftReport, Finding, Settled, id};
+use crate::review::{Decision, Decisions};
+use crate::text::{ByteRange, Text};
+
+/// Words on each side of a passage that tell it from another one with the same words.
+const WORDS_AROUND: usize = 6;
+
+/// Words of a passage that a decision keeps for reading. Long enough to know the passage again after an
+/// edit, short enough for a line.
+pub const EXCERPT_WORDS: usize = 14;
+
+/// Share of an excerpt's words, in percent, that a changed passage still holds. Our own choice: an edit that
+/// leaves less than half is a new passage.
+const STILL_LIKE_PERCENT: usize = 50;
+
+/// A decision whose passage has changed since.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Lapsed {
+    /// The name of the decision, `uc-1a2b3c4d.5e6f7a8b`.
+    pub decision: String,
+    /// The kind of the finding it settled.
+    pub kind: String,
+    /// The day of the decision.
+    pub on: String,
+    /// Its reason.
+    pub because: String,
+    /// The first words of the passage as it was.
+    pub text: String,
+    /// The ID of the open finding that resembles it now.
+    pub now: String,
+}
+
+/// The words around a passage as a short name: those of its own sentence, or where it begins or ends one, of
+/// the sentence beside it, so that sentences may change places. Four hexadecimal digits for those before, four for those
+/// behind.
+#[must_use]
+pub fn surroundings(text: &Text, range: ByteRange) -> String {
+    let content = text.content();
+    let before = content.get(..range.start()).unwrap_or_default();
+    let behind = content.get(range.end()..).unwrap_or_default();
+    let ends = |c: char| matches!(c, '.' | '?' | '!');
+    let sentence_before = before.rsplit(ends).next().unwrap_or_default();
+    let sentence_behind = behind.split(ends).next().unwrap_or_default();
+    let side = |sentence: &str, all: &str, from_end: bool| {
+        let part = if has_words(sentence) { sentence } else { all };
+        let words: Vec<&str> = words(part, from_end).take(WORDS_AROUND).collect();
+        id::hash_of(words) >> 48
+    };
+    let before = side(sentence_before, before, true);
+    let behind = side(sentence_behind, behind, false);
+    format!("{before:04x}{behind:04x}")
+}
+
+fn has_words(text: &str) -> bool {
+    text.chars().any(char::is_alphanumeric)
+}
+
+fn words<'t>(text: &'t str, from_end: bool) -> Box<dyn Iterator<Item = &'t str> + 't> {
+    let split = text.split(|c: char| !c.is_alphanumeric());
+    if from_end {
+        Box::new(split.rev().filter(|word| !word.is_empty()))
+    } else {
+        Box::new(split.filter(|word| !word.is_empty()))
+    }
+}
+
+/// The first words of a passage, on one line.
+#[must_use]
+pub fn excerpt(passage: &str) -> String {
+    let mut words = passage.split_whitespace();
+    let first: Vec<&str> = words.by_ref().take(EXCERPT_WORDS).collect();
+    let more = if words.next().is_some() { " ..." } else { "" };
+    format!("{}{more}", first.join(" "))
+}
+
+/// A decision on a finding of a file, named so that it is none of those in `there`.
+#[must_use]
+pub fn decision_on<'d>(
+    finding: &Finding,
+    file: &str,
+    settled: (&str, &str),
+    there: impl Iterator<Item = &'d Decision> + Clone,
+) -> Decision {
+    let (because, on) = settled;
+    let id = id::without_count(&finding.id);
+    let taken = |place: &str| {
+        let mut there = there.clone();
+        there.any(|decision| decision.id == id && decision.place == place)
+    };
+    let mut place = finding.surroundings.clone();
+    let mut count = 1;
+    while taken(&place) {
+        count += 1;
+        place = format!("{}-{count}", finding.surroundings);
+    }
+    Decision {
+        id: id.to_owned(),
+        place,
+        kind: finding.kind.name().to_owned(),
+        draft: file.to_owned(),
+        on: on.to_owned(),
+        because: because.to_owned(),
+        text: excerpt(&finding.draft.text),
+    }
+}
+
+/// Settles the findings of one text that decisions hold for, and tells which decisions have lapsed.
+/// `file` is the text's file as the review names it.
+pub fn settle_all(
+    decisions: &Decisions,
+    file: &str,
+    text: &Text,
+    findings: &mut [Finding],
+) -> Vec<Lapsed> {
+    for finding in findings.iter_mut() {
+        finding.surroundings = surroundings(text, finding.draft.range);
+    }
+    if decisions.all().is_empty() {
+        return Vec::new();
+    }
+    let mut alike: BTreeMap<String, Vec<usize>> = BTreeMap::new();
+    for (number, finding) in findings.iter().enumerate() {
+        let id = id::without_count(&finding.id).to_owned();
+        alike.entry(id).or_default().push(number);
+    }
+    let mut held: FxHashSet<String> = FxHashSet::default();
+    for (id, numbers) in &alike {
+        let of_id: Vec<&Decision> = decisions.of(id).iter().collect();
+        for (number, decision) in pairs(findings, numbers, &of_id) {
+            if let Some(finding) = findings.get_mut(number) {
+                held.insert(decision.name());
+                finding.settled = Some(Settled {
+                    because: decision.because.clone(),
+                    on: decision.on.clone(),
+                    decision: decision.name(),
+                });
+            }
+        }
+    }
+    lapsed(decisions, file, findings, &held)
+}
+
+/// Findings with the same ID and the decisions on it, paired as the module's head says.
+fn pairs<'d>(
+    findings: &[Finding],
+    numbers: &[usize],
+    decisions: &[&'d Decision],
+) -> Vec<(usize, &'d Decision)> {
+    let mut findings: Vec<(usize, &Finding)> = numbers
+        .iter()
+        .filter_map(|number| Some((*number, findings.get(*number)?)))
+        .collect();
+    let mut decisions: Vec<&Decision> = decisions
+        .iter()
+        .copied()
+        .filter(|decision| {
+            let first = findings.first();
+            first.is_some_and(|(_, finding)| finding.kind.name() == decision.kind)
+        })
+        .collect();
+    let mut paired = Vec::new();
+    for wanted in [2, 1] {
+        findings.retain(|(number, finding)| {
+            let fitting = decisions
+                .iter()
+                .position(|decision| sides_alike(&finding.surroundings, &decision.place) == wanted);
+            let Some(at) = fitting else { return true };
+            paired.push((*number, decisions.remove(at)));
+            false
+        });
+    }
+    if findings.len() <= decisions.len() {
+        let numbers = findings.into_iter().map(|(number, _)| number);
+        paired.extend(numbers.zip(decisions));
+    }
+    paired
+}
+
+/// On how many sides the words are the same. A count behind the name of a place is no part of it.
+pub(super) fn sides_alike(one: &str, other: &str) -> usize {
+    let alike = |from: usize| {
+        let side = |name: &str| name.get(from..from + 4).map(str::to_owned);
+        usize::from(side(one).is_some() && side(one) == side(other))
+    };
+    alike(0) + alike(4)
+}
+
+/// Decisions on this file that hold for nothing in it, though an open finding of their kind resembles
+/// their passage.
+fn lapsed(
+    decisions: &Decisions,
+    file: &str,
+    findings: &[Finding],
+    held: &FxHashSet<String>,
+) -> Vec<Lapsed> {
+    let open: Vec<&Finding> = findings
+        .iter()
+        .filter(|finding| finding.settled.is_none())
+        .collect();
+    if open.is_empty() {
+        return Vec::new();
+    }
+    // Only findings that share a word with a passage are looked at, so that many decisions cost little.
+    let mut with_word: FxHashMap<u64, Vec<usize>> = FxHashMap::default();
+    for (number, finding) in open.iter().enumerate() {
+        for word in telling_words(&finding.draft.text) {
+            with_word.entry(word).or_default().push(number);
+        }
+    }
+    let mut lapsed = Vec::new();
+    for decision in decisions.all().iter().filter(|d| d.draft == file) {
+        let was = telling_words(&decision.text);
+        let mut common: BTreeMap<usize, usize> = BTreeMap::new();
+        for number in was.iter().filter_map(|word| with_word.get(word)).flatten() {
+            *common.entry(*number).or_default() += 1;
+        }
+        let nearest = common
+            .into_iter()
+            .filter(|(_, count)| count * 100 >= was.len() * STILL_LIKE_PERCENT)
+            .filter_map(|(number, count)| Some((count, number, *open.get(number)?)))
+            .filter(|(_, _, finding)| finding.kind.name() == decision.kind)
+            // Of equals the first in the text.
+            .max_by_key(|(count, number, _)| (*count, std::cmp::Reverse(*number)));
+        if let Some((_, _, finding)) = nearest
+            && !held.contains(&decision.name())
+        {
+            lapsed.push(Lapsed {
+                decision: decision.name(),
+                kind: decision.kind.clone(),
+                on: decision.on.clone(),
+                because: decision.because.clone(),
+                text: decision.text.clone(),
+                now: finding.id.clone(),
+            });
+        }
+    }
+    lapsed
+}
+
+/// Letters of a word below which it tells nothing: most such words are of grammar.
+const TELLING_LETTERS: usize = 4;
+
+/// The distinct words of a text as numbers, sorted, upper and lower case aside; the short ones are left out
+/// where there are others.
+fn telling_words(text: &str) -> Vec<u64> {
+    let number = |word: &str| {
+        if word.bytes().any(|byte| !byte.is_ascii_lowercase()) {
+            id::hash_of([word.to_lowercase().as_str()])
+        } else {
+            id::hash_of([word])
+        }
+    };
+    let long = |word: &&str| word.len() >= TELLING_LETTERS;
+    let mut telling: Vec<u64> = words(text, false).filter(long).map(number).collect();
+    if telling.is_empty() {
+        telling = words(text, false).map(number).collect();
+    }
+    telling.sort_unstable();
+    telling.dedup();
+    telling
+}
+
+/// The findings of a draft that are settled.
+pub fn settled(draft: &DraftReport) -> impl Iterator<Item = (&Finding, &Settled)> {
+    draft
+        .findings
+        .iter()
+        .filter_map(|finding| Some((finding, finding.settled.as_ref()?)))
+}
+
+#[cfg(test)]
+mod tests;

@@ -1,0 +1,181 @@
+use super::super::{DraftPlace, Kind, Weight};
+use super::*;
+
+const COPY: &str = "the moths stay at the lamp until the morning comes";
+
+/// Findings on every place where the words stand, named as in a report.
+fn findings(text: &Text, words: &[&str]) -> Vec<Finding> {
+    let mut found: Vec<Finding> = words
+        .iter()
+        .flat_map(|words| text.content().match_indices(words))
+        .map(|(at, words)| {
+            let place = DraftPlace {
+                range: ByteRange::of(at, at + words.len()),
+                line: text.line(at),
+                page: None,
+                text: words.to_owned(),
+            };
+            Finding::new(
+                Kind::UnmarkedCopy,
+                Weight::Act,
+                place,
+                "Quote it.".to_owned(),
+            )
+        })
+        .collect();
+    found.sort_by_key(|finding| finding.draft.range);
+    id::name_all(&mut found);
+    found
+}
+
+fn applied(decisions: &Decisions, content: &str, words: &[&str]) -> (Vec<Finding>, Vec<Lapsed>) {
+    let text = Text::paragraph(content);
+    let mut findings = findings(&text, words);
+    let lapsed = settle_all(decisions, "draft.md", &text, &mut findings);
+    (findings, lapsed)
+}
+
+/// Decisions on some of the findings in a text.
+fn decide(content: &str, words: &[&str], which: &[usize]) -> Decisions {
+    let (findings, _) = applied(&Decisions::default(), content, words);
+    let decision = |number: &usize| {
+        let finding = &findings[*number];
+        Decision {
+            id: id::without_count(&finding.id).to_owned(),
+            place: finding.surroundings.clone(),
+            kind: finding.kind.name().to_owned(),
+            draft: "draft.md".to_owned(),
+            on: "2026-03-02".to_owned(),
+            because: format!("reason {number}"),
+            text: excerpt(&finding.draft.text),
+        }
+    };
+    Decisions::new(which.iter().map(decision).collect())
+}
+
+/// Which of the findings are settled, by the number in the reason.
+fn reasons(findings: &[Finding]) -> Vec<Option<&str>> {
+    findings
+        .iter()
+        .map(|finding| {
+            finding
+                .settled
+                .as_ref()
+                .map(|settled| settled.because.as_str())
+        })
+        .collect()
+}
+
+#[test]
+fn equal_passages_keep_their_own_decisions() {
+    let before =
+        format!("We know that {COPY} in every lane of the town. And yet {COPY} says nobody here.");
+    let settled = decide(&before, &[COPY], &[1]);
+    let table = [
+        // as it was
+        (before.clone(), vec![None, Some("reason 1")]),
+        // another one before them, another one behind
+        (
+            format!("First of all {COPY} again and again. {before}"),
+            vec![None, None, Some("reason 1")],
+        ),
+        (
+            format!("{before} Once more {COPY} as was said."),
+            vec![None, Some("reason 1"), None],
+        ),
+        // the other one is gone
+        (
+            format!("And yet {COPY} says nobody here."),
+            vec![Some("reason 1")],
+        ),
+        // they change places
+        (
+            format!(
+                "And yet {COPY} says nobody here. We know that {COPY} in every lane of the town."
+            ),
+            vec![Some("reason 1"), None],
+        ),
+        // the words on one side change
+        (
+            format!(
+                "We know that {COPY} in every lane of the town. And still {COPY} says nobody here."
+            ),
+            vec![None, Some("reason 1")],
+        ),
+        // only one is left and its neighbours have changed: the words are the same
+        (
+            format!("Elsewhere it is said: {COPY}."),
+            vec![Some("reason 1")],
+        ),
+        // two are left and nothing tells which was meant: both stay open
+        (format!("Here {COPY}, but there {COPY}."), vec![None, None]),
+    ];
+    for (content, wanted) in table {
+        let (findings, _) = applied(&settled, &content, &[COPY]);
+        assert_eq!(reasons(&findings), wanted, "{content}");
+    }
+}
+
+#[test]
+fn wrapping_and_marks_change_nothing() {
+    let before = format!("We know that {COPY} in every lane.");
+    let settled = decide(&before, &[COPY], &[0]);
+    let wrapped = COPY.replace(" at the", "\n  at the");
+    let content = before
+        .replace(COPY, &wrapped)
+        .replace("know that", "know\nthat");
+    let (findings, lapsed) = applied(&settled, &content, &[&wrapped]);
+    assert_eq!(reasons(&findings), [Some("reason 0")]);
+    assert!(lapsed.is_empty());
+}
+
+#[test]
+fn a_changed_passage_lapses_and_a_mended_one_is_no_news() {
+    let before = format!("We know that {COPY} in every lane.");
+    let settled = decide(&before, &[COPY], &[0]);
+    let changed = "the moths all stay at the lamp until the morning comes";
+    let (findings, lapsed) = applied(&settled, &format!("We know that {changed}."), &[changed]);
+    assert_eq!(reasons(&findings), [None]);
+    assert_eq!(lapsed.len(), 1);
+    assert_eq!(lapsed[0].now, findings[0].id);
+    assert_eq!(lapsed[0].on, "2026-03-02");
+    let other = "the clerks counted every last bus that went by at night";
+    for (content, words) in [
+        ("Nothing here.".to_owned(), other),
+        (format!("So {other}."), other),
+    ] {
+        let (_, lapsed) = applied(&settled, &content, &[words]);
+        assert!(lapsed.is_empty(), "{content}");
+    }
+    // Of another draft nothing is said here.
+    let text = Text::paragraph(changed);
+    let mut found = super::tests::findings(&text, &[changed]);
+    assert!(settle_all(&settled, "other.md", &text, &mut found).is_empty());
+}
+
+#[test]
+fn another_kind_on_the_same_words_is_not_settled_with_it() {
+    let before = format!("We know that {COPY}.");
+    let settled = decide(&before, &[COPY], &[0]);
+    let text = Text::paragraph(&before);
+    let mut findings = findings(&text, &[COPY]);
+    findings[0].kind = Kind::CloseParaphrase;
+    let kept = findings[0].id.clone();
+    settle_all(&settled, "draft.md", &text, &mut findings);
+    assert_eq!(findings[0].id, kept);
+    assert!(findings[0].settled.is_none());
+}
+
+#[test]
+fn surroundings_never_cut_a_character() {
+    let text = Text::paragraph("äöü – ß « é » 漢字 and so on");
+    for (start, _) in text.content().char_indices() {
+        for (end, _) in text
+            .content()
+            .char_indices()
+            .filter(|(end, _)| *end >= start)
+        {
+            assert_eq!(surroundings(&text, ByteRange::of(start, end)).len(), 8);
+        }
+    }
+}

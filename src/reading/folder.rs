@@ -1,0 +1,120 @@
+//! The files that a folder stands for: those directly in it that can be read, in order of their names.
+
+use std::cmp::Ordering;
+use std::fs;
+use std::io;
+use std::path::{Path, PathBuf};
+
+use super::Format;
+
+/// What a folder holds.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub struct Folder {
+    /// Files that can be read, in order of their names, numbers in them by their size: `chapter-2` comes
+    /// before `chapter-10`.
+    pub readable: Vec<PathBuf>,
+    /// What was passed over: files of other formats and folders, in the same order. Hidden files and
+    /// leftovers of editors are not even told.
+    pub passed_over: Vec<PathBuf>,
+}
+
+/// Looks into a folder, not into the folders in it: those hold old versions and pictures more often than
+/// chapters.
+///
+/// # Errors
+/// What the system says where the folder can't be listed.
+pub fn folder(path: &Path) -> io::Result<Folder> {
+    let mut found = Folder::default();
+    for entry in fs::read_dir(path)? {
+        let name = entry?.file_name();
+        let shown = name.to_string_lossy();
+        if shown.starts_with(['.', '~', '#']) || shown.ends_with('~') {
+            continue;
+        }
+        let file = path.join(&name);
+        if Format::of(&file).is_ok() && file.is_file() {
+            found.readable.push(file);
+        } else {
+            found.passed_over.push(file);
+        }
+    }
+    found.readable.sort_by(|a, b| in_order(a, b));
+    found.passed_over.sort_by(|a, b| in_order(a, b));
+    Ok(found)
+}
+
+/// Upper and lower case aside, numbers by their size, and in full where all that is equal.
+fn in_order(one: &Path, other: &Path) -> Ordering {
+    let name = |path: &Path| {
+        path.file_name()
+            .map(|name| name.to_string_lossy().to_lowercase())
+    };
+    let (a, b) = (
+        name(one).unwrap_or_default(),
+        name(other).unwrap_or_default(),
+    );
+    parts(&a).cmp(&parts(&b)).then_with(|| one.cmp(other))
+}
+
+/// A part of a name; a number comes before anything else.
+#[derive(PartialEq, Eq, PartialOrd, Ord)]
+enum Part {
+    Number(u64),
+    Letter(char),
+}
+
+fn parts(name: &str) -> Vec<Part> {
+    let mut parts = Vec::new();
+    let mut number: Option<u64> = None;
+    for c in name.chars() {
+        match c.to_digit(10) {
+            Some(digit) => {
+                let before = number.unwrap_or(0);
+                number = Some(before.saturating_mul(10).saturating_add(u64::from(digit)));
+            }
+            None => {
+                parts.extend(number.take().map(Part::Number));
+                parts.push(Part::Letter(c));
+            }
+        }
+    }
+    parts.extend(number.map(Part::Number));
+    parts
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn readable_files_in_order_of_names_and_numbers() {
+        let root = tempfile::tempdir().unwrap();
+        for name in [
+            "chapter-10.md",
+            "Chapter-2.txt",
+            "chapter-1.md",
+            ".hidden.md",
+            "~$chapter-1.md",
+            "chapter-1.md~",
+            "figure.png",
+            "appendix.md",
+        ] {
+            fs::write(root.path().join(name), "x").unwrap();
+        }
+        fs::create_dir(root.path().join("old.md")).unwrap();
+        let found = folder(root.path()).unwrap();
+        let names = |files: &[PathBuf]| -> Vec<String> {
+            let name = |file: &PathBuf| file.file_name().unwrap().to_string_lossy().into_owned();
+            files.iter().map(name).collect()
+        };
+        let wanted = [
+            "appendix.md",
+            "chapter-1.md",
+            "Chapter-2.txt",
+            "chapter-10.md",
+        ];
+        assert_eq!(names(&found.readable), wanted);
+        assert_eq!(names(&found.passed_over), ["figure.png", "old.md"]);
+        assert!(folder(&root.path().join("missing")).is_err());
+    }
+}

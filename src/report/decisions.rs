@@ -1,0 +1,207 @@
+//! The list of decisions, for reading or for programs: what was settled when and why, and whether it
+//! still holds.
+
+use std::io::{self, Write};
+
+use serde::Serialize;
+
+use super::english::counted;
+use super::harmless;
+use super::terminal::Look;
+use super::terminal::sheet::{INDENT, Sheet};
+use crate::review::Decision;
+
+/// JSON Schema (2020-12) of what [`write_json`] prints.
+pub const DECISIONS_SCHEMA: &str = include_str!("decisions.schema.json");
+
+/// Whether a decision still holds.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub enum State {
+    /// A finding is settled by it.
+    Holds {
+        /// The file.
+        file: String,
+        /// The line of its text.
+        line: usize,
+    },
+    /// Its passage has changed; the finding of this ID resembles it.
+    Changed {
+        /// The ID.
+        now: String,
+    },
+    /// Its draft was looked at and has no such passage any more.
+    Gone,
+    /// Its draft was not looked at.
+    NotLookedAt,
+}
+
+impl State {
+    fn name(&self) -> &'static str {
+        match self {
+            Self::Holds { .. } => "holds",
+            Self::Changed { .. } => "changed",
+            Self::Gone => "gone",
+            Self::NotLookedAt => "not looked at",
+        }
+    }
+}
+
+/// The list.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct DecisionList {
+    /// Every decision in the order of the file, and whether it holds.
+    pub decisions: Vec<(Decision, State)>,
+    /// The shared list of fixed expressions.
+    pub terms: Vec<String>,
+}
+
+/// Writes the list for reading.
+///
+/// # Errors
+/// What the writer refuses.
+pub fn write(list: &DecisionList, look: &Look, out: &mut impl Write) -> io::Result<()> {
+    let mut sheet = Sheet::new(out, look);
+    if list.decisions.is_empty() {
+        sheet.paragraph(0, "Nothing is settled yet. A finding that you have looked at is settled with: ownwords settle ID --because TEXT")?;
+    } else {
+        let decisions = counted(list.decisions.len(), "decision", "decisions");
+        sheet.heading(0, &format!("{decisions}{}", tally(list)))?;
+        sheet.blank()?;
+    }
+    for (decision, state) in &list.decisions {
+        let head = format!("{} · {} · {}", decision.name(), decision.kind, decision.on);
+        sheet.heading(0, &harmless(&head))?;
+        sheet.labelled("passage", &harmless(&decision.text))?;
+        sheet.labelled("because", &harmless(&decision.because))?;
+        sheet.labelled(state_label(state), &harmless(&state_line(decision, state)))?;
+        sheet.blank()?;
+    }
+    if !list.terms.is_empty() {
+        sheet.heading(0, "Fixed expressions")?;
+        for term in &list.terms {
+            sheet.hanging(INDENT, " -", &harmless(term))?;
+        }
+    }
+    Ok(())
+}
+
+/// How many ask for another look.
+fn tally(list: &DecisionList) -> String {
+    let count = |name: &str| {
+        let of_state = list
+            .decisions
+            .iter()
+            .filter(|(_, state)| state.name() == name);
+        of_state.count()
+    };
+    let mut said = String::new();
+    let kinds = [
+        ("changed", "whose passage has changed"),
+        ("gone", "whose passage is gone"),
+        ("not looked at", "in a draft that was not looked at"),
+    ];
+    for (name, words) in kinds {
+        match count(name) {
+            0 => {}
+            some => said.push_str(&format!(", {some} {words}")),
+        }
+    }
+    said
+}
+
+fn state_label(state: &State) -> &'static str {
+    match state {
+        State::Holds { .. } => "holds",
+        State::Changed { .. } => "changed",
+        State::Gone => "gone",
+        State::NotLookedAt => "draft",
+    }
+}
+
+fn state_line(decision: &Decision, state: &State) -> String {
+    match state {
+        State::Holds { file, line } => format!("at {file}:{line}"),
+        State::Changed { now } => format!(
+            "The passage in {} has changed since; look again at {now}.",
+            decision.draft
+        ),
+        State::Gone => format!(
+            "{} holds no such finding any more; the decision can go (--undo) or stay.",
+            decision.draft
+        ),
+        State::NotLookedAt => format!(
+            "{} was not looked at, so it can't be said whether this holds; name it after --in.",
+            decision.draft
+        ),
+    }
+}
+
+#[derive(Serialize)]
+struct ListForm<'a> {
+    format: &'static str,
+    version: u32,
+    decisions: Vec<DecisionForm<'a>>,
+    terms: &'a [String],
+}
+
+#[derive(Serialize)]
+struct DecisionForm<'a> {
+    id: &'a str,
+    place: &'a str,
+    kind: &'a str,
+    draft: &'a str,
+    on: &'a str,
+    because: &'a str,
+    text: &'a str,
+    state: &'static str,
+    now: Option<&'a str>,
+    at: Option<AtForm<'a>>,
+}
+
+impl<'a> DecisionForm<'a> {
+    fn of((decision, state): &'a (Decision, State)) -> Self {
+        Self {
+            id: &decision.id,
+            place: &decision.place,
+            kind: &decision.kind,
+            draft: &decision.draft,
+            on: &decision.on,
+            because: &decision.because,
+            text: &decision.text,
+            state: state.name(),
+            now: match state {
+                State::Changed { now } => Some(now),
+                _ => None,
+            },
+            at: match state {
+                State::Holds { file, line } => Some(AtForm {
+                    path: file,
+                    line: *line,
+                }),
+                _ => None,
+            },
+        }
+    }
+}
+
+#[derive(Serialize)]
+struct AtForm<'a> {
+    path: &'a str,
+    line: usize,
+}
+
+/// Writes the list as JSON, with a line feed at the end.
+///
+/// # Errors
+/// What the writer refuses.
+pub fn write_json(list: &DecisionList, out: &mut impl Write) -> io::Result<()> {
+    let decisions = list.decisions.iter().map(DecisionForm::of).collect();
+    let list = ListForm {
+        format: "ownwords-decisions",
+        version: 1,
+        decisions,
+        terms: &list.terms,
+    };
+    serde_json::to_writer_pretty(&mut *out, &list)?;
+    writeln!(out)
+}

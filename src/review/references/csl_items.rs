@@ -1,0 +1,195 @@
+//! References as items of CSL JSON, for formatting them in a published style. What resolving citations needs
+//! ([`Reference`]) is a small part of a reference; here the bibliography files are read once more for the rest, so
+//! that no other command pays for it.
+
+use std::collections::BTreeMap;
+use std::path::{Path, PathBuf};
+
+use serde_json::{Map, Value, json};
+
+use super::files::{self, FileRead};
+use super::{Key, Person, Reference, ReferenceKind, References};
+
+/// What a file says of a work beyond a [`Reference`].
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
+pub(super) struct More {
+    /// The type of CSL, where the file's own type says more than [`ReferenceKind`].
+    pub(super) kind: Option<&'static str>,
+    /// Whether the reference's authors are its editors.
+    pub(super) edited: bool,
+    /// Editors beside the authors.
+    pub(super) editors: Vec<Person>,
+    /// Variables of CSL (`volume`, `publisher`, ...) and their text.
+    pub(super) texts: Vec<(&'static str, String)>,
+    /// The day it was looked up, as year, month and day.
+    pub(super) accessed: Vec<i64>,
+}
+
+/// One item of CSL JSON for each reference of the review, by key. Files that can't be read were told when
+/// the review was opened.
+#[must_use]
+pub fn csl_items(
+    root: &Path,
+    files: &[PathBuf],
+    limit_mb: u64,
+    references: &References,
+) -> BTreeMap<Key, Value> {
+    let mut more: BTreeMap<Key, More> = BTreeMap::new();
+    for file in files {
+        let read =
+            files::read_all(&root.join(file), limit_mb).unwrap_or_else(|_| FileRead::default());
+        for found in read.found {
+            more.entry(found.reference.key.clone())
+                .or_insert(found.more);
+        }
+    }
+    let item = |reference: &Reference| {
+        let more = more.remove(&reference.key).unwrap_or_default();
+        (reference.key.clone(), item(reference, &more))
+    };
+    let mut item = item;
+    references.iter().map(&mut item).collect()
+}
+
+/// Years that formatters take: four digits.
+const YEARS: std::ops::RangeInclusive<i32> = 1..=9999;
+
+fn item(reference: &Reference, more: &More) -> Value {
+    let mut item = Map::new();
+    let mut put = |name: &str, value: Value| {
+        item.insert(name.to_owned(), value);
+    };
+    put("id", json!(reference.key.as_str()));
+    put("type", json!(more.kind.unwrap_or(kind(reference.kind))));
+    let authors: Vec<Value> = reference.authors.iter().map(person).collect();
+    let role = if more.edited { "editor" } else { "author" };
+    if !authors.is_empty() {
+        put(role, json!(authors));
+    }
+    if !more.editors.is_empty() {
+        let editors: Vec<Value> = more.editors.iter().map(person).collect();
+        put("editor", json!(editors));
+    }
+    if let Some(year) = reference.year.filter(|year| YEARS.contains(year)) {
+        put("issued", json!({ "date-parts": [[year]] }));
+    }
+    if !reference.title.is_empty() {
+        put("title", json!(reference.title));
+    }
+    if let Some(container) = &reference.container {
+        put("container-title", json!(container));
+    }
+    if let Some((first, last)) = &reference.pages {
+        let page = if first == last {
+            first.clone()
+        } else {
+            format!("{first}–{last}")
+        };
+        put("page", json!(page));
+    }
+    for (name, text) in &more.texts {
+        put(name, json!(text));
+    }
+    if !more.accessed.is_empty() {
+        put("accessed", json!({ "date-parts": [more.accessed] }));
+    }
+    Value::Object(item)
+}
+
+fn kind(kind: ReferenceKind) -> &'static str {
+    match kind {
+        ReferenceKind::Article => "article-journal",
+        ReferenceKind::Book => "book",
+        ReferenceKind::Chapter => "chapter",
+        ReferenceKind::Other => "document",
+    }
+}
+
+fn person(person: &Person) -> Value {
+    if person.given.is_empty() {
+        json!({ "literal": person.family })
+    } else {
+        json!({ "family": person.family, "given": person.given })
+    }
+}
+
+/// Year, month and day of a date such as `2024-02-11`, as far as they are given.
+pub(super) fn date_parts(written: &str) -> Vec<i64> {
+    let first = written.split('/').next().unwrap_or_default();
+    let parts: Vec<i64> = first
+        .trim()
+        .split('-')
+        .map_while(|part| part.parse().ok())
+        .collect();
+    let fits = match parts.as_slice() {
+        [year] => (1..=9999).contains(year),
+        [year, month] => (1..=9999).contains(year) && (1..=12).contains(month),
+        [year, month, day] => {
+            (1..=9999).contains(year) && (1..=12).contains(month) && (1..=31).contains(day)
+        }
+        _ => false,
+    };
+    if fits { parts } else { Vec::new() }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    fn items(name: &str, content: &str) -> BTreeMap<Key, Value> {
+        let folder = tempfile::tempdir().unwrap();
+        std::fs::write(folder.path().join(name), content).unwrap();
+        let files = [PathBuf::from(name)];
+        let (references, _) = References::from_files(folder.path(), &files, 1);
+        csl_items(folder.path(), &files, 1, &references)
+    }
+
+    #[test]
+    fn the_same_chapter_from_each_format() {
+        let wanted = json!({
+            "id": "harrow2014", "type": "chapter", "author": [{"family": "Harrow", "given": "Agnes"}],
+            "editor": [{"family": "Bessamy", "given": "Ruel"}], "issued": {"date-parts": [[2014]]},
+            "title": "Moonlight", "container-title": "After dark", "page": "51–66", "volume": "2",
+            "publisher": "Quillet", "publisher-place": "Brenn", "DOI": "10.1/x", "edition": "2",
+        });
+        let bib = "@incollection{harrow2014, author = {Harrow, Agnes}, editor = {Bessamy, Ruel}, title = {Moonlight}, \
+            booktitle = {After dark}, pages = {51--66}, volume = 2, publisher = {Quillet}, address = {Brenn}, \
+            year = 2014, doi = {10.1/x}, edition = {2}, note = {mine alone}}";
+        let ris = "TY  - CHAP\nID  - harrow2014\nAU  - Harrow, Agnes\nED  - Bessamy, Ruel\nTI  - Moonlight\nT2  - After dark\n\
+            SP  - 51\nEP  - 66\nVL  - 2\nPB  - Quillet\nCY  - Brenn\nPY  - 2014\nDO  - 10.1/x\nET  - 2\nN1  - mine alone\nER  - \n";
+        let json = r#"[{"id": "harrow2014", "type": "chapter", "author": [{"family": "Harrow", "given": "Agnes"}],
+            "editor": [{"family": "Bessamy", "given": "Ruel"}], "issued": {"date-parts": [["2014"]]}, "title": "Moonlight",
+            "container-title": "After dark", "page": "51-66", "volume": 2, "publisher": "Quillet", "publisher-place": "Brenn",
+            "DOI": "10.1/x", "edition": "2", "note": "mine alone", "custom": {"a": 1}}]"#;
+        for (name, content) in [("r.bib", bib), ("r.ris", ris), ("r.json", json)] {
+            assert_eq!(
+                items(name, content)[&Key::new("harrow2014")],
+                wanted,
+                "{name}"
+            );
+        }
+    }
+
+    #[test]
+    fn kinds_editors_and_dates() {
+        let bib = "@collection{a, editor = {Bessamy, Ruel}, title = {After dark}, year = 2014}\n\
+            @online{b, author = {{Friends of the Garden}}, title = {Moths}, year = {2022}, url = {https://x.example}, urldate = {2024-02-11}}\n\
+            @phdthesis{c, author = {Lind, Eva}, title = {Nectar}, school = {Brenn}, year = {n.d.}}";
+        let items = items("r.bib", bib);
+        let of = |key: &str| items[&Key::new(key)].clone();
+        assert_eq!(of("a")["type"], "book");
+        assert!(of("a").get("author").is_none() && of("a")["editor"][0]["family"] == "Bessamy");
+        assert_eq!(of("b")["type"], "webpage");
+        assert_eq!(
+            of("b")["author"],
+            json!([{"literal": "Friends of the Garden"}])
+        );
+        assert_eq!(of("b")["accessed"], json!({"date-parts": [[2024, 2, 11]]}));
+        assert_eq!(of("c")["type"], "thesis");
+        assert_eq!(of("c")["publisher"], "Brenn");
+        assert!(of("c").get("issued").is_none());
+        for wrong in ["", "soon", "2024-13", "2024-01-32", "0", "2024-01-01-01"] {
+            assert!(date_parts(wrong).is_empty(), "{wrong}");
+        }
+    }
+}
