@@ -14,11 +14,7 @@ const AGREEMENT: f64 = 0.995;
 
 /// A document with most of what word processors' files hold, in prose of our own. Its table has no
 /// caption: pandoc moves captions behind their tables wherever they stand.
-const DOCUMENT: &str = r#"---
-title: Part-night lighting
----
-
-# Lamps and moths
+const DOCUMENT: &str = r#"# Lamps and moths
 
 In the autumn the council of the valley switched off *half* of its lamps at midnight & asked nobody. The
 moths — “the small ones, above all” — came back to the meadow within a week.[^back] Plants that open at night

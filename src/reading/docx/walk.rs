@@ -124,8 +124,8 @@ impl Walk<'_> {
             "noBreakHyphen" => self.put("\u{2011}", place),
             "sym" => self.symbol(element, place),
             "lastRenderedPageBreak" => self.out.page_break(true),
-            "footnoteReference" => self.call(false, element),
-            "endnoteReference" => self.call(true, element),
+            "footnoteReference" => self.call(false, element, place),
+            "endnoteReference" => self.call(true, element, place),
             "instrText" => self.instruction()?,
             "fldChar" => {
                 self.field_sign(element.get("fldCharType").as_deref());
@@ -364,10 +364,10 @@ impl Walk<'_> {
         }
     }
 
-    fn call(&mut self, endnote: bool, element: &Element<'_>) {
+    fn call(&mut self, endnote: bool, element: &Element<'_>, place: ByteRange) {
         if !self.is_hidden() {
             let id = element.get("id").unwrap_or_default();
-            self.out.call(NoteName { endnote, id });
+            self.out.call(NoteName { endnote, id }, place);
         }
     }
 }

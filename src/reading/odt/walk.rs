@@ -151,7 +151,7 @@ impl Walk<'_> {
             "soft-hyphen" => {}
             "soft-page-break" => self.out.page_break(true),
             "list" => self.lists += 1,
-            "note" => self.start_note(element),
+            "note" => self.start_note(element, place),
             "section" => {
                 let hidden = element.get("display").as_deref() == Some("none");
                 let style = element.get("style-name").unwrap_or_default();
@@ -321,14 +321,14 @@ impl Walk<'_> {
         }
     }
 
-    fn start_note(&mut self, element: &Element<'_>) {
+    fn start_note(&mut self, element: &Element<'_>, place: ByteRange) {
         let endnote = element.get("note-class").as_deref() == Some("endnote");
         self.notes += 1;
         let note = NoteName {
             endnote,
             id: self.notes.to_string(),
         };
-        self.out.call(note.clone());
+        self.out.call(note.clone(), place);
         self.out.start_story(Some(note));
     }
 
