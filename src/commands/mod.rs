@@ -13,6 +13,7 @@ mod explain;
 mod failure;
 mod look;
 mod man;
+mod margin;
 mod notes;
 mod output;
 mod pairs;

@@ -9,6 +9,7 @@
 //! - [`json`]: the same for programs, under a schema; both write the check of the notes as well;
 //! - [`markdown`]: the same for pasting into a message;
 //! - [`lines`], [`sarif`]: places for editors and version control;
+//! - [`margin`]: a copy of the draft with the findings as comments;
 //! - [`place`]: rewrites of one passage side by side on the scale;
 //! - [`quotations`]: the account of all quotations, for reading, for programs and as a table;
 //! - [`text`]: what was read from a file;
@@ -21,6 +22,7 @@ pub mod explain;
 mod file_place;
 pub mod json;
 pub mod lines;
+pub mod margin;
 pub mod markdown;
 pub mod page;
 pub mod place;

@@ -54,7 +54,7 @@ pub(super) fn walk(
                 element,
                 place,
             } => walk.open(name, &element, place)?,
-            Node::Close { name } => walk.close(name),
+            Node::Close { name, .. } => walk.close(name),
             Node::Characters { content, place } => walk.characters(&content, place),
         }
     }

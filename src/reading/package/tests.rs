@@ -208,7 +208,7 @@ mod xml {
                     let value = element.get("val").unwrap_or_default();
                     told.push(format!("{:?}:{}={value}[{tag}]", name.space, name.local));
                 }
-                Node::Close { name } => told.push(format!("/{}", name.local)),
+                Node::Close { name, .. } => told.push(format!("/{}", name.local)),
                 Node::Characters {
                     content: text,
                     place,
