@@ -217,4 +217,4 @@ fn characters(bytes: Vec<u8>, name: &str) -> Result<String, Unreadable> {
 }
 
 #[cfg(test)]
-pub(super) mod tests;
+pub(crate) mod tests;

@@ -30,6 +30,14 @@ pub(super) fn paragraphs(finding: &Finding) -> Vec<String> {
             .map_or(0, |found| found.longest_string);
         let row = match longest {
             0 | 1 => String::new(),
+            // The advice on a copy says it too.
+            words
+                if finding
+                    .advice
+                    .starts_with(&format!("{words} words in a row")) =>
+            {
+                String::new()
+            }
             words => format!(": {words} words in a row are the same"),
         };
         evidence.push(format!("{}{row}.", capital(degree.name())));
