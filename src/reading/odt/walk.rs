@@ -117,10 +117,16 @@ impl Walk<'_> {
                 }
                 _ => {}
             },
-            // Titles of pictures, formulas, what programs add of their own.
-            Space::Other if self.out.paragraph().is_some() || self.out.depth() > 1 => {
-                self.xml.skip()?;
-            }
+            // Titles of pictures, formulas; what programs add of their own may hold text of the document.
+            Space::Other => match name.local {
+                "title" | "desc" | "math" | "annotation" => self.xml.skip()?,
+                "content-control"
+                    if element.get("showing-place-holder").as_deref() == Some("true") =>
+                {
+                    self.xml.skip()?;
+                }
+                _ => {}
+            },
             _ => {}
         }
         Ok(())

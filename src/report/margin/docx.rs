@@ -134,7 +134,7 @@ impl<'a> Marks<'a> {
         self.place(start, first).starts.push_str(&mark);
         let mark = format!("<{p}:commentRangeEnd {p}:id=\"{number}\"/>");
         let reference = format!("<{p}:r><{p}:commentReference {p}:id=\"{number}\"/></{p}:r>");
-        let lifted = runs.wrapper_end(end);
+        let lifted = runs.outside_control(end).or_else(|| runs.wrapper_end(end));
         let place = self.place(behind, end);
         if range.is_empty() {
             // The end of nothing comes behind its start.
@@ -143,7 +143,8 @@ impl<'a> Marks<'a> {
             place.ends.push_str(&mark);
         }
         match lifted {
-            // In a link or a tracked insertion the sign of the comment would become part of it.
+            // In a link or a tracked insertion the sign of the comment would become part of it; for one
+            // inside a content control around paragraphs LibreOffice 7.4 drops the text before it.
             Some(at) => self
                 .places
                 .entry(at)

@@ -31,6 +31,8 @@ pub(super) struct Run {
     wrapper: Option<usize>,
     /// The outermost run that holds it in a text box, if any.
     holder: Option<usize>,
+    /// The content control around its paragraph, if any.
+    control: Option<usize>,
 }
 
 /// All runs of a part.
@@ -40,15 +42,29 @@ pub(super) struct Runs {
     runs: Vec<Run>,
     /// Where each wrapper ends.
     wrapper_ends: Vec<usize>,
+    /// The outermost content controls around whole paragraphs.
+    controls: Vec<ByteRange>,
+    /// Where the runs of each paragraph outside of these begin.
+    paragraphs: Vec<usize>,
     /// The numbers of comments that the part refers to.
     pub comments: Vec<u32>,
     /// The prefix and the address of the namespace.
     pub namespace: Option<(String, String)>,
 }
 
+/// What matters of a start tag beside its name.
+struct Kept {
+    /// Whether it says that blanks count.
+    keeps: bool,
+    /// Whether it ends itself.
+    ends_itself: bool,
+}
+
 /// An element that is open.
 enum Frame {
-    Paragraph,
+    /// With its number where it stands outside of content controls and text boxes.
+    Paragraph(Option<usize>),
+    Control(usize),
     Run(usize),
     Wrapper(usize),
     Other,
@@ -78,7 +94,11 @@ impl Runs {
                         runs.comments.extend(id);
                     }
                     let keeps = element.get("space").as_deref() == Some("preserve");
-                    let frame = runs.open(name, place, keeps, &open);
+                    let ends_itself = content
+                        .get(place.as_range())
+                        .is_some_and(|tag| tag.ends_with("/>"));
+                    let kept = Kept { keeps, ends_itself };
+                    let frame = runs.open(name, place, &kept, &open);
                     open.push((frame, place));
                 }
                 Node::Close { name, place } => {
@@ -94,11 +114,32 @@ impl Runs {
         &mut self,
         name: Name<'_>,
         tag: ByteRange,
-        keeps: bool,
+        kept: &Kept,
         open: &[(Frame, ByteRange)],
     ) -> Frame {
         match name.word() {
-            "p" => return Frame::Paragraph,
+            "p" => {
+                let inside = |frame: &Frame| matches!(frame, Frame::Control(_) | Frame::Run(_));
+                if kept.ends_itself || open.iter().any(|(frame, _)| inside(frame)) {
+                    return Frame::Paragraph(None);
+                }
+                self.paragraphs.push(tag.end());
+                return Frame::Paragraph(Some(self.paragraphs.len() - 1));
+            }
+            "sdt"
+                if !open
+                    .iter()
+                    .any(|(frame, _)| matches!(frame, Frame::Paragraph(_))) =>
+            {
+                if open
+                    .iter()
+                    .any(|(frame, _)| matches!(frame, Frame::Control(_)))
+                {
+                    return Frame::Other;
+                }
+                self.controls.push(tag);
+                return Frame::Control(self.controls.len() - 1);
+            }
             "ins" | "moveTo" | "hyperlink" | "fldSimple" | "sdt" | "smartTag" | "customXml"
             | "dir" | "bdo" => {
                 self.wrapper_ends.push(tag.end());
@@ -110,7 +151,7 @@ impl Runs {
                     && let Some(run) = self.runs.get_mut(*run)
                     && word != "rPr"
                 {
-                    let text = (word == "t").then_some((tag, tag, keeps));
+                    let text = (word == "t").then_some((tag, tag, kept.keeps));
                     run.children.push(Child { place: tag, text });
                 }
                 return Frame::Other;
@@ -120,13 +161,17 @@ impl Runs {
         let mut wrapper = None;
         for (frame, _) in within {
             match frame {
-                Frame::Paragraph => break,
+                Frame::Paragraph(_) => break,
                 Frame::Wrapper(number) => wrapper = Some(*number),
                 _ => {}
             }
         }
         let holder = open.iter().find_map(|(frame, _)| match frame {
             Frame::Run(number) => Some(*number),
+            _ => None,
+        });
+        let control = open.iter().find_map(|(frame, _)| match frame {
+            Frame::Control(number) => Some(*number),
             _ => None,
         });
         self.runs.push(Run {
@@ -136,6 +181,7 @@ impl Runs {
             children: Vec::new(),
             wrapper,
             holder,
+            control,
         });
         Frame::Run(self.runs.len() - 1)
     }
@@ -160,8 +206,19 @@ impl Runs {
                     *known = whole.end();
                 }
             }
-            Frame::Paragraph => {}
+            Frame::Control(number) => {
+                if let Some(control) = self.controls.get_mut(*number) {
+                    *control = whole;
+                }
+            }
+            Frame::Paragraph(_) => {}
             Frame::Other => {
+                if let Some((Frame::Paragraph(Some(number)), _)) = open.last()
+                    && name.word() == "pPr"
+                    && let Some(begin) = self.paragraphs.get_mut(*number)
+                {
+                    *begin = whole.end();
+                }
                 let Some((Frame::Run(number), _)) = open.last() else {
                     return;
                 };
@@ -186,6 +243,18 @@ impl Runs {
         let before = self.runs.get(..behind)?.iter().rev();
         let run = before.take(10_000).find(|run| run.place.contains(byte))?;
         run.holder.map_or(Some(run), |holder| self.runs.get(holder))
+    }
+
+    /// For a run inside a content control around paragraphs: where the runs of the next paragraph outside
+    /// of it begin, or of the one before where it is the last.
+    pub(super) fn outside_control(&self, run: &Run) -> Option<usize> {
+        let control = self.controls.get(run.control?)?;
+        let behind = self
+            .paragraphs
+            .partition_point(|begin| *begin < control.end());
+        let next = self.paragraphs.get(behind);
+        let before = || self.paragraphs.get(behind.checked_sub(1)?);
+        next.or_else(before).copied()
     }
 
     /// Where the element around a run inside its paragraph ends, if there is one.
