@@ -7,14 +7,14 @@ mod common;
 
 use std::collections::BTreeMap;
 use std::fs;
-use std::io::{Cursor, Read as _, Write as _};
+use std::io::{Cursor, Read as _};
 use std::path::Path;
 use std::process::Command;
 
+use common::word::{document, field, p, t};
 use common::{Review, run, text};
 use quick_xml::events::Event;
-use zip::write::SimpleFileOptions;
-use zip::{ZipArchive, ZipWriter};
+use zip::ZipArchive;
 
 /// The most words of a comment.
 const MOST_WORDS: usize = 59;
@@ -271,23 +271,8 @@ fn copy_folder(from: &Path, to: &Path) {
     }
 }
 
-const WORD: &str = "http://schemas.openxmlformats.org/wordprocessingml/2006/main";
-const RELATION: &str = "http://schemas.openxmlformats.org/officeDocument/2006/relationships";
-
 /// A Word document with wording of the source in every place that a document has.
 fn intricate() -> Vec<u8> {
-    let t = |text: &str| format!("<w:r><w:t xml:space=\"preserve\">{text}</w:t></w:r>");
-    let p = |inside: &str| format!("<w:p>{inside}</w:p>");
-    let sign = |kind: &str| format!("<w:r><w:fldChar w:fldCharType=\"{kind}\"/></w:r>");
-    let field = |instruction: &str, result: &str| {
-        format!(
-            "{}<w:r><w:instrText xml:space=\"preserve\">{instruction}</w:instrText></w:r>{}{}{}",
-            sign("begin"),
-            sign("separate"),
-            t(result),
-            sign("end")
-        )
-    };
     let body = [
         // split over runs, with a tracked deletion and an insertion
         p(&format!(
@@ -319,61 +304,15 @@ fn intricate() -> Vec<u8> {
         p(&t("The end.")),
     ]
     .concat();
-    let document = format!(
-        "<?xml version=\"1.0\" encoding=\"UTF-8\"?><w:document xmlns:w=\"{WORD}\"><w:body>{body}<w:sectPr/></w:body></w:document>"
-    );
     let notes = format!(
-        "<w:footnotes xmlns:w=\"{WORD}\"><w:footnote w:id=\"2\"><w:p><w:r><w:footnoteRef/></w:r>{}</w:p></w:footnote></w:footnotes>",
+        "<w:footnote w:id=\"2\"><w:p><w:r><w:footnoteRef/></w:r>{}</w:p></w:footnote>",
         t("Seed set followed the visits, though not in step, I think.")
     );
     let comments = format!(
-        "<w:comments xmlns:w=\"{WORD}\"><w:comment w:id=\"3\" w:author=\"A. Reader\"><w:p>{}</w:p></w:comment></w:comments>",
-        t("Which winter was that, I wonder?")
+        "<w:comment w:id=\"3\" w:author=\"A. Reader\">{}</w:comment>",
+        p(&t("Which winter was that, I wonder?"))
     );
-    let related: String = ["footnotes", "comments"]
-        .iter()
-        .map(|name| {
-            format!(
-                "<Relationship Id=\"{name}\" Type=\"{RELATION}/{name}\" Target=\"{name}.xml\"/>"
-            )
-        })
-        .collect();
-    let rels = |inside: &str| {
-        format!(
-            "<Relationships xmlns=\"http://schemas.openxmlformats.org/package/2006/relationships\">{inside}</Relationships>"
-        )
-    };
-    let kind = |part: &str, word: &str| {
-        format!(
-            "<Override PartName=\"/word/{part}.xml\" ContentType=\"application/vnd.openxmlformats-officedocument.wordprocessingml.{word}+xml\"/>"
-        )
-    };
-    let types = format!(
-        "<Types xmlns=\"http://schemas.openxmlformats.org/package/2006/content-types\"><Default Extension=\"rels\" ContentType=\"application/vnd.openxmlformats-package.relationships+xml\"/>{}{}{}</Types>",
-        kind("document", "document.main"),
-        kind("footnotes", "footnotes"),
-        kind("comments", "comments")
-    );
-    let mut writer = ZipWriter::new(Cursor::new(Vec::new()));
-    for (name, content) in [
-        ("[Content_Types].xml", types),
-        (
-            "_rels/.rels",
-            rels(&format!(
-                "<Relationship Id=\"d\" Type=\"{RELATION}/officeDocument\" Target=\"word/document.xml\"/>"
-            )),
-        ),
-        ("word/_rels/document.xml.rels", rels(&related)),
-        ("word/document.xml", document),
-        ("word/footnotes.xml", notes),
-        ("word/comments.xml", comments),
-    ] {
-        writer
-            .start_file(name, SimpleFileOptions::default())
-            .unwrap();
-        writer.write_all(content.as_bytes()).unwrap();
-    }
-    writer.finish().unwrap().into_inner()
+    document(&body, &[("footnotes", &notes), ("comments", &comments)])
 }
 
 #[test]

@@ -9,6 +9,9 @@ mod common;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
+use common::word::{document, field, p, t};
+use common::{HARROW, HARROW_REFERENCE, OWN, QUILL, Review, text};
+
 /// The least agreement of the words in order.
 const AGREEMENT: f64 = 0.995;
 
@@ -184,4 +187,106 @@ fn the_measure_can_fail() {
     assert!((agreement(&of("a b c d"), &of("a b c d")) - 1.0).abs() < 1e-9);
     assert!((agreement(&of("a b c d"), &of("a c b d")) - 0.75).abs() < 1e-9);
     assert!(agreement(&of("a b"), &of("c")) < 0.1);
+}
+
+/// A citation as reference managers store it: the works cited, each with its reference.
+fn stored(visible: &str, locator: &str) -> String {
+    let item = r#"{"id":4711,"type":"article-journal","title":"Campion after eleven","author":[{"family":"Harrow","given":"Anna"}],"issued":{"date-parts":[[2019]]}}"#;
+    let json =
+        format!(r#"{{"citationItems":[{{"id":4711,"itemData":{item},"locator":"{locator}"}}]}}"#);
+    field(&format!(" ADDIN ITEM CSL_CITATION {json} "), visible)
+}
+
+const COPIED: &str = "the campion received one visit for every four that it received in the dark";
+
+/// A draft with a marked quotation and a stored citation.
+fn cited(visible: &str, locator: &str) -> Vec<u8> {
+    let quoted = format!("{OWN} Under a lamp “{COPIED}” ");
+    document(
+        &p(&format!(
+            "{}{}{}",
+            t(&quoted),
+            stored(visible, locator),
+            t(".")
+        )),
+        &[],
+    )
+}
+
+#[test]
+fn stored_citations_credit_the_sources_of_the_review() {
+    // The reference manager's key is a number; the review's is harrow2019.
+    let review = Review::new()
+        .reference(HARROW_REFERENCE)
+        .source("harrow2019.txt", HARROW);
+    review
+        .check_as("drafts/a.docx", cited("(Harrow, 2019, p. 113)", "113"))
+        .assert_silent();
+    // What counts is what is stored, in whatever style it is shown.
+    review
+        .check_as("drafts/a.docx", cited("[1]", "113"))
+        .assert_silent();
+    let checked = review.check_as("drafts/a.docx", cited("[1]", "112"));
+    checked.assert_kinds(&["page-mismatch"]);
+}
+
+#[test]
+fn no_bibliography_file_is_needed_where_the_draft_carries_its_references() {
+    let review = Review::new()
+        .source("harrow2019.txt", HARROW)
+        .source("quill2016.txt", QUILL);
+    let checked = review.check_as("drafts/a.docx", cited("(Harrow, 2019, p. 113)", "113"));
+    checked.assert_silent();
+    assert!(
+        !checked
+            .left_out()
+            .iter()
+            .any(|left| left.starts_with("references:")),
+        "{:?}",
+        checked.left_out()
+    );
+    let checked = review.check_as("drafts/a.docx", cited("(Harrow, 2019, p. 114)", "114"));
+    assert_eq!(
+        text(&checked.of_kind("page-mismatch")["source"]["key"]),
+        "harrow2019"
+    );
+}
+
+#[test]
+fn word_files_are_drafts_sources_and_notes() {
+    let source = document(
+        &[
+            p(&t("[p. 113]")),
+            p(&t(&HARROW.replace("[p. 113]", "").replace("[p. 114]", ""))),
+        ]
+        .concat(),
+        &[],
+    );
+    let review = Review::new()
+        .reference(HARROW_REFERENCE)
+        .source("harrow2019.docx", source);
+    let draft = document(&p(&t(&format!("{OWN} I know that {COPIED}."))), &[]);
+    let checked = review.check_as("drafts/a.docx", draft);
+    assert_eq!(
+        text(&checked.of_kind("unmarked-copy")["source"]["key"]),
+        "harrow2019"
+    );
+    let heading = |level: u8, text: &str| {
+        format!(
+            "<w:p><w:pPr><w:outlineLvl w:val=\"{level}\"/></w:pPr>{}</w:p>",
+            t(text)
+        )
+    };
+    let notes = [
+        heading(0, "harrow2019"),
+        heading(1, "Quotations"),
+        p(&t(&format!("“{COPIED}” (p. 113)"))),
+    ]
+    .concat();
+    let review = review.file("notes/all.docx", document(&notes, &[]));
+    let checked = review.check_as(
+        "drafts/a.docx",
+        document(&p(&t(&format!("{OWN} I know that {COPIED}."))), &[]),
+    );
+    checked.of_kind("lost-quotation-marks");
 }
