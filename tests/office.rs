@@ -168,10 +168,12 @@ fn words_agree_with_other_readers_in_every_form() {
         "office/draft.odt",
     ];
     let files: Vec<PathBuf> = files.iter().map(|name| root.join(name)).collect();
+    // pandoc's reader of OpenDocument loses the head of a table, so each .odt is held to the .docx that it
+    // was made from or beside.
     let mut texts = Vec::new();
     for file in &files {
         let own = plain(file);
-        let agreed = agreement(&words(&own), &reference(file, root));
+        let agreed = agreement(&words(&own), &reference(&file.with_extension("docx"), root));
         assert!(agreed >= AGREEMENT, "{file:?}: {agreed:.4}\n{own}");
         texts.push(own.replace('\u{AD}', ""));
     }
