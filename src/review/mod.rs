@@ -11,6 +11,7 @@ mod carried;
 mod drafts;
 mod entries;
 mod files;
+mod own_pages;
 pub mod references;
 mod settings;
 mod sources;

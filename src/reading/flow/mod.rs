@@ -15,8 +15,6 @@ mod csl;
 mod meaning;
 pub(super) mod numbering;
 mod roles;
-#[cfg(test)]
-mod tests;
 mod writing;
 
 pub(super) use assembly::assemble;

@@ -4,12 +4,13 @@
 use std::collections::BTreeMap;
 
 use super::anchor::{Anchor, anchor, main_part};
+use super::relations::Relations;
 use super::runs::{Cut, Run, Runs};
 use super::splice::{Splice, escaped};
 use super::{AUTHOR, MarginError, words};
 use crate::findings::Finding;
 use crate::reading::package::xml::{Node, Xml};
-use crate::reading::package::{self, Limits, Package};
+use crate::reading::package::{Limits, Package};
 use crate::text::{ByteRange, Text};
 
 const TYPES: &str = "[Content_Types].xml";
@@ -17,9 +18,6 @@ const TYPES: &str = "[Content_Types].xml";
 /// The type of a part with comments.
 const COMMENTS_TYPE: &str =
     "application/vnd.openxmlformats-officedocument.wordprocessingml.comments+xml";
-
-/// What relationships of documents are called, before their last word.
-const USUAL_RELATION: &str = "http://schemas.openxmlformats.org/officeDocument/2006/relationships";
 
 /// The package with a comment for each finding.
 pub(super) fn annotate(
@@ -288,7 +286,7 @@ fn added(
 }
 
 /// The content with elements put in at the end of its root.
-fn into_root(name: &str, content: &str, inside: &str) -> Result<String, MarginError> {
+pub(super) fn into_root(name: &str, content: &str, inside: &str) -> Result<String, MarginError> {
     let mut xml = Xml::new(name, content);
     let mut root = None;
     loop {
@@ -337,73 +335,4 @@ fn beside(main: &str, name: &str, package: &Package) -> String {
     let mut free =
         numbered.filter(|name| !names.iter().any(|known| known.eq_ignore_ascii_case(name)));
     free.next().unwrap_or_default()
-}
-
-/// The relationships of the document's part.
-struct Relations {
-    name: String,
-    content: Option<String>,
-    /// The part with comments.
-    comments: Option<String>,
-    /// What relationships are called, before their last word.
-    kind: String,
-    ids: Vec<String>,
-}
-
-impl Relations {
-    fn of(package: &mut Package, main: &str) -> Result<Self, MarginError> {
-        let (folder, file) = main.rsplit_once('/').unwrap_or(("", main));
-        let slash = if folder.is_empty() { "" } else { "/" };
-        let name = format!("{folder}{slash}_rels/{file}.rels");
-        let content = package.part(&name)?;
-        let mut found = Self {
-            name,
-            content: None,
-            comments: None,
-            kind: USUAL_RELATION.to_owned(),
-            ids: Vec::new(),
-        };
-        let mut xml = Xml::new(&found.name, content.as_deref().unwrap_or("<a/>"));
-        loop {
-            match xml.next()? {
-                Node::End => break,
-                Node::Open { name, element, .. } if name.local == "Relationship" => {
-                    found.ids.extend(element.get("Id"));
-                    let kind = element.get("Type").unwrap_or_default();
-                    let (before, word) = kind.rsplit_once('/').unwrap_or_default();
-                    if ["styles", "settings", "fontTable"].contains(&word) {
-                        found.kind = before.to_owned();
-                    }
-                    if word == "comments" {
-                        let target = element.get("Target").unwrap_or_default();
-                        found.comments = package::target(main, &target);
-                    }
-                }
-                _ => {}
-            }
-        }
-        found.content = content;
-        Ok(found)
-    }
-
-    /// The relationships with one to the part with comments.
-    fn with_comments(&mut self, main: &str, part: &str) -> Result<(String, String), MarginError> {
-        let numbered = (1..).map(|number| format!("rIdComments{number}"));
-        // There are finitely many ids, so some name is free.
-        let mut free = numbered.filter(|id| !self.ids.contains(id));
-        let id = free.next().unwrap_or_default();
-        let folder = main.rsplit_once('/').map_or("", |(folder, _)| folder);
-        let target = part
-            .strip_prefix(folder)
-            .unwrap_or(part)
-            .trim_start_matches('/');
-        let inside = format!(
-            "<Relationship Id=\"{id}\" Type=\"{}/comments\" Target=\"{}\"/>",
-            escaped(&self.kind),
-            escaped(target)
-        );
-        let empty = "<?xml version=\"1.0\" encoding=\"UTF-8\" standalone=\"yes\"?>\n<Relationships xmlns=\"http://schemas.openxmlformats.org/package/2006/relationships\"/>";
-        let content = self.content.as_deref().unwrap_or(empty);
-        Ok((self.name.clone(), into_root(&self.name, content, &inside)?))
-    }
 }

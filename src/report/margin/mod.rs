@@ -10,6 +10,7 @@
 mod anchor;
 mod docx;
 mod odt;
+mod relations;
 mod runs;
 mod splice;
 #[cfg(test)]
