@@ -292,3 +292,52 @@ fn word_files_are_drafts_sources_and_notes() {
     );
     checked.of_kind("lost-quotation-marks");
 }
+
+#[test]
+fn broken_and_hostile_files_are_told_and_the_rest_is_checked() {
+    let bomb = format!("<!DOCTYPE w [<!ENTITY a \"{}\">]>", "lamp ".repeat(100));
+    let deep = "<w:sdt>".repeat(5000);
+    let entities = common::word::raw(&[(
+        "word/document.xml",
+        &format!("{bomb}<w:document>&a;</w:document>"),
+    )]);
+    let nested = common::word::raw(&[("word/document.xml", &deep)]);
+    let blank = " ".repeat(100_000_000);
+    let swollen = common::word::raw(&[("word/document.xml", &blank)]);
+    assert!(swollen.len() < 1_000_000, "it packs well");
+    let cut = document(&p(&t(HARROW)), &[]);
+    let locked: Vec<u8> = [0xD0, 0xCF, 0x11, 0xE0, 0xA1, 0xB1, 0x1A, 0xE1]
+        .into_iter()
+        .chain("EncryptedPackage".encode_utf16().flat_map(u16::to_le_bytes))
+        .collect();
+    let review = Review::of_two()
+        .source("entities.docx", entities)
+        .source("nested.docx", nested)
+        .source("swollen.odt", common::word::raw(&[("content.xml", &blank)]))
+        .source("swollen.docx", swollen)
+        .source("cut.docx", &cut[..cut.len() / 2])
+        .source("locked.docx", locked)
+        .source("other.docx", common::word::raw(&[("content.xml", "<a/>")]));
+    let started = std::time::Instant::now();
+    let checked = review.check_as(
+        "drafts/a.docx",
+        document(&p(&t(&format!("{OWN} I know that {COPIED}."))), &[]),
+    );
+    assert!(started.elapsed().as_secs() < 30, "{:?}", started.elapsed());
+    checked.of_kind("unmarked-copy");
+    let left = checked.left_out();
+    for (name, why) in [
+        ("entities.docx", "entities of its own"),
+        ("nested.docx", "deep inside one another"),
+        ("swollen.odt", "unpacks from"),
+        ("swollen.docx", "unpacks from"),
+        ("cut.docx", "damaged"),
+        ("locked.docx", "password"),
+        ("other.docx", "OpenDocument"),
+    ] {
+        let told = left
+            .iter()
+            .any(|line| line.contains(name) && line.contains(why));
+        assert!(told, "{name} should be told with {why:?} in {left:#?}");
+    }
+}

@@ -80,10 +80,19 @@ pub fn document(body: &str, parts: &[(&str, &str)]) -> Vec<u8> {
             .iter()
             .map(|(name, inside)| (format!("word/{name}.xml"), root(name, inside))),
     );
+    let members: Vec<(&str, &str)> = members
+        .iter()
+        .map(|(name, content)| (name.as_str(), content.as_str()))
+        .collect();
+    raw(&members)
+}
+
+/// A zip package of any members.
+pub fn raw(members: &[(&str, &str)]) -> Vec<u8> {
     let mut writer = ZipWriter::new(Cursor::new(Vec::new()));
     for (name, content) in members {
         writer
-            .start_file(name, SimpleFileOptions::default())
+            .start_file(*name, SimpleFileOptions::default())
             .unwrap();
         writer.write_all(content.as_bytes()).unwrap();
     }

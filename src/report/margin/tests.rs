@@ -127,6 +127,63 @@ fn anchored(document: &str) -> Vec<(String, String)> {
     }
 }
 
+/// Holds a document to what the schema says of marks: where they may stand (ISO/IEC 29500-1, annex A,
+/// groups `EG_PContent` and `EG_RunLevelElements`), properties first in their run, and a start, an end and a
+/// sign for each number.
+fn assert_marks_in_order(document: &str) {
+    let around_runs = [
+        "p",
+        "ins",
+        "moveTo",
+        "hyperlink",
+        "smartTag",
+        "sdtContent",
+        "fldSimple",
+    ];
+    let mut xml = Xml::new("document.xml", document);
+    let mut open: Vec<(String, usize)> = Vec::new();
+    let mut seen: std::collections::BTreeMap<String, Vec<String>> =
+        std::collections::BTreeMap::new();
+    loop {
+        match xml.next().expect("the copy is well formed") {
+            Node::End => break,
+            Node::Characters { .. } => {}
+            Node::Close { .. } => {
+                open.pop();
+            }
+            Node::Open { name, element, .. } => {
+                let parent = open.last_mut().map(|(parent, children)| {
+                    *children += 1;
+                    (parent.clone(), *children)
+                });
+                let (parent, place) = parent.unwrap_or_default();
+                match name.local {
+                    "commentRangeStart" | "commentRangeEnd" => {
+                        assert!(around_runs.contains(&parent.as_str()), "a mark in {parent}");
+                    }
+                    "commentReference" => assert_eq!(parent, "r"),
+                    "r" => assert!(
+                        around_runs.contains(&parent.as_str()) || parent == "del",
+                        "a run in {parent}"
+                    ),
+                    "rPr" | "pPr" => assert_eq!(place, 1, "properties come first in {parent}"),
+                    "t" => assert_eq!(parent, "r"),
+                    _ => {}
+                }
+                if name.local.starts_with("comment") {
+                    let id = element.get("id").unwrap();
+                    seen.entry(id).or_default().push(name.local.to_owned());
+                }
+                open.push((name.local.to_owned(), 0));
+            }
+        }
+    }
+    for (id, marks) in seen {
+        let expected = ["commentRangeStart", "commentRangeEnd", "commentReference"];
+        assert_eq!(marks, expected, "comment {id}");
+    }
+}
+
 /// The copy with comments on some words, and what was read before.
 fn commented(bytes: &[u8], format: Format, words: &[&str]) -> (Text, Vec<u8>) {
     let text = from_bytes(bytes.to_vec(), format).unwrap().text;
@@ -164,6 +221,7 @@ fn assert_marked(body: &str, words: &[&str], expected: &str) {
         .map(|(_, text)| text)
         .collect();
     assert_eq!(found, words);
+    assert_marks_in_order(&document);
     assert_reads_the_same(&text, &copy, Format::Docx);
 }
 
@@ -525,6 +583,29 @@ proptest! {
             found.sort();
             wanted.sort();
             prop_assert_eq!(found, wanted);
+            assert_marks_in_order(&part(&copy, "word/document.xml"));
         }
     }
+}
+
+#[test]
+fn the_sign_stands_outside_of_content_controls_around_paragraphs() {
+    let p = |inside: &str| format!("<w:p><w:pPr><w:jc w:val=\"left\"/></w:pPr>{inside}</w:p>");
+    let t = |text: &str| format!("<w:r><w:t xml:space=\"preserve\">{text}</w:t></w:r>");
+    let control = |inside: &str| format!("<w:sdt><w:sdtContent>{inside}</w:sdtContent></w:sdt>");
+    let marked = format!("{START}{}{END}", t("lamps"));
+    assert_marked(
+        &[control(&p(&t("lamps"))), p(&t("Behind."))].concat(),
+        &["lamps"],
+        &[control(&p(&marked)), p(&format!("{SIGN}{}", t("Behind.")))].concat(),
+    );
+    // Inside the last one it can only stand before; LibreOffice needs no more than that.
+    let bytes = docx(&[p(&t("Before.")), control(&p(&t("lamps")))].concat(), None);
+    let (text, copy) = commented(&bytes, Format::Docx, &["lamps"]);
+    let document = part(&copy, "word/document.xml");
+    assert!(
+        document.contains(&p(&format!("{SIGN}{}", t("Before.")))),
+        "{document}"
+    );
+    assert_reads_the_same(&text, &copy, Format::Docx);
 }
