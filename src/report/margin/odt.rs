@@ -83,31 +83,48 @@ struct Frames {
     notes: Vec<ByteRange>,
     /// The outermost drawings, whole.
     drawings: Vec<ByteRange>,
+    /// Fields, whole: elements among the characters that hold nothing but characters of their own.
+    fields: Vec<ByteRange>,
 }
+
+/// Elements of text that may hold comments among their characters.
+const AROUND_CHARACTERS: [&str; 7] = ["p", "h", "span", "a", "ruby-base", "meta", "meta-field"];
 
 impl Frames {
     fn of(part: &str, content: &str) -> Result<Self, MarginError> {
         let mut xml = Xml::new(part, content);
-        let mut open: Vec<ByteRange> = Vec::new();
+        // With each element, whether it holds characters itself.
+        let mut open: Vec<(ByteRange, bool)> = Vec::new();
         let mut found = Self {
             notes: Vec::new(),
             drawings: Vec::new(),
+            fields: Vec::new(),
         };
         let mut drawing = None;
         loop {
             match xml.next()? {
                 Node::End => break,
-                Node::Characters { .. } => {}
+                Node::Characters { content, .. } => {
+                    if let Some((_, holds)) = open.last_mut() {
+                        *holds |= !content.trim().is_empty();
+                    }
+                }
                 Node::Open { name, place, .. } => {
-                    open.push(place);
+                    open.push((place, false));
                     if name.space == Space::Draw {
                         drawing.get_or_insert(open.len());
                     }
                 }
                 Node::Close { name, place } => {
                     let depth = open.len();
-                    let Some(start) = open.pop() else { continue };
+                    let Some((start, holds)) = open.pop() else {
+                        continue;
+                    };
                     let whole = start.hull(place);
+                    let around = AROUND_CHARACTERS.contains(&name.local);
+                    if name.space == Space::Text && holds && !around {
+                        found.fields.push(whole);
+                    }
                     if name.space == Space::Text && name.local == "note" {
                         found.notes.push(whole);
                     }
@@ -120,6 +137,7 @@ impl Frames {
         }
         found.notes.sort_unstable();
         found.drawings.sort_unstable();
+        found.fields.sort_unstable();
         Ok(found)
     }
 
@@ -129,15 +147,21 @@ impl Frames {
         self.notes.get(at.ok()?).copied()
     }
 
-    /// A range, or the drawing that holds it.
+    /// A range, widened over the fields that it begins or ends in, or the drawing that holds it.
     fn outside(&self, range: ByteRange) -> ByteRange {
-        let behind = self
-            .drawings
-            .partition_point(|drawing| drawing.start() <= range.start());
-        let drawing = behind.checked_sub(1).and_then(|at| self.drawings.get(at));
-        match drawing {
-            Some(drawing) if drawing.contains(range.start()) => *drawing,
-            _ => range,
+        let last = range.end().saturating_sub(1).max(range.start());
+        if let Some(drawing) = holding(&self.drawings, range.start()) {
+            return drawing;
         }
+        let first = holding(&self.fields, range.start());
+        let end = holding(&self.fields, last);
+        first.into_iter().chain(end).fold(range, ByteRange::hull)
     }
+}
+
+/// The one of some ranges, in order and without overlap, that holds a byte.
+fn holding(ranges: &[ByteRange], byte: usize) -> Option<ByteRange> {
+    let behind = ranges.partition_point(|range| range.start() <= byte);
+    let last = behind.checked_sub(1).and_then(|at| ranges.get(at));
+    last.filter(|range| range.contains(byte)).copied()
 }

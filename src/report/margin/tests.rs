@@ -514,6 +514,20 @@ fn what_can_not_be_commented_is_told() {
 }
 
 #[test]
+fn odt_marks_stay_out_of_fields() {
+    let mark =
+        "<text:bibliography-mark text:identifier=\"k\">[Harrow2014]</text:bibliography-mark>";
+    let body = format!("<text:p>So {mark} says.</text:p>");
+    let (text, copy) = commented(&odt(&body), Format::Odt, &["Harrow2014"]);
+    let content = part(&copy, "content.xml");
+    assert!(
+        content.contains(&format!("</office:annotation>{mark}<office:annotation-end")),
+        "{content}"
+    );
+    assert_reads_the_same(&text, &copy, Format::Odt);
+}
+
+#[test]
 fn odt_marks_stand_at_the_passage_and_stay_out_of_notes_and_boxes() {
     let note = "<text:note text:note-class=\"footnote\"><text:note-body><text:p>A note.</text:p></text:note-body></text:note>";
     let frame =
