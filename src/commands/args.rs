@@ -98,6 +98,8 @@ pub(super) enum CheckFormat {
     Lines,
     /// SARIF 2.1.0 (OASIS), for editors and version control
     Sarif,
+    /// A copy of a Word or OpenDocument draft with the findings as comments; needs --out
+    Margin,
     /// For programs; `ownwords explain schema` prints the contract
     Json,
 }

@@ -9,7 +9,7 @@ use clap::Args;
 use super::args::{CheckFormat, JobsArgs, OutArgs, When};
 use super::output::Output;
 use super::progress::Progress;
-use super::{Failure, Outcome, drafts, look, since};
+use super::{Failure, Outcome, drafts, look, margin, since};
 use crate::findings::CheckReport;
 use crate::report::terminal::Shown;
 use crate::report::{DraftFiles, harmless, json, lines, markdown, page, sarif, terminal};
@@ -27,6 +27,7 @@ For example, from inside the review folder:
   ownwords check drafts/chapter.md --format page --out report.html
   ownwords check drafts/chapter.md --format markdown   for a message
   ownwords check drafts/chapter.md --format lines      for an editor
+  ownwords check drafts/chapter.docx --format margin --out commented.docx
   ownwords check drafts/chapter.md --format json --out report.json
 
 and from anywhere else:
@@ -82,6 +83,9 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
     if args.format == CheckFormat::Page && args.out.out.is_none() && io::stdout().is_terminal() {
         return Err(Failure::PageHere);
     }
+    if args.format == CheckFormat::Margin {
+        margin::can_be_asked(&args.drafts, &args.out)?;
+    }
     let progress = Progress::new(args.quiet);
     progress.stage("reading the review");
     let review = open_review(args)?;
@@ -100,7 +104,12 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
         since::set_against(&mut report, &review, &drafts, &earlier)?;
     }
     drop(progress);
+    let commented = match args.format {
+        CheckFormat::Margin => margin::comment(&report)?,
+        _ => Vec::new(),
+    };
     output.write(|mut out| match args.format {
+        CheckFormat::Margin => margin::write(&commented, &mut out),
         CheckFormat::Json => json::write(&report, &mut out),
         CheckFormat::Page => page::write(&report, &mut out),
         CheckFormat::Markdown => markdown::write(&report, &mut out),

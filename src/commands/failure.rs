@@ -8,6 +8,7 @@ use crate::CheckError;
 use crate::findings::notes::NotesError;
 use crate::reading::ReadError;
 use crate::report::explain::UnknownTopic;
+use crate::report::margin::MarginError;
 use crate::review::{ReviewError, SettingsError};
 
 /// Why a command could not do its job.
@@ -89,6 +90,23 @@ pub enum Failure {
         "standard output: a page is for a browser, not for the terminal; add --out report.html and open that file"
     )]
     PageHere,
+    /// Comments in the margin need a file of their own.
+    #[error("--format margin writes a copy of the draft; name it with --out, for example --out {}", name.display())]
+    MarginNeedsOut {
+        /// A name that would do.
+        name: PathBuf,
+    },
+    /// Comments in the margin are for one draft.
+    #[error("--format margin writes a copy of one draft; name one draft at a time")]
+    MarginOfOne,
+    /// The draft can't be given comments.
+    #[error("{}: {cause}", path.display())]
+    Margin {
+        /// The draft.
+        path: PathBuf,
+        /// Why, and what to do.
+        cause: MarginError,
+    },
     /// The pairs can't be read.
     #[error(
         "{place}: could not be read ({cause}); check that the file exists and that you may open it"

@@ -16,6 +16,7 @@ mod explain;
 mod failure;
 mod look;
 mod man;
+mod margin;
 mod notes;
 mod output;
 mod pairs;

@@ -20,7 +20,7 @@ mod lines;
 mod markdown;
 mod odt;
 mod org;
-mod package;
+pub(crate) mod package;
 mod pages;
 mod pdf;
 mod plain;

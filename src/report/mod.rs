@@ -9,6 +9,7 @@
 //! - [`json`]: the same for programs, under a schema; both write the check of the notes as well;
 //! - [`markdown`]: the same for pasting into a message;
 //! - [`lines`], [`sarif`]: places for editors and version control;
+//! - [`margin`]: a copy of the draft with the findings as comments;
 //! - [`place`]: rewrites of one passage side by side on the scale;
 //! - [`quotations`]: the account of all quotations, for reading, for programs and as a table;
 //! - [`bibliography`]: the annotated bibliography as Markdown, HTML or a word processor's file;
@@ -25,6 +26,7 @@ pub mod explain;
 mod file_place;
 pub mod json;
 pub mod lines;
+pub mod margin;
 pub mod markdown;
 pub mod page;
 pub mod place;

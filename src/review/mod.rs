@@ -13,6 +13,7 @@ mod decisions;
 mod drafts;
 mod entries;
 mod files;
+mod own_pages;
 pub mod references;
 mod settings;
 mod sources;

@@ -7,6 +7,7 @@ use rayon::prelude::*;
 
 use super::entries::annotated::text_of_abstract;
 use super::files::{read_text, shown, walk};
+use super::own_pages::without_own_pages;
 use super::references::Annotation;
 use super::{Key, LeftOut, Reference, References, Settings};
 use crate::text::{ByteRange, MarkedText, PageLabel, PageStart, Pages};
@@ -69,7 +70,10 @@ pub(super) fn read(
             Ok((text, remarks)) => {
                 remarks.into_iter().for_each(&mut tell);
                 let key = key_of(&path, references);
-                let text = with_pages_of_range(text, references.get(&key));
+                let reference = references.get(&key);
+                let (text, own_pages) = without_own_pages(text, reference, page_range);
+                own_pages.into_iter().for_each(&mut tell);
+                let text = with_pages_of_range(text, reference);
                 sources.push(Source {
                     key,
                     path,

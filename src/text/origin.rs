@@ -55,6 +55,9 @@ pub enum Origin {
         parts: Vec<String>,
         /// The pieces.
         pieces: Vec<PartPiece>,
+        /// Where the calls of notes stood, in the order of [`Text::note_calls`](super::Text::note_calls):
+        /// the number of the part, and the tag of the call.
+        calls: Vec<(u16, ByteRange)>,
     },
     /// The file was in another encoding, so its bytes can't be named one by one.
     Recoded,
@@ -94,7 +97,7 @@ impl Origin {
     /// order of the Text. Empty for other files, and where nothing of it came from the file.
     pub fn part_ranges(&self, range: ByteRange) -> impl Iterator<Item = PartRange<'_>> {
         let (parts, pieces) = match self {
-            Self::Package { parts, pieces } => (parts.as_slice(), pieces.as_slice()),
+            Self::Package { parts, pieces, .. } => (parts.as_slice(), pieces.as_slice()),
             _ => (&[][..], &[][..]),
         };
         let from = pieces.partition_point(|piece| piece.text.end() <= range.start());
@@ -155,6 +158,7 @@ mod tests {
                 piece(7, 13, 0, 111, 117),
                 piece(15, 23, 1, 50, 58),
             ],
+            calls: Vec::new(),
         };
         let found = |from, to| -> Vec<_> {
             origin

@@ -8,6 +8,8 @@
 
 #![allow(dead_code)] // each test file uses the part that it needs
 
+pub mod word;
+
 use std::fs;
 use std::path::{Path, PathBuf};
 use std::process::{Command, Output, Stdio};

@@ -4,12 +4,14 @@
 //! content controls are not visible. A text box stands behind the paragraph that holds it, once, though
 //! Word writes it twice for older programs.
 
+mod fields;
+
 use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use super::fields::{Field, Stretch};
 use super::properties::{RunLook, SectionEnd, paragraph_properties, run_properties, section};
-use super::styles::{Style, Styles, is_on};
+use super::styles::{Style, Styles};
 use super::symbols;
 use crate::reading::Unreadable;
 use crate::reading::flow::{Indent, Meaning, NoteName, PageBreak, Role, Section, Story, Writing};
@@ -58,7 +60,7 @@ pub(super) fn walk(
                 element,
                 place,
             } => walk.open(name, &element, place)?,
-            Node::Close { name } => walk.close(name),
+            Node::Close { name, .. } => walk.close(name),
             Node::Characters { .. } => {}
         }
     }
@@ -124,8 +126,8 @@ impl Walk<'_> {
             "noBreakHyphen" => self.put("\u{2011}", place),
             "sym" => self.symbol(element, place),
             "lastRenderedPageBreak" => self.out.page_break(true),
-            "footnoteReference" => self.call(false, element),
-            "endnoteReference" => self.call(true, element),
+            "footnoteReference" => self.call(false, element, place),
+            "endnoteReference" => self.call(true, element, place),
             "instrText" => self.instruction()?,
             "fldChar" => {
                 self.field_sign(element.get("fldCharType").as_deref());
@@ -364,131 +366,10 @@ impl Walk<'_> {
         }
     }
 
-    fn call(&mut self, endnote: bool, element: &Element<'_>) {
+    fn call(&mut self, endnote: bool, element: &Element<'_>, place: ByteRange) {
         if !self.is_hidden() {
             let id = element.get("id").unwrap_or_default();
-            self.out.call(NoteName { endnote, id });
-        }
-    }
-}
-
-/// Fields, content controls, bookmarks: what gives a stretch of text a meaning.
-impl Walk<'_> {
-    fn instruction(&mut self) -> Result<(), Unreadable> {
-        let text = self.xml.text()?;
-        if let Some(field) = self.fields.last_mut()
-            && field.result.is_none()
-        {
-            field.instruction.push_str(&text);
-        }
-        Ok(())
-    }
-
-    fn field_sign(&mut self, kind: Option<&str>) {
-        match kind {
-            Some("begin") => self.start_field(String::new()),
-            Some("separate") => self.start_result(),
-            Some("end") => self.end_field(),
-            _ => {}
-        }
-    }
-
-    fn start_field(&mut self, instruction: String) {
-        self.fields.push(Field {
-            instruction,
-            result: None,
-        });
-    }
-
-    /// A stretch that begins here.
-    fn stretch(&self, meaning: Meaning) -> Stretch {
-        Stretch {
-            start: self.out.here(),
-            depth: self.out.depth(),
-            meaning,
-        }
-    }
-
-    fn give(&mut self, stretch: Stretch) {
-        self.out.give(stretch.meaning, stretch.start, stretch.depth);
-    }
-
-    fn start_result(&mut self) {
-        if let Some(mut field) = self.fields.pop() {
-            if field.result.is_none() {
-                let meaning = Meaning::of_instruction(&field.instruction);
-                field.result = Some(self.stretch(meaning));
-            }
-            self.fields.push(field);
-        }
-    }
-
-    fn end_field(&mut self) {
-        if let Some(result) = self.fields.pop().and_then(|field| field.result) {
-            self.give(result);
-        }
-    }
-
-    fn start_control(&mut self) {
-        self.controls.push(Control {
-            stretch: self.stretch(Meaning::Plain),
-            placeholder: false,
-        });
-    }
-
-    fn control_properties(&mut self) -> Result<(), Unreadable> {
-        let mut meaning = Meaning::Plain;
-        let mut placeholder = false;
-        let depth = self.xml.depth();
-        while self.xml.depth() >= depth {
-            let Node::Open { name, element, .. } = self.xml.next()? else {
-                continue;
-            };
-            let value = element.get("val");
-            match name.word() {
-                "tag" => {
-                    let told = Meaning::of_tag(value.as_deref().unwrap_or_default());
-                    if told != Meaning::Plain {
-                        meaning = told;
-                    }
-                }
-                "showingPlcHdr" => {
-                    placeholder = value.is_none_or(|value| is_on(&value));
-                }
-                "bibliography" => meaning = Meaning::References,
-                "docPartGallery" => match value.as_deref() {
-                    Some("Bibliographies") => meaning = Meaning::References,
-                    Some("Table of Contents") => meaning = Meaning::Contents,
-                    _ => {}
-                },
-                _ => {}
-            }
-        }
-        if let Some(control) = self.controls.last_mut() {
-            control.stretch.meaning = meaning;
-            control.placeholder = placeholder;
-        }
-        Ok(())
-    }
-
-    fn end_control(&mut self) {
-        if let Some(control) = self.controls.pop() {
-            self.give(control.stretch);
-        }
-    }
-
-    fn start_bookmark(&mut self, element: &Element<'_>) {
-        let name = element.get("name").unwrap_or_default();
-        let id = element.get("id").unwrap_or_default();
-        if let Some(meaning) = self.stored.get(&name) {
-            self.bookmarks.insert(id, self.stretch(meaning.clone()));
-        }
-    }
-
-    fn end_bookmark(&mut self, element: &Element<'_>) {
-        let id = element.get("id").unwrap_or_default();
-        if let Some(stretch) = self.bookmarks.remove(&id) {
-            self.give(stretch);
+            self.out.call(NoteName { endnote, id }, place);
         }
     }
 }

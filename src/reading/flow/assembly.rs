@@ -24,7 +24,7 @@ pub(in crate::reading) fn assemble(manuscript: Manuscript, remarks: Vec<String>)
         .iter()
         .map(|(at, label)| page_start(label.clone(), sheet.place(*at)))
         .collect();
-    let calls = sheet.lay_notes(&body, &notes, &labels, &mut starts);
+    let (calls, call_places) = sheet.lay_notes(&body, &notes, &labels, &mut starts);
 
     // Without its reference a recorded citation says less than its visible characters do.
     let known = &sheet.known;
@@ -41,6 +41,7 @@ pub(in crate::reading) fn assemble(manuscript: Manuscript, remarks: Vec<String>)
     let origin = Origin::Package {
         parts,
         pieces: sheet.pieces,
+        calls: call_places,
     };
     let text = Text::new(sheet.out, blocks, Pages::new(pages), origin)
         .with_note_calls(calls)
@@ -170,7 +171,7 @@ impl Sheet {
         start + (position.min(range.end()) - range.start())
     }
 
-    /// Lays the notes in order of their calls, and gives the calls. A footnote is on the page of its
+    /// Lays the notes in order of their calls, and gives the calls with their places. A footnote is on the page of its
     /// call; endnotes are on the last.
     fn lay_notes(
         &mut self,
@@ -178,12 +179,14 @@ impl Sheet {
         notes: &BTreeMap<NoteName, Story>,
         labels: &[(usize, PageLabel)],
         starts: &mut Vec<PageStart>,
-    ) -> Vec<NoteCall> {
-        let places: Vec<usize> = body.calls.iter().map(|(at, _)| self.place(*at)).collect();
+    ) -> (Vec<NoteCall>, Vec<(u16, ByteRange)>) {
+        let places: Vec<usize> = body.calls.iter().map(|call| self.place(call.at)).collect();
         let mut laid: BTreeMap<&NoteName, ByteRange> = BTreeMap::new();
-        let mut calls = Vec::new();
-        for ((at, name), place) in body.calls.iter().zip(places) {
+        let (mut calls, mut sources) = (Vec::new(), Vec::new());
+        for (call, place) in body.calls.iter().zip(places) {
+            let name = &call.note;
             if let Some(note) = laid.get(name) {
+                sources.push(call.source);
                 calls.push(NoteCall {
                     at: place,
                     note: *note,
@@ -201,16 +204,17 @@ impl Sheet {
             };
             let note = first.range.hull(last.range);
             laid.insert(name, note);
+            sources.push(call.source);
             calls.push(NoteCall { at: place, note });
             let page = if name.endnote {
                 labels.last()
             } else {
-                let behind = labels.partition_point(|(start, _)| start <= at);
+                let behind = labels.partition_point(|(start, _)| *start <= call.at);
                 behind.checked_sub(1).and_then(|page| labels.get(page))
             };
             starts.extend(page.map(|(_, label)| page_start(label.clone(), note.start())));
         }
-        calls
+        (calls, sources)
     }
 }
 

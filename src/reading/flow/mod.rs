@@ -15,8 +15,6 @@ mod csl;
 mod meaning;
 pub(super) mod numbering;
 mod roles;
-#[cfg(test)]
-mod tests;
 mod writing;
 
 pub(super) use assembly::assemble;
@@ -110,6 +108,17 @@ pub(super) struct NoteName {
     pub id: String,
 }
 
+/// The call of a note.
+#[derive(Debug, Clone)]
+pub(super) struct Call {
+    /// Its position in the story.
+    pub at: usize,
+    /// The note.
+    pub note: NoteName,
+    /// Where its tag stands: the number of the part, and the place in it.
+    pub source: (u16, ByteRange),
+}
+
 /// Visible characters in the order of reading, and what lies between them.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Story {
@@ -120,8 +129,8 @@ pub(super) struct Story {
     pub pieces: Vec<PartPiece>,
     /// The paragraphs in order.
     pub paragraphs: Vec<Paragraph>,
-    /// Calls of notes: position, note.
-    pub calls: Vec<(usize, NoteName)>,
+    /// Calls of notes.
+    pub calls: Vec<Call>,
     /// Citations as recorded, with their visible characters.
     pub citations: Vec<(ByteRange, Cluster)>,
     /// Page breaks in order.
@@ -188,8 +197,10 @@ impl Story {
                 ..paragraph
             }));
         let calls = other.calls.into_iter();
-        self.calls
-            .extend(calls.map(|(at, note)| (at + shift, note)));
+        self.calls.extend(calls.map(|call| Call {
+            at: call.at + shift,
+            ..call
+        }));
         let citations = other.citations.into_iter();
         self.citations
             .extend(citations.map(|(range, cluster)| (moved(range), cluster)));

@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{Cell, Cluster, Meaning, NoteName, PageBreak, Paragraph, Role, Story};
+use super::{Call, Cell, Cluster, Meaning, NoteName, PageBreak, Paragraph, Role, Story};
 use crate::text::ByteRange;
 
 /// A story being written. `P` is what the reader keeps with a paragraph.
@@ -219,10 +219,12 @@ impl<P: Default> Writing<P> {
     }
 
     /// Notes the call of a note.
-    pub(in crate::reading) fn call(&mut self, note: NoteName) {
+    /// `place` is its tag.
+    pub(in crate::reading) fn call(&mut self, note: NoteName, place: ByteRange) {
+        let source = (self.part, place);
         if let Some(open) = self.open() {
             let at = open.story.end();
-            open.story.calls.push((at, note));
+            open.story.calls.push(Call { at, note, source });
         }
     }
 

@@ -95,7 +95,7 @@ impl Styles {
                     (Space::Office, "body") => xml.skip()?,
                     _ => {}
                 },
-                Node::Close { name } if name.local == "master-page" => in_master = false,
+                Node::Close { name, .. } if name.local == "master-page" => in_master = false,
                 _ => {}
             }
         }

@@ -68,6 +68,15 @@ fn characters_by_case() {
             "<text:ruby><text:ruby-base>base</text:ruby-base><text:ruby-text>above</text:ruby-text></text:ruby>",
             "base",
         ),
+        (
+            "a<x:content-control xmlns:x=\"urn:x\">in</x:content-control>b",
+            "ainb",
+        ),
+        (
+            "a<x:content-control xmlns:x=\"urn:x\" x:showing-place-holder=\"true\">Click here</x:content-control>b",
+            "ab",
+        ),
+        ("n<m:math xmlns:m=\"urn:m\"><m:mi>x</m:mi></m:math>m", "nm"),
         ("a<text:change-start/>in<text:change-end/>", "ain"),
         (
             "<draw:frame><draw:image/><svg:title>picture</svg:title></draw:frame>x",

@@ -3,6 +3,8 @@
 //! Deleted text (kept apart at the head of the document), comments, hidden text and the numbers of notes
 //! are not visible. What a drawing holds stands behind the paragraph it is anchored to.
 
+mod characters;
+
 use std::collections::BTreeMap;
 
 use super::marks;
@@ -54,7 +56,7 @@ pub(super) fn walk(
                 element,
                 place,
             } => walk.open(name, &element, place)?,
-            Node::Close { name } => walk.close(name),
+            Node::Close { name, .. } => walk.close(name),
             Node::Characters { content, place } => walk.characters(&content, place),
         }
     }
@@ -117,10 +119,16 @@ impl Walk<'_> {
                 }
                 _ => {}
             },
-            // Titles of pictures, formulas, what programs add of their own.
-            Space::Other if self.out.paragraph().is_some() || self.out.depth() > 1 => {
-                self.xml.skip()?;
-            }
+            // Titles of pictures, formulas; what programs add of their own may hold text of the document.
+            Space::Other => match name.local {
+                "title" | "desc" | "math" | "annotation" => self.xml.skip()?,
+                "content-control"
+                    if element.get("showing-place-holder").as_deref() == Some("true") =>
+                {
+                    self.xml.skip()?;
+                }
+                _ => {}
+            },
             _ => {}
         }
         Ok(())
@@ -151,7 +159,7 @@ impl Walk<'_> {
             "soft-hyphen" => {}
             "soft-page-break" => self.out.page_break(true),
             "list" => self.lists += 1,
-            "note" => self.start_note(element),
+            "note" => self.start_note(element, place),
             "section" => {
                 let hidden = element.get("display").as_deref() == Some("none");
                 let style = element.get("style-name").unwrap_or_default();
@@ -321,14 +329,14 @@ impl Walk<'_> {
         }
     }
 
-    fn start_note(&mut self, element: &Element<'_>) {
+    fn start_note(&mut self, element: &Element<'_>, place: ByteRange) {
         let endnote = element.get("note-class").as_deref() == Some("endnote");
         self.notes += 1;
         let note = NoteName {
             endnote,
             id: self.notes.to_string(),
         };
-        self.out.call(note.clone());
+        self.out.call(note.clone(), place);
         self.out.start_story(Some(note));
     }
 
@@ -349,62 +357,4 @@ impl Walk<'_> {
             self.out.give(meaning, start, depth);
         }
     }
-
-    /// Characters between tags. In a row of blanks only the first counts, and none at the start of a
-    /// paragraph (OpenDocument 1.3, part 3, section 6.1.2).
-    fn characters(&mut self, content: &str, place: ByteRange) {
-        if self.out.paragraph().is_none() {
-            return;
-        }
-        let verbatim = content.len() == place.len();
-        let mut blank = match self.out.last_character() {
-            None => true,
-            Some(last) => last == ' ' && !self.explicit,
-        };
-        let mut start = 0;
-        for (at, c) in content.char_indices() {
-            if !is_blank(c) {
-                blank = false;
-                continue;
-            }
-            if c != ' ' || blank {
-                self.stretch(content, start, at, place, verbatim);
-                if !blank {
-                    let own = ByteRange::of(place.start() + at, place.start() + at + 1);
-                    self.put(" ", if verbatim { own } else { place });
-                }
-                start = at + 1;
-            }
-            blank = true;
-        }
-        self.stretch(content, start, content.len(), place, verbatim);
-    }
-
-    fn stretch(&mut self, content: &str, from: usize, to: usize, place: ByteRange, verbatim: bool) {
-        let text = content.get(from..to).unwrap_or_default();
-        let own = ByteRange::of(place.start() + from, place.start() + to);
-        self.put(text, if verbatim { own } else { place });
-    }
-
-    fn put(&mut self, characters: &str, place: ByteRange) {
-        if characters.is_empty() {
-            return;
-        }
-        let kept = self
-            .out
-            .paragraph()
-            .map(|(_, kept)| *kept)
-            .unwrap_or_default();
-        if kept.hidden || self.looks.iter().any(|(_, hidden)| *hidden) {
-            return;
-        }
-        let span = self.looks.iter().rev().find_map(|(bold, _)| *bold);
-        self.explicit = false;
-        self.out.put(characters, place, span.unwrap_or(kept.bold));
-    }
-}
-
-/// Blank space as XML knows it.
-fn is_blank(c: char) -> bool {
-    matches!(c, ' ' | '\t' | '\n' | '\r')
 }

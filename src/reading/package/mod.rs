@@ -8,7 +8,8 @@
 //! 3. A part is read by [`Xml`](xml::Xml), which refuses declarations of entities and bounds the depth.
 //! 4. What a document points to outside its package is never followed.
 
-pub(super) mod xml;
+mod write;
+pub(crate) mod xml;
 
 use std::io::{Cursor, Read};
 
@@ -19,7 +20,7 @@ use super::Unreadable;
 
 /// What a package may ask for. The defaults leave an ordinary book a hundred times the room it needs.
 #[derive(Debug, Clone, Copy)]
-pub(super) struct Limits {
+pub(crate) struct Limits {
     /// Members of the package.
     pub members: usize,
     /// Bytes of one unpacked part.
@@ -35,7 +36,7 @@ pub(super) struct Limits {
 
 impl Limits {
     /// The limits that hold for files of the writer.
-    pub(super) const USUAL: Self = Self {
+    pub(crate) const USUAL: Self = Self {
         members: 20_000,
         part_bytes: 400_000_000,
         all_bytes: 600_000_000,
@@ -48,7 +49,7 @@ impl Limits {
 const COMPOUND_FILE: [u8; 8] = [0xD0, 0xCF, 0x11, 0xE0, 0xA1, 0xB1, 0x1A, 0xE1];
 
 /// An opened package.
-pub(super) struct Package {
+pub(crate) struct Package {
     archive: ZipArchive<Cursor<Vec<u8>>>,
     limits: Limits,
     /// Bytes unpacked so far.
@@ -57,7 +58,7 @@ pub(super) struct Package {
 
 impl Package {
     /// Opens a package. `expected` names the format for messages: `Word (.docx)`.
-    pub(super) fn open(
+    pub(crate) fn open(
         bytes: Vec<u8>,
         expected: &'static str,
         limits: Limits,
@@ -94,7 +95,7 @@ impl Package {
     }
 
     /// The names of the members that a part may have, in order of the package.
-    pub(super) fn names(&self) -> Vec<String> {
+    pub(crate) fn names(&self) -> Vec<String> {
         let names = self.archive.file_names().filter_map(Result::ok);
         names
             .filter(|name| is_inside(name))
@@ -103,7 +104,7 @@ impl Package {
     }
 
     /// The characters of a part; `None` where there is no such part.
-    pub(super) fn part(&mut self, name: &str) -> Result<Option<String>, Unreadable> {
+    pub(crate) fn part(&mut self, name: &str) -> Result<Option<String>, Unreadable> {
         let Some(bytes) = self.bytes(name)? else {
             return Ok(None);
         };
@@ -155,7 +156,7 @@ fn is_inside(name: &str) -> bool {
 
 /// The name of the part that a relationship of another part points to: relative to the folder of that
 /// part, or from the package's root. `None` where it leads out of the package.
-pub(super) fn target(from: &str, written: &str) -> Option<String> {
+pub(crate) fn target(from: &str, written: &str) -> Option<String> {
     let mut steps: Vec<&str> = match written.strip_prefix('/') {
         Some(_) => Vec::new(),
         None => from.split('/').collect(),
@@ -216,4 +217,4 @@ fn characters(bytes: Vec<u8>, name: &str) -> Result<String, Unreadable> {
 }
 
 #[cfg(test)]
-pub(super) mod tests;
+pub(crate) mod tests;

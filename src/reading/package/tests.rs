@@ -6,7 +6,7 @@ use zip::{CompressionMethod, ZipWriter};
 use super::*;
 
 /// A package of the given members.
-pub(in crate::reading) fn zipped(members: &[(&str, &[u8])]) -> Vec<u8> {
+pub(crate) fn zipped(members: &[(&str, &[u8])]) -> Vec<u8> {
     let mut writer = ZipWriter::new(Cursor::new(Vec::new()));
     let options = SimpleFileOptions::default().compression_method(CompressionMethod::Deflated);
     for (name, content) in members {
@@ -18,7 +18,7 @@ pub(in crate::reading) fn zipped(members: &[(&str, &[u8])]) -> Vec<u8> {
 
 /// Elements in any order but rightly nested: `moves` open the element of that number, a number beyond the
 /// last closes the one opened last.
-pub(in crate::reading) fn nested(elements: &[&str], moves: &[usize]) -> String {
+pub(crate) fn nested(elements: &[&str], moves: &[usize]) -> String {
     let mut body = String::new();
     let mut open: Vec<&str> = Vec::new();
     for at in moves {
@@ -208,7 +208,7 @@ mod xml {
                     let value = element.get("val").unwrap_or_default();
                     told.push(format!("{:?}:{}={value}[{tag}]", name.space, name.local));
                 }
-                Node::Close { name } => told.push(format!("/{}", name.local)),
+                Node::Close { name, .. } => told.push(format!("/{}", name.local)),
                 Node::Characters {
                     content: text,
                     place,

@@ -18,7 +18,7 @@ const DEPTH: usize = 400;
 
 /// The namespaces that readers know.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(in crate::reading) enum Space {
+pub(crate) enum Space {
     /// WordprocessingML (ISO/IEC 29500), transitional or strict.
     Word,
     /// Markup compatibility (ISO/IEC 29500-3).
@@ -46,7 +46,8 @@ pub(in crate::reading) enum Space {
 }
 
 impl Space {
-    fn of(address: &str) -> Self {
+    /// The namespace of an address.
+    pub(crate) fn of(address: &str) -> Self {
         match address {
             "http://schemas.openxmlformats.org/wordprocessingml/2006/main"
             | "http://purl.oclc.org/ooxml/wordprocessingml/main" => Self::Word,
@@ -71,14 +72,14 @@ impl Space {
 
 /// The name of an element.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(in crate::reading) struct Name<'a> {
+pub(crate) struct Name<'a> {
     pub space: Space,
     pub local: &'a str,
 }
 
 impl<'a> Name<'a> {
     /// The local name of an element of WordprocessingML; empty for any other.
-    pub(in crate::reading) fn word(self) -> &'a str {
+    pub(crate) fn word(self) -> &'a str {
         if self.space == Space::Word {
             self.local
         } else {
@@ -88,15 +89,15 @@ impl<'a> Name<'a> {
 }
 
 /// What stands next in a part.
-pub(in crate::reading) enum Node<'a> {
+pub(crate) enum Node<'a> {
     /// An element begins. `place` is its tag.
     Open {
         name: Name<'a>,
         element: Element<'a>,
         place: ByteRange,
     },
-    /// An element ends.
-    Close { name: Name<'a> },
+    /// An element ends. `place` is its tag, empty behind one that ends itself.
+    Close { name: Name<'a>, place: ByteRange },
     /// Characters. `place` is what they were written as.
     Characters {
         content: Cow<'a, str>,
@@ -107,18 +108,29 @@ pub(in crate::reading) enum Node<'a> {
 }
 
 /// The start of an element, for its attributes.
-pub(in crate::reading) struct Element<'a>(BytesStart<'a>);
+pub(crate) struct Element<'a>(BytesStart<'a>);
 
 impl Element<'_> {
     /// The value of an attribute by its name without prefix.
-    pub(in crate::reading) fn get(&self, local: &str) -> Option<String> {
+    pub(crate) fn get(&self, local: &str) -> Option<String> {
         self.find(|name| name.rsplit(':').next() == Some(local))
     }
 
     /// The value of an attribute by its name as written, prefix and all: for the few elements that have
     /// two of the same local name.
-    pub(in crate::reading) fn get_exact(&self, name: &str) -> Option<String> {
+    pub(crate) fn get_exact(&self, name: &str) -> Option<String> {
         self.find(|written| written == name)
+    }
+
+    /// The prefixes it declares, each with the address of its namespace.
+    pub(crate) fn declared(&self) -> Vec<(String, String)> {
+        let mut attributes = self.0.attributes();
+        let all = attributes.with_checks(false).filter_map(Result::ok);
+        all.filter_map(|attribute| {
+            let prefix = attribute.key.into_inner().strip_prefix("xmlns:")?;
+            Some((prefix.to_owned(), unescaped(&attribute.value)))
+        })
+        .collect()
     }
 
     fn find(&self, is_it: impl Fn(&str) -> bool) -> Option<String> {
@@ -140,7 +152,7 @@ fn unescaped(value: &str) -> String {
 }
 
 /// A part being read.
-pub(in crate::reading) struct Xml<'a> {
+pub(crate) struct Xml<'a> {
     reader: NsReader<&'a [u8]>,
     content: &'a str,
     /// Bytes of the part before `content`: a byte-order mark.
@@ -152,7 +164,7 @@ pub(in crate::reading) struct Xml<'a> {
 
 impl<'a> Xml<'a> {
     /// Begins to read a part.
-    pub(in crate::reading) fn new(part: &'a str, content: &'a str) -> Self {
+    pub(crate) fn new(part: &'a str, content: &'a str) -> Self {
         let (content, skipped) = match content.strip_prefix('\u{FEFF}') {
             Some(rest) => (rest, content.len() - rest.len()),
             None => (content, 0),
@@ -171,7 +183,7 @@ impl<'a> Xml<'a> {
     }
 
     /// What stands next.
-    pub(in crate::reading) fn next(&mut self) -> Result<Node<'a>, Unreadable> {
+    pub(crate) fn next(&mut self) -> Result<Node<'a>, Unreadable> {
         loop {
             let before = self.position();
             let event = self.reader.read_event();
@@ -185,7 +197,7 @@ impl<'a> Xml<'a> {
                     let Some(name) = self.open.pop() else {
                         return Err(self.broken("an element ends that never began"));
                     };
-                    return Ok(Node::Close { name });
+                    return Ok(Node::Close { name, place });
                 }
                 Event::Text(text) => return characters(text.into_inner()),
                 Event::CData(text) => return characters(text.into_inner()),
@@ -246,7 +258,7 @@ impl<'a> Xml<'a> {
     }
 
     /// Passes over the rest of the element that was opened last.
-    pub(in crate::reading) fn skip(&mut self) -> Result<(), Unreadable> {
+    pub(crate) fn skip(&mut self) -> Result<(), Unreadable> {
         let depth = self.open.len();
         while self.open.len() >= depth.max(1) {
             self.next()?;
@@ -255,7 +267,7 @@ impl<'a> Xml<'a> {
     }
 
     /// The characters of the element that was opened last, elements inside it passed over.
-    pub(in crate::reading) fn text(&mut self) -> Result<String, Unreadable> {
+    pub(crate) fn text(&mut self) -> Result<String, Unreadable> {
         let depth = self.open.len();
         let mut text = String::new();
         while self.open.len() >= depth.max(1) {
@@ -267,7 +279,7 @@ impl<'a> Xml<'a> {
     }
 
     /// How many elements are open.
-    pub(in crate::reading) fn depth(&self) -> usize {
+    pub(crate) fn depth(&self) -> usize {
         self.open.len()
     }
 

@@ -1,0 +1,68 @@
+//! A copy of the draft with each open finding as a comment in the margin, at exactly its passage.
+//!
+//! 1. [`anchor`] leads a finding's range back to places in the package. A passage in a footnote or in a
+//!    text box, where word processors take no comments, is anchored at the note's call or at the box.
+//! 2. [`words`] puts the finding into less than sixty words.
+//! 3. [`docx`] and [`odt`] put marks and comments into the parts that need them. They are put in between
+//!    the bytes that are there ([`splice`]); every other part of the package is copied as it is, and so
+//!    are tracked changes, fields, styles and the comments of others.
+
+mod anchor;
+mod docx;
+mod odt;
+mod relations;
+mod runs;
+mod splice;
+#[cfg(test)]
+mod tests;
+mod words;
+
+use crate::findings::Finding;
+use crate::reading::{Format, Unreadable};
+use crate::text::Text;
+
+/// The name that comments are signed with.
+const AUTHOR: &str = "ownwords";
+
+/// Why a draft can't be given comments.
+#[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+pub enum MarginError {
+    /// The format has no margin.
+    #[error(
+        "comments in the margin need a Word (.docx) or OpenDocument (.odt) draft; for this one use --format page, or save it as one of these first"
+    )]
+    NoMargin,
+    /// The bytes are not those that were checked.
+    #[error("the file changed while it was checked; run the command again")]
+    Changed,
+    /// The package can't be read or is built in a way that comments can't be put in.
+    #[error(transparent)]
+    Unreadable(#[from] Unreadable),
+    /// The document does not declare what comments need.
+    #[error(
+        "comments can't be put into this file ({0}); save it again in the word processor, or use --format page"
+    )]
+    Unusual(String),
+}
+
+/// The bytes of a draft with its open findings as comments. `text` is what was read from the same bytes;
+/// findings refer to it.
+///
+/// # Errors
+/// [`MarginError`] where the format has no comments or the file is not as it was when it was read.
+pub fn annotate(
+    bytes: Vec<u8>,
+    format: Format,
+    text: &Text,
+    findings: &[Finding],
+) -> Result<Vec<u8>, MarginError> {
+    let open: Vec<&Finding> = findings
+        .iter()
+        .filter(|finding| finding.settled.is_none())
+        .collect();
+    match format {
+        Format::Docx => docx::annotate(bytes, text, &open),
+        Format::Odt => odt::annotate(bytes, text, &open),
+        _ => Err(MarginError::NoMargin),
+    }
+}

@@ -1,0 +1,100 @@
+//! A Word document of a few parts, for drafts that no other format can carry.
+
+use std::io::{Cursor, Write as _};
+
+use zip::ZipWriter;
+use zip::write::SimpleFileOptions;
+
+const WORD: &str = "http://schemas.openxmlformats.org/wordprocessingml/2006/main";
+const RELATION: &str = "http://schemas.openxmlformats.org/officeDocument/2006/relationships";
+
+/// A run of text, which may hold references such as `&amp;`.
+pub fn t(text: &str) -> String {
+    format!("<w:r><w:t xml:space=\"preserve\">{text}</w:t></w:r>")
+}
+
+/// A paragraph of runs.
+pub fn p(runs: &str) -> String {
+    format!("<w:p>{runs}</w:p>")
+}
+
+/// A field with its instruction and its result.
+pub fn field(instruction: &str, result: &str) -> String {
+    let sign = |kind: &str| format!("<w:r><w:fldChar w:fldCharType=\"{kind}\"/></w:r>");
+    let instruction =
+        format!("<w:r><w:instrText xml:space=\"preserve\">{instruction}</w:instrText></w:r>");
+    format!(
+        "{}{instruction}{}{}{}",
+        sign("begin"),
+        sign("separate"),
+        t(result),
+        sign("end")
+    )
+}
+
+/// A document of the given body; each further part is `footnotes` or `comments` and what it holds.
+pub fn document(body: &str, parts: &[(&str, &str)]) -> Vec<u8> {
+    let root = |name: &str, inside: &str| {
+        format!(
+            "<?xml version=\"1.0\" encoding=\"UTF-8\"?><w:{name} xmlns:w=\"{WORD}\">{inside}</w:{name}>"
+        )
+    };
+    let rels = |inside: &str| {
+        format!(
+            "<Relationships xmlns=\"http://schemas.openxmlformats.org/package/2006/relationships\">{inside}</Relationships>"
+        )
+    };
+    let relation = |name: &str, target: &str| {
+        format!("<Relationship Id=\"r{name}\" Type=\"{RELATION}/{name}\" Target=\"{target}\"/>")
+    };
+    let kind = |part: &str, word: &str| {
+        format!(
+            "<Override PartName=\"/word/{part}.xml\" ContentType=\"application/vnd.openxmlformats-officedocument.wordprocessingml.{word}+xml\"/>"
+        )
+    };
+    let kinds: String = parts.iter().map(|(name, _)| kind(name, name)).collect();
+    let related: String = parts
+        .iter()
+        .map(|(name, _)| relation(name, &format!("{name}.xml")))
+        .collect();
+    let mut members = vec![
+        (
+            "[Content_Types].xml".to_owned(),
+            format!(
+                "<Types xmlns=\"http://schemas.openxmlformats.org/package/2006/content-types\"><Default Extension=\"rels\" ContentType=\"application/vnd.openxmlformats-package.relationships+xml\"/>{}{kinds}</Types>",
+                kind("document", "document.main")
+            ),
+        ),
+        (
+            "_rels/.rels".to_owned(),
+            rels(&relation("officeDocument", "word/document.xml")),
+        ),
+        ("word/_rels/document.xml.rels".to_owned(), rels(&related)),
+        (
+            "word/document.xml".to_owned(),
+            root("document", &format!("<w:body>{body}<w:sectPr/></w:body>")),
+        ),
+    ];
+    members.extend(
+        parts
+            .iter()
+            .map(|(name, inside)| (format!("word/{name}.xml"), root(name, inside))),
+    );
+    let members: Vec<(&str, &str)> = members
+        .iter()
+        .map(|(name, content)| (name.as_str(), content.as_str()))
+        .collect();
+    raw(&members)
+}
+
+/// A zip package of any members.
+pub fn raw(members: &[(&str, &str)]) -> Vec<u8> {
+    let mut writer = ZipWriter::new(Cursor::new(Vec::new()));
+    for (name, content) in members {
+        writer
+            .start_file(*name, SimpleFileOptions::default())
+            .unwrap();
+        writer.write_all(content.as_bytes()).unwrap();
+    }
+    writer.finish().unwrap().into_inner()
+}
