@@ -63,10 +63,10 @@ def files():
     lines = (HERE / "real.txt").read_text(encoding="utf-8").splitlines()
     packages = [line.split() for line in lines if line and not line.startswith("#")]
     with ThreadPoolExecutor(4) as several:
-        folders = list(several.map(lambda package: fetch(*package), packages))
-    for (_, name, _), folder in zip(packages, folders):
+        folders = list(several.map(lambda package: fetch(*package[:3]), packages))
+    for (_, name, _, *chosen), folder in zip(packages, folders):
         for path in sorted(folder.rglob("*")):
-            if path.suffix.lower() in ENDINGS and path.is_file() and "de.tex" not in path.name:
+            if path.suffix.lower() in ENDINGS and path.is_file() and path.name in (chosen or [path.name]):
                 found.setdefault(f"{name}/{path.relative_to(folder)}", path)
     return found
 

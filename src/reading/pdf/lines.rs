@@ -78,7 +78,7 @@ impl Line {
         };
         let gap = word.x - before.end;
         let least = before.size.min(word.size);
-        gap > WORD_GAP * least || (word.blank_before && gap > -0.05 * least)
+        gap > WORD_GAP * least || (word.blank_before && gap > 0.04 * least)
     }
 }
 
