@@ -12,6 +12,9 @@ import unicodedata
 from rapidfuzz.distance import LCSseq
 
 WORD = re.compile(r"[^\W_]+(?:['’][^\W_]+)*")
+LONG = 6000
+"""Words beyond which `differences` would take minutes."""
+
 HYPHENS = "-\u2010\u2011\u00ad"
 
 
@@ -35,6 +38,8 @@ def ratio(one, other):
 
 def differences(one, other, most=12):
     """The first places where two readings differ, for the log."""
+    if max(len(one), len(other)) > LONG:
+        return ["    (too long for a comparison word by word)"]
     found = []
     for what, a, b, c, d in difflib.SequenceMatcher(None, one, other, autojunk=False).get_opcodes():
         if what != "equal":

@@ -66,13 +66,16 @@ impl<'a> Reader<'a> {
     pub(super) fn document(&mut self, content: &str) {
         let content = &*scan::balanced(content);
         let begin = "\\begin{document}";
-        let Some(start) = content.find(begin) else {
+        let first = |needle| scan::uncommented(content, needle).unwrap_or(content.len());
+        let start = first(begin);
+        // A chapter that shows an example document is no document itself.
+        if start == content.len() || first("\\chapter").min(first("\\section")) < start {
             return self.run(content, Some(0));
-        };
+        }
         self.preamble(content.get(..start).unwrap_or_default());
         let start = start + begin.len();
         let body = content.get(start..).unwrap_or_default();
-        let end = body.find("\\end{document}").unwrap_or(body.len());
+        let end = scan::uncommented(body, "\\end{document}").unwrap_or(body.len());
         self.run(body.get(..end).unwrap_or_default(), Some(start));
     }
 

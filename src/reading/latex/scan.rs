@@ -163,6 +163,16 @@ pub(super) fn blank_line(bytes: &[u8], at: usize) -> bool {
         .is_none_or(|byte| *byte == b'\n')
 }
 
+/// Where a needle stands first outside comments.
+pub(super) fn uncommented(text: &str, needle: &str) -> Option<usize> {
+    text.match_indices(needle).map(|(at, _)| at).find(|at| {
+        let before = text.get(..*at).unwrap_or_default();
+        let line = before.rsplit(['\n', '\r']).next().unwrap_or_default();
+        // An escaped sign is a character.
+        !line.replace("\\%", "").contains('%')
+    })
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;

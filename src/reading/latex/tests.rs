@@ -57,6 +57,14 @@ fn prose_by_case() {
         ("\\newcommand{\\a}{\\a\\a}x\\a", "x"),
         ("\\begin{equation}x\\end{equation}after", "after"),
         ("\\iffalse hidden\\fi shown", "shown"),
+        (
+            "\\begin{document} % and \\end{document} ends it\nThe lamp\n\\end{document}",
+            "The lamp",
+        ),
+        (
+            "\\section{Lamps} So \\verb|\\begin{document}| begins one.",
+            "Lamps\n\nSo \\begin{document} begins one.",
+        ),
         ("\\begin{comment}hidden\\end{comment}shown", "shown"),
     ] {
         assert_plain(latex, expected);

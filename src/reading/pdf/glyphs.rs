@@ -32,6 +32,8 @@ pub(super) enum Turn {
     Up,
     /// From top to bottom.
     Down,
+    /// Upside down.
+    Over,
     /// Any other.
     Askew,
 }
@@ -106,6 +108,10 @@ impl Collector {
             Turn::Upright | Turn::Askew => (origin.x, origin.y),
             Turn::Up => (f64::from(self.height) - origin.y, origin.x),
             Turn::Down => (origin.y, f64::from(self.width) - origin.x),
+            Turn::Over => (
+                f64::from(self.width) - origin.x,
+                f64::from(self.height) - origin.y,
+            ),
         };
         let advance = f64::from(advance.unwrap_or(500.0)).clamp(0.0, 5000.0);
         let end = x + along.hypot() * advance / 1000.0;
@@ -127,6 +133,8 @@ fn turn(x: f64, y: f64) -> Turn {
     let steep = 0.2 * x.hypot(y);
     if x > 0.0 && y.abs() <= steep {
         Turn::Upright
+    } else if x < 0.0 && y.abs() <= steep {
+        Turn::Over
     } else if y < 0.0 && x.abs() <= steep {
         Turn::Up
     } else if y > 0.0 && x.abs() <= steep {
@@ -213,4 +221,24 @@ impl<'a> Device<'a> for Collector {
     fn pop_transparency_group(&mut self) {}
 
     fn draw_rect(&mut self, _: &Rect, _: DrawProps<'a>, _: &DrawMode) {}
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    #[test]
+    fn directions_by_case() {
+        // On a page whose y counts downwards.
+        for (x, y, expected) in [
+            (1.0, 0.0, Turn::Upright),
+            (1.0, 0.1, Turn::Upright),
+            (0.0, -1.0, Turn::Up),
+            (0.0, 1.0, Turn::Down),
+            (-1.0, 0.0, Turn::Over),
+            (1.0, -1.0, Turn::Askew),
+        ] {
+            assert_eq!(turn(x, y), expected, "{x} {y}");
+        }
+    }
 }

@@ -2,11 +2,9 @@
 //!
 //! 1. Words of one baseline make a row of the sheet; small words raised or lowered beside larger ones belong
 //!    to their row ([`rows`]).
-//! 2. A strip without ink that runs down the sheet, with lines that fill their width on both its sides, parts
-//!    two columns ([`columns`]). What is above is read first, then the left column, the right
-//!    column, and what is below; each of these is looked at again, so that full-width titles and tables
-//!    between columns fall into place, and three columns are two and one.
+//! 2. The sheet is cut into columns ([`columns`]), and the words of each column into lines.
 
+use super::columns::columns;
 use super::words::{WORD_GAP, Word};
 
 /// A line of a column.
@@ -80,7 +78,7 @@ impl Line {
         };
         let gap = word.x - before.end;
         let least = before.size.min(word.size);
-        gap > WORD_GAP * least || (word.blank_before && gap > -0.05 * least)
+        gap > WORD_GAP * least || (word.blank_before && gap > 0.04 * least)
     }
 }
 
@@ -119,7 +117,7 @@ pub(super) fn rows(mut words: Vec<Word>) -> Vec<Vec<Word>> {
 }
 
 /// Words on a sheet beyond which nothing is compared with everything near it: a page of a newspaper has some 6,000.
-const CROWDED: usize = 12_000;
+pub(super) const CROWDED: usize = 12_000;
 
 /// How far above and below its line a small word may stand, in sizes of the line's type. Common practice of
 /// typesetting: superscripts are raised by a third to a half, subscripts lowered by a fifth.
@@ -204,15 +202,10 @@ fn neighbour<'r>(row: &'r [Word], small: &Word) -> Option<&'r Word> {
     })
 }
 
-/// A stretch of the sheet and the words in it.
-type Region = Vec<Word>;
-
 /// The lines of a sheet in reading order.
 pub(super) fn lines(words: Vec<Word>) -> Vec<Line> {
-    let mut regions = Vec::new();
-    columns(words, 0, &mut regions);
     let mut lines = Vec::new();
-    for (column, region) in regions.into_iter().enumerate() {
+    for (column, region) in columns(words).into_iter().enumerate() {
         lines.extend(
             rows(region)
                 .into_iter()
@@ -220,207 +213,4 @@ pub(super) fn lines(words: Vec<Word>) -> Vec<Line> {
         );
     }
     lines
-}
-
-/// Splits words into columns, in reading order.
-fn columns(words: Region, depth: u32, found: &mut Vec<Region>) {
-    if words.is_empty() {
-        return;
-    }
-    let Some(gutter) = (depth < 12).then(|| gutter(&words)).flatten() else {
-        found.push(words);
-        return;
-    };
-    let (mut above, mut left, mut right, mut below) =
-        (Vec::new(), Vec::new(), Vec::new(), Vec::new());
-    for word in words {
-        if word.y < gutter.top {
-            above.push(word);
-        } else if word.y > gutter.bottom {
-            below.push(word);
-        } else if word.x < gutter.x {
-            left.push(word);
-        } else {
-            right.push(word);
-        }
-    }
-    for part in [above, left, right, below] {
-        columns(part, depth + 1, found);
-    }
-}
-
-/// A strip without ink between two columns.
-struct Gutter {
-    x: f32,
-    top: f32,
-    bottom: f32,
-}
-
-/// Fewest lines on the longer side of a gutter. Rivers of blanks in justified text run through three or four.
-const COLUMN_LINES: usize = 5;
-
-/// Narrowest gutter, in sizes of the type. Common practice is one and more; blanks of justified lines seldom
-/// reach it, and never all in one place.
-const GUTTER: f32 = 0.65;
-
-/// The best gutter of a region: the one with most text beside it.
-///
-/// The right column's lines begin at one place, so only places where several words begin are tried. The strip
-/// itself may be narrow, since a line that is too long for the left column may reach into it; what
-/// must be wide is the gap behind most lines of the left column.
-fn gutter(words: &[Word]) -> Option<Gutter> {
-    let left = words.iter().map(|word| word.x).fold(f32::MAX, f32::min);
-    let right = words.iter().map(|word| word.end).fold(f32::MIN, f32::max);
-    let size = usual(words.iter());
-    let width = right - left;
-    let few = words.len() < 2 * COLUMN_LINES || words.len() > CROWDED;
-    if few || size <= 0.0 || width < 15.0 * size {
-        return None;
-    }
-    let mut best: Option<(usize, Gutter)> = None;
-    for x in beginnings(words) {
-        if !(0.15..0.85).contains(&((x - left) / width)) {
-            continue;
-        }
-        let mut crossing: Vec<f32> = words
-            .iter()
-            .filter(|word| word.x < x - 0.15 * size && word.end > x - 0.1 * size)
-            .map(|word| word.y)
-            .collect();
-        crossing.sort_by(f32::total_cmp);
-        crossing.insert(0, f32::MIN);
-        crossing.push(f32::MAX);
-        for pair in crossing.windows(2) {
-            let [from, to] = pair else { continue };
-            if to - from < size * COLUMN_LINES as f32 * 0.8 {
-                continue;
-            }
-            let inside: Vec<&Word> = words
-                .iter()
-                .filter(|word| word.y > from + 0.2 * size && word.y < to - 0.2 * size)
-                .collect();
-            let Some(text) = beside(&inside, x, size) else {
-                continue;
-            };
-            if best.as_ref().is_none_or(|(most, _)| text > *most) {
-                let ys = || inside.iter().map(|word| word.y);
-                best = Some((
-                    text,
-                    Gutter {
-                        x: x - 0.12 * size,
-                        top: ys().fold(f32::MAX, f32::min) - 0.01,
-                        bottom: ys().fold(f32::MIN, f32::max) + 0.01,
-                    },
-                ));
-            }
-        }
-    }
-    best.map(|(_, gutter)| gutter)
-}
-
-/// Places where three words and more begin, to two points.
-fn beginnings(words: &[Word]) -> Vec<f32> {
-    let mut starts: Vec<f32> = words.iter().map(|word| word.x).collect();
-    starts.sort_by(f32::total_cmp);
-    let mut found: Vec<f32> = Vec::new();
-    for (index, start) in starts.iter().enumerate() {
-        let third = starts
-            .get(index + 2)
-            .is_some_and(|third| third - start < 1.0);
-        if third && found.last().is_none_or(|last| start - last > 2.0) {
-            found.push(*start);
-        }
-    }
-    found
-}
-
-/// How much text stands left and right of a place, if what stands there are columns.
-fn beside(words: &[&Word], x: f32, size: f32) -> Option<usize> {
-    let (left, right): (Vec<&Word>, Vec<&Word>) =
-        words.iter().partition(|word| word.x < x - 0.12 * size);
-    let (one, other) = (side(&left, size)?, side(&right, size)?);
-    let longer = one.lines.len().max(other.lines.len());
-    let shorter = one.lines.len().min(other.lines.len());
-    // A column that ends early still has two lines; table cells and lists of names fill little of theirs.
-    let enough = longer >= COLUMN_LINES && shorter >= 2;
-    let full =
-        |side: &Side| side.fill >= 0.55 || (side.lines.len() < COLUMN_LINES && side.fill >= 0.4);
-    // Columns of one sheet are about as wide as each other, or one stands beside the text without keeping to its
-    // lines, as notices do; cells of a table keep to them.
-    let alike = one.width.min(other.width) >= 0.3 * one.width.max(other.width);
-    let loose = level_share(&left, &right, size) < 0.6;
-    let mut gaps: Vec<f32> = one.lines.iter().map(|(_, end)| x - end).collect();
-    gaps.sort_by(f32::total_cmp);
-    let wide = gaps
-        .get(gaps.len() / 4)
-        .is_some_and(|gap| *gap > GUTTER * size);
-    let at_edge = other
-        .lines
-        .iter()
-        .filter(|(start, _)| (start - x).abs() < 0.3 * size)
-        .count();
-    let aligned = 10 * at_edge >= 4 * other.lines.len();
-    let least = if alike { 3.0 } else { 1.5 };
-    let wordy = one.words_a_line >= least && other.words_a_line >= least;
-    (enough && full(&one) && full(&other) && (alike || loose) && wide && aligned && wordy)
-        .then_some(one.text + other.text)
-}
-
-/// The share of the lines on the side with fewer of them that stand on the baseline of one on the other side.
-fn level_share(one: &[&Word], other: &[&Word], size: f32) -> f32 {
-    let baselines = |words: &[&Word]| -> Vec<f32> {
-        let mut found: Vec<f32> = words.iter().map(|word| word.y).collect();
-        found.sort_by(f32::total_cmp);
-        found.dedup_by(|one, other| (*one - *other).abs() < 0.1 * size);
-        found
-    };
-    let (one, other) = (baselines(one), baselines(other));
-    let (fewer, more) = if one.len() <= other.len() {
-        (one, other)
-    } else {
-        (other, one)
-    };
-    let level = fewer
-        .iter()
-        .filter(|y| more.iter().any(|line| (line - *y).abs() < 0.1 * size))
-        .count();
-    level as f32 / fewer.len().max(1) as f32
-}
-
-struct Side {
-    /// Left and right end of each line.
-    lines: Vec<(f32, f32)>,
-    width: f32,
-    /// How much of the column's width its lines fill, the middle one of them.
-    fill: f32,
-    words_a_line: f32,
-    text: usize,
-}
-
-fn side(words: &[&Word], size: f32) -> Option<Side> {
-    let mut sorted: Vec<&&Word> = words.iter().collect();
-    sorted.sort_by(|one, other| one.y.total_cmp(&other.y));
-    let mut lines: Vec<(f32, f32, f32)> = Vec::new();
-    for word in &sorted {
-        match lines.last_mut() {
-            Some((y, x, end)) if word.y - *y < 0.5 * size => {
-                *x = x.min(word.x);
-                *end = end.max(word.end);
-            }
-            _ => lines.push((word.y, word.x, word.end)),
-        }
-    }
-    let from = lines.iter().map(|line| line.1).fold(f32::MAX, f32::min);
-    let to = lines.iter().map(|line| line.2).fold(f32::MIN, f32::max);
-    let width = to - from;
-    let mut fills: Vec<f32> = lines.iter().map(|line| (line.2 - line.1) / width).collect();
-    fills.sort_by(f32::total_cmp);
-    let fill = *fills.get(fills.len() / 2)?;
-    Some(Side {
-        width,
-        fill,
-        words_a_line: words.len() as f32 / lines.len() as f32,
-        lines: lines.iter().map(|(_, x, end)| (*x, *end)).collect(),
-        text: words.iter().map(|word| word.text.len()).sum(),
-    })
 }

@@ -5,12 +5,13 @@
 //!    whether they are language.
 //! 3. [`furniture`] takes off running heads and page numbers, and finds the printed numbers; [`labels`] reads
 //!    those the file records.
-//! 4. [`lines`] finds columns and the order of reading, [`notes`] the footnotes, [`paragraphs`] the blocks.
+//! 4. [`columns`] finds the order of reading, [`lines`] the lines, [`notes`] the footnotes, [`paragraphs`] the blocks.
 //! 5. [`compose`] writes the Text.
 //!
 //! A PDF is read on a thread of its own with a deep stack: drawings may nest fifty deep.
 
 mod bounds;
+mod columns;
 mod compose;
 mod furniture;
 mod gibberish;

@@ -1,0 +1,176 @@
+"""Files nobody here wrote: PDF, Word, OpenDocument and LaTeX files out of packages, each against a reference reader.
+
+`real.txt` names the packages; every .pdf, .docx, .odt and .tex file in them is read. Required of each: no panic,
+less than two seconds, and words in order as pdftotext (PDF) or pandoc (the others) has them, at 97 % or better. A file of
+fewer than 40 words is only read, and one may be refused with a message if the reference reader gets no words out of it
+either. `real-exceptions.json` lists each file that falls short, with the share it reaches or
+the message it is refused with, and the reason. A listed file that reaches 97 % or is no longer refused fails too, so
+that the list stays true.
+
+pdftotext writes a page in the order it takes the eye to follow, or (`-raw`) in the order of the file; the one that
+agrees better counts. Running heads and page numbers, which ownwords leaves out on purpose, are taken off its pages by repetition.
+"""
+
+import json
+import re
+import shutil
+import subprocess
+import tarfile
+import time
+from collections import Counter
+from concurrent.futures import ThreadPoolExecutor
+from pathlib import Path
+
+import agreement
+from figures import Figures
+from places import OUTSIDE, binary, need
+
+HERE = Path(__file__).parent
+PACKAGES = OUTSIDE / "real"
+ENDINGS = {".pdf", ".docx", ".odt", ".tex"}
+SHARE = 0.97
+SECONDS = 2.0
+FEW = 40
+PIP = OUTSIDE / "venv" / "bin" / "pip"
+
+
+def fetch(kind, name, version):
+    """The folder of a package's files."""
+    if kind == "debian":
+        return need(version, f"apt-get install --no-install-recommends {name}")
+    folder = PACKAGES / f"{kind}-{name}-{version}"
+    if (folder / "complete").exists():
+        return folder
+    shutil.rmtree(folder, ignore_errors=True)
+    folder.mkdir(parents=True)
+    if kind == "npm":
+        command = ["npm", "pack", "--silent", f"{name}@{version}"]
+    else:
+        command = [PIP, "download", "--quiet", "--disable-pip-version-check", "--no-deps", "--no-binary", ":all:", f"{name}=={version}"]
+    done = subprocess.run(command, cwd=folder, capture_output=True, text=True)
+    archives = [*folder.glob("*.tgz"), *folder.glob("*.tar.gz")]
+    if done.returncode or len(archives) != 1:
+        raise SystemExit(f"the {kind} package {name} {version} could not be fetched:\n{done.stderr[-2000:]}")
+    with tarfile.open(archives[0]) as archive:
+        archive.extractall(folder, filter="data")
+    (folder / "complete").touch()
+    return folder
+
+
+def files():
+    """All files to read, by a name that does not hang on the machine."""
+    found = {}
+    lines = (HERE / "real.txt").read_text(encoding="utf-8").splitlines()
+    packages = [line.split() for line in lines if line and not line.startswith("#")]
+    with ThreadPoolExecutor(4) as several:
+        folders = list(several.map(lambda package: fetch(*package[:3]), packages))
+    for (_, name, _, *chosen), folder in zip(packages, folders):
+        for path in sorted(folder.rglob("*")):
+            if path.suffix.lower() in ENDINGS and path.is_file() and path.name in (chosen or [path.name]):
+                found.setdefault(f"{name}/{path.relative_to(folder)}", path)
+    return found
+
+
+def read(path):
+    """(words or None, message, seconds) of ownwords."""
+    start = time.monotonic()
+    done = subprocess.run([binary(), "text", "--plain", path], capture_output=True, timeout=120)
+    seconds = time.monotonic() - start
+    said = done.stderr.decode("utf-8", "replace")
+    if done.returncode == 2:
+        return None, re.sub(r"\s+", " ", said).strip(), seconds
+    if done.returncode:
+        return None, f"PANIC: status {done.returncode}: {said[-500:]}", seconds
+    return agreement.words(done.stdout.decode("utf-8", "replace")), said, seconds
+
+
+def run(*command):
+    done = subprocess.run([*map(str, command)], capture_output=True)
+    return done.stdout.decode("utf-8", "replace") if done.returncode == 0 else ""
+
+
+def without_furniture(text):
+    """pdftotext's pages without what is repeated at their edges and without lone numbers there."""
+    pages = [[line for line in page.split("\n") if line.strip()] for page in text.split("\f")]
+    key = lambda line: re.sub(r"\d+|\b[ivxl]+\b", "#", line.strip().lower())
+    at_edge = lambda page: {key(line) for line in page[:2] + page[-2:]}
+    often = Counter(line for page in pages for line in at_edge(page))
+    goes = lambda line: often[key(line)] > 1 or key(line) == "#"
+    kept = []
+    for page in pages:
+        edge = lambda index: index < 2 or index >= len(page) - 2
+        kept += [line for index, line in enumerate(page) if not (edge(index) and goes(line))]
+    return "\n".join(kept)
+
+
+def references(path):
+    """What the reference reader makes of a file, in each order it knows."""
+    if path.suffix.lower() == ".pdf":
+        texts = [run("pdftotext", path, "-"), run("pdftotext", "-raw", path, "-")]
+        return [agreement.words(reading) for text in texts for reading in (without_furniture(text), text)]
+    form = {".docx": "docx", ".odt": "odt", ".tex": "latex"}[path.suffix.lower()]
+    return [agreement.words(re.sub(r"\[\d+\]", "", run("pandoc", "--from", form, "--to", "plain", "--wrap=none", "--standalone", path)))]
+
+
+def main():
+    for tool, package in (("pdftotext", "poppler-utils"), ("pandoc", "pandoc")):
+        if shutil.which(tool) is None:
+            raise SystemExit(f"{tool} is missing: apt-get install --no-install-recommends {package}")
+    figures = Figures("real", "files out of packages: words in order against pdftotext and pandoc")
+    listed = json.loads((HERE / "real-exceptions.json").read_text(encoding="utf-8"))
+    counts, agreeing, panics, slow, refused, unlisted, stale = Counter(), Counter(), 0, 0, 0, [], []
+    slowest, compared, found = 0.0, Counter(), {}
+    for name, path in files().items():
+        ending = path.suffix.lower()[1:]
+        counts[ending] += 1
+        ours, said, seconds = read(path)
+        slowest = max(slowest, seconds)
+        slow += seconds > SECONDS
+        exception = listed.pop(name, None)
+        if ours is None:
+            if said.startswith("PANIC"):
+                panics += 1
+                print(f"{name}: {said}")
+            elif max(map(len, references(path))) < FEW:
+                # Pictures, blank pages, a password, damage: the reference reader gets no words out of it either.
+                refused += 1
+            elif exception is None or exception.get("refused", "-") not in said:
+                unlisted.append(name)
+                found[name] = {"refused": said.split(": ", 2)[-1][:60], "reason": ""}
+                print(f"{name}: refused, and not listed as such: {said}")
+            continue
+        readings = references(path)
+        if max(map(len, readings)) < FEW:
+            # Nothing to compare with.
+            if exception is not None:
+                stale.append(f"{name}: has hardly any words, so it needs no exception")
+            continue
+        share, reading = max(((agreement.ratio(ours, reading), reading) for reading in readings), key=lambda pair: pair[0])
+        compared[ending] += 1
+        agreeing[ending] += share >= SHARE
+        floor = (exception or {}).get("share", SHARE)
+        if share < floor:
+            unlisted.append(name)
+            found[name] = {"share": int(share * 100) / 100, "reason": ""}
+            print(f"{name}: {share:.4f} below {floor}, {len(ours)} words against {len(reading)}; ours | theirs:")
+            print("\n".join(agreement.differences(ours, reading)))
+        elif exception is not None and (share >= SHARE or "refused" in exception):
+            stale.append(f"{name}: reaches {share:.4f}, so its exception can go")
+    for name in listed:
+        stale.append(f"{name}: is listed but was not found")
+    for line in stale:
+        print(f"STALE {line}")
+    (OUTSIDE / "real-found.json").write_text(json.dumps(found, indent=1, ensure_ascii=False), encoding="utf-8")
+    for ending in sorted(counts):
+        figures.record(f"files.{ending}", counts[ending], f"{compared[ending]} with words enough to compare")
+        figures.record(f"agree.{ending}", agreeing[ending] / max(1, compared[ending]), f"share of files at {SHARE} or better")
+    figures.record("panics", panics)
+    figures.record("refused", refused, "files of which the reference reader gets no words either")
+    figures.record("slow", slow, f"files over {SECONDS:g} s; the slowest took {slowest:.2f} s")
+    figures.record("unlisted", len(unlisted), "files below their share, or refused, without a listed reason")
+    figures.record("stale", len(stale), "listed exceptions that no longer hold")
+    figures.save()
+
+
+if __name__ == "__main__":
+    main()
