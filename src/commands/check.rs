@@ -1,6 +1,6 @@
 //! `ownwords check`: the main job.
 
-use std::io::{self, IsTerminal, Write};
+use std::io::{self, Write};
 use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
 
@@ -62,8 +62,8 @@ pub(super) struct CheckArgs {
 
 pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
     args.jobs.apply()?;
-    if args.format == CheckFormat::Page && args.out.out.is_none() && io::stdout().is_terminal() {
-        return Err(Failure::PageHere);
+    if args.format == CheckFormat::Page {
+        args.out.for_page()?;
     }
     let progress = Progress::new(args.quiet);
     progress.stage("reading the review");

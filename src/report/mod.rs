@@ -9,7 +9,7 @@
 //! - [`json`]: the same for programs, under a schema; both write the check of the notes as well;
 //! - [`markdown`]: the same for pasting into a message;
 //! - [`lines`], [`sarif`]: places for editors and version control;
-//! - [`place`]: rewrites of one passage side by side on the scale;
+//! - [`place`]: rewrites of one passage side by side on the scale; [`handout`]: the same for a class;
 //! - [`quotations`]: the account of all quotations, for reading, for programs and as a table;
 //! - [`text`]: what was read from a file;
 //! - [`explain`]: what kinds, degrees, thresholds and settings mean.
@@ -19,6 +19,7 @@ mod english;
 mod escape;
 pub mod explain;
 mod file_place;
+pub mod handout;
 pub mod json;
 pub mod lines;
 pub mod markdown;
