@@ -1,6 +1,7 @@
 //! What can be typed: the subcommands, and the options that several of them share. Help, completions
 //! and manual pages all come from these definitions.
 
+use std::io::{self, IsTerminal};
 use std::num::NonZeroUsize;
 use std::path::PathBuf;
 
@@ -104,12 +105,44 @@ pub(super) enum CheckFormat {
     Json,
 }
 
+/// The form of the report of `place`.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+pub(super) enum PlaceFormat {
+    /// For reading, here
+    #[default]
+    Terminal,
+    /// A class handout to project and to print, for a browser; needs --out
+    Page,
+    /// For programs; `ownwords explain schema-place` prints the contract
+    Json,
+}
+
+/// The form of an explanation.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Default, ValueEnum)]
+pub(super) enum ExplainFormat {
+    /// For reading, here
+    #[default]
+    Terminal,
+    /// One file to open in a browser; needs --out
+    Page,
+}
+
 /// Where the output goes.
 #[derive(Debug, Args)]
 pub(super) struct OutArgs {
     /// Write to this file instead of the terminal; it is replaced only once all is written
     #[arg(long, value_name = "FILE")]
     pub(super) out: Option<PathBuf>,
+}
+
+impl OutArgs {
+    /// Refuses to print a page, which is for a browser, on the terminal.
+    pub(super) fn for_page(&self) -> Result<(), Failure> {
+        if self.out.is_none() && io::stdout().is_terminal() {
+            return Err(Failure::PageHere);
+        }
+        Ok(())
+    }
 }
 
 /// How much of the machine is used.

@@ -1,6 +1,6 @@
 //! `ownwords check`: the main job.
 
-use std::io::{self, IsTerminal, Write};
+use std::io::{self, Write};
 use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
 
@@ -80,8 +80,8 @@ const USUAL_REPEATS: usize = 12;
 
 pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
     args.jobs.apply()?;
-    if args.format == CheckFormat::Page && args.out.out.is_none() && io::stdout().is_terminal() {
-        return Err(Failure::PageHere);
+    if args.format == CheckFormat::Page {
+        args.out.for_page()?;
     }
     if args.format == CheckFormat::Margin {
         margin::can_be_asked(&args.drafts, &args.out)?;

@@ -4,7 +4,7 @@ use std::path::Path;
 
 use clap::Args;
 
-use super::args::{OutArgs, When};
+use super::args::{ExplainFormat, OutArgs, When};
 use super::output::Output;
 use super::{Failure, Outcome, look};
 use crate::report::explain::{self, Topic};
@@ -21,13 +21,17 @@ For example:
   ownwords explain run_words           a setting
   ownwords explain thresholds          every number, and where it comes from
   ownwords explain schema              the contract of check --format json
+  ownwords explain all --format page --out words.html      everything on one page
 
 Inside a review folder, thresholds and settings are shown as they are set there.")]
 pub(super) struct ExplainArgs {
     /// A kind, a degree, a setting, a measure, or: scale, measures, thresholds, settings, weights,
-    /// cautions, schema, schema-notes, schema-place, schema-quotations, schema-decisions
+    /// cautions, all, schema, schema-notes, schema-place, schema-quotations, schema-decisions
     #[arg(value_name = "TOPIC")]
     topic: Vec<String>,
+    /// The form of the explanation; a page without a topic holds all of them
+    #[arg(long, value_enum, default_value_t)]
+    format: ExplainFormat,
     #[command(flatten)]
     out: OutArgs,
 }
@@ -38,10 +42,16 @@ pub(super) fn run(args: &ExplainArgs, colour: When) -> Result<Outcome, Failure> 
         [] => None,
         words => Some(Topic::from_name(&words.join(" "))?),
     };
+    let page = args.format == ExplainFormat::Page;
+    if page {
+        args.out.for_page()?;
+    }
+    let topic = topic.or(page.then_some(Topic::All));
     let settings = settings_here(topic)?;
     let output = Output::open(&args.out, [Path::new("ownwords.toml")])?;
     output.write(|mut out| match topic {
         None => explain::write_topics(&look, &mut out),
+        Some(topic) if page => explain::write_page(topic, &settings, &mut out),
         Some(topic) => explain::write(topic, &settings, &look, &mut out),
     })?;
     Ok(Outcome::Clear)
@@ -52,7 +62,7 @@ pub(super) fn run(args: &ExplainArgs, colour: When) -> Result<Outcome, Failure> 
 fn settings_here(topic: Option<Topic>) -> Result<Settings, Failure> {
     if !matches!(
         topic,
-        Some(Topic::Thresholds | Topic::Settings | Topic::Setting(_))
+        Some(Topic::Thresholds | Topic::Settings | Topic::Setting(_) | Topic::All)
     ) {
         return Ok(Settings::default());
     }

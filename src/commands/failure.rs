@@ -107,6 +107,19 @@ pub enum Failure {
         /// Why, and what to do.
         cause: MarginError,
     },
+    /// An option that has a meaning on the page only.
+    #[error(
+        "{option}: has a meaning for a page only; add --format page --out exercise.html, or leave it out"
+    )]
+    OnlyOnPage {
+        /// As typed.
+        option: &'static str,
+    },
+    /// A page of many pairs.
+    #[error(
+        "--pairs: gives lines of JSON and no page; for a page name one passage with --source, and its rewrites"
+    )]
+    NoPageOfPairs,
     /// The pairs can't be read.
     #[error(
         "{place}: could not be read ({cause}); check that the file exists and that you may open it"

@@ -4,11 +4,12 @@ use std::path::{Path, PathBuf};
 
 use clap::Args;
 
-use super::args::{Format, JobsArgs, OutArgs, When};
+use super::args::{JobsArgs, OutArgs, PlaceFormat, When};
 use super::output::Output;
 use super::{Failure, Outcome, look, pairs};
 use crate::overlap;
 use crate::reading;
+use crate::report::handout;
 use crate::report::place::{self, NamedText, PlaceReport, PlacedRewrite};
 use crate::review::Settings;
 use crate::text::MarkedText;
@@ -18,6 +19,11 @@ use crate::text::MarkedText;
 #[command(after_help = "\
 For example, one passage and three rewrites, with everything that is counted:
   ownwords place --source passage.txt anna.txt ben.txt cleo.txt
+
+For a class: a page to project and to print, and the sheet to work on before:
+  ownwords place --source passage.txt anna.txt ben.txt --format page --out handout.html
+  ownwords place --source passage.txt anna.txt ben.txt --format page --hide-answers --out exercise.html
+Both sheets call the rewrites A, B, C in the order named here.
 
 Many pairs at once, one JSON object a line, - for the standard input:
   echo '{\"id\": 1, \"source\": \"Lamps hold moths.\", \"rewrite\": \"Moths stay at lamps.\"}' |
@@ -40,7 +46,10 @@ pub(super) struct PlaceArgs {
     whole: bool,
     /// The form of the report [default: terminal; json with --pairs]
     #[arg(long, value_enum)]
-    format: Option<Format>,
+    format: Option<PlaceFormat>,
+    /// With --format page: the sheet to work on, with an empty scale and without degrees and measures
+    #[arg(long)]
+    hide_answers: bool,
     #[command(flatten)]
     out: OutArgs,
     #[command(flatten)]
@@ -49,6 +58,18 @@ pub(super) struct PlaceArgs {
 
 pub(super) fn run(args: &PlaceArgs, colour: When) -> Result<Outcome, Failure> {
     args.jobs.apply()?;
+    let format = args.format.unwrap_or_default();
+    if args.hide_answers && format != PlaceFormat::Page {
+        return Err(Failure::OnlyOnPage {
+            option: "--hide-answers",
+        });
+    }
+    if format == PlaceFormat::Page {
+        if args.pairs.is_some() {
+            return Err(Failure::NoPageOfPairs);
+        }
+        args.out.for_page()?;
+    }
     if let Some(path) = &args.pairs {
         return pairs::run(path, &args.out);
     }
@@ -57,9 +78,13 @@ pub(super) fn run(args: &PlaceArgs, colour: When) -> Result<Outcome, Failure> {
     let read = source.chain(&args.rewrites).map(PathBuf::as_path);
     let output = Output::open(&args.out, read)?;
     let report = place_files(args)?;
-    output.write(|mut out| match args.format.unwrap_or_default() {
-        Format::Json => place::write_json(&report, &mut out),
-        Format::Terminal => {
+    output.write(|mut out| match format {
+        PlaceFormat::Json => place::write_json(&report, &mut out),
+        PlaceFormat::Page if args.hide_answers => {
+            handout::write(&report, handout::Sheet::Exercise, &mut out)
+        }
+        PlaceFormat::Page => handout::write(&report, handout::Sheet::Answers, &mut out),
+        PlaceFormat::Terminal => {
             let look = look::look(colour, &args.out).in_whole(args.whole);
             place::write(&report, &look, &mut out)
         }

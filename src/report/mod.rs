@@ -10,7 +10,7 @@
 //! - [`markdown`]: the same for pasting into a message;
 //! - [`lines`], [`sarif`]: places for editors and version control;
 //! - [`margin`]: a copy of the draft with the findings as comments;
-//! - [`place`]: rewrites of one passage side by side on the scale;
+//! - [`place`]: rewrites of one passage side by side on the scale; [`handout`]: the same for a class;
 //! - [`quotations`]: the account of all quotations, for reading, for programs and as a table;
 //! - [`bibliography`]: the annotated bibliography as Markdown, HTML or a word processor's file;
 //! - [`decisions`]: what the writer has settled;
@@ -24,6 +24,7 @@ mod english;
 mod escape;
 pub mod explain;
 mod file_place;
+pub mod handout;
 pub mod json;
 pub mod lines;
 pub mod margin;

@@ -12,16 +12,16 @@ pub(super) struct Measure {
     /// What it is, in a line.
     pub(super) short: &'static str,
     /// How it is counted by hand.
-    counted: &'static str,
+    pub(super) counted: &'static str,
     /// The same in the example.
-    example: &'static str,
+    pub(super) example: &'static str,
 }
 
 /// The passage of the example.
-const SOURCE: &str = "Bats feed where the lamps hold the moths.";
+pub(super) const SOURCE: &str = "Bats feed where the lamps hold the moths.";
 
 /// The rewrite of the example.
-const REWRITE: &str = "Where the lanterns hold the moths, hungry bats feed.";
+pub(super) const REWRITE: &str = "Where the lanterns hold the moths, hungry bats feed.";
 
 /// The measures in the order in which they are counted.
 pub(super) const MEASURES: [Measure; 8] = [
@@ -89,7 +89,7 @@ pub(super) const FORMULA: [&str; 4] = [
 ];
 
 /// The formula in the example.
-const IN_NUMBERS: [&str; 4] = [
+pub(super) const IN_NUMBERS: [&str; 4] = [
     "kept     = (5 - 1/2) / 6 = 0.75",
     "in order = 0.75 * (1 + 0.60) / 2 = 0.60",
     "position = 1 - (0.56 + 0.60) / 2 = 0.42",

@@ -3,7 +3,12 @@
 
 mod degrees;
 mod measures;
+mod page;
 mod settings;
+mod topic;
+
+pub use page::write as write_page;
+pub use topic::{Topic, UnknownTopic};
 
 use std::io::{self, Write};
 
@@ -18,161 +23,24 @@ use super::terminal::sheet::{INDENT, Sheet};
 use crate::findings::thresholds::thresholds;
 use crate::findings::{Kind, Weight};
 use crate::overlap::Degree;
-use crate::review::{AboutSetting, Settings};
+use crate::review::Settings;
+use topic::{GENERAL, PARTS};
 
-/// Something that can be explained.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Topic {
-    /// A kind of finding.
-    Kind(Kind),
-    /// A degree of the scale.
-    Degree(Degree),
-    /// The scale and its measures.
-    Scale,
-    /// How the measures are counted.
-    Measures,
-    /// Every number on which a finding depends.
-    Thresholds,
-    /// What `ownwords.toml` may hold.
-    Settings,
-    /// One of the settings.
-    Setting(&'static AboutSetting),
-    /// `act`, `look`, `know`.
-    Weights,
-    /// What to bear in mind.
-    Cautions,
-    /// The contract of `check --format json`.
-    CheckSchema,
-    /// The contract of `notes --format json`.
-    NotesSchema,
-    /// The contract of `place --format json` and `place --pairs`.
-    PlaceSchema,
-    /// The contract of `quotations --format json`.
-    QuotationsSchema,
-    /// The schema of the list of decisions.
-    DecisionsSchema,
-}
+/// What the position is.
+const POSITION: &str = "The position runs from 0, word for word the source, to 1, nothing of its wording kept. It is \
+    computed from these measures and from nothing else, and they are shown with it, so that anyone can \
+    check it by hand:";
 
-/// The topics that are neither kind nor degree, with their names and what each tells.
-const GENERAL: [(&str, Topic, &str); 11] = [
-    (
-        "scale",
-        Topic::Scale,
-        "the five degrees and the measures behind them",
-    ),
-    (
-        "measures",
-        Topic::Measures,
-        "how each measure is counted by hand, with an example",
-    ),
-    (
-        "thresholds",
-        Topic::Thresholds,
-        "every number, and where it comes from",
-    ),
-    ("settings", Topic::Settings, "what ownwords.toml may hold"),
-    (
-        "weights",
-        Topic::Weights,
-        "please mend, worth a look, good to know",
-    ),
-    (
-        "cautions",
-        Topic::Cautions,
-        "what a finding does and does not say",
-    ),
-    (
-        "schema",
-        Topic::CheckSchema,
-        "JSON Schema of check --format json",
-    ),
-    (
-        "schema-notes",
-        Topic::NotesSchema,
-        "JSON Schema of notes --format json",
-    ),
-    (
-        "schema-place",
-        Topic::PlaceSchema,
-        "JSON Schema of place --format json and --pairs",
-    ),
-    (
-        "schema-quotations",
-        Topic::QuotationsSchema,
-        "JSON Schema of quotations --format json",
-    ),
-    (
-        "schema-decisions",
-        Topic::DecisionsSchema,
-        "JSON Schema of settle --list --format json",
-    ),
-];
+/// What the closeness is made of.
+const CLOSENESS: &str = "Half of the closeness is wording kept in strings, half is content words kept one by one, which \
+    count in full only where they keep their order:";
 
-impl Topic {
-    /// The topic of a name: `close-paraphrase`, `near copy`, `thresholds`. Capitals make no difference,
-    /// and a space is as good as a hyphen.
-    ///
-    /// # Errors
-    /// [`UnknownTopic`] with the nearest name.
-    pub fn from_name(name: &str) -> Result<Self, UnknownTopic> {
-        let wanted = name.trim().to_lowercase().replace([' ', '_'], "-");
-        let mut all = Self::all();
-        all.extend(Self::beside());
-        if let Some((_, topic)) = all.iter().find(|(name, _)| *name == wanted) {
-            return Ok(*topic);
-        }
-        let nearest = all
-            .into_iter()
-            .map(|(name, _)| (strsim::damerau_levenshtein(&name, &wanted), name))
-            .min()
-            .filter(|(distance, name)| *distance <= name.len().div_ceil(2))
-            .map(|(_, name)| name);
-        Err(UnknownTopic {
-            name: name.to_owned(),
-            nearest,
-        })
-    }
+/// What verbatim is.
+const UNBROKEN: &str = "Verbatim is only what stands in the source in one unbroken string.";
 
-    /// Names that lead to a topic and are not listed as one: settings and measures.
-    fn beside() -> Vec<(String, Self)> {
-        let hyphened = |name: &str| name.replace([' ', '_'], "-");
-        let settings = Settings::table();
-        let settings = settings
-            .iter()
-            .map(|about| (hyphened(about.name), Self::Setting(about)));
-        let measures = measures::MEASURES
-            .iter()
-            .map(|measure| (hyphened(measure.name), Self::Measures));
-        let more = [
-            ("position", Self::Measures),
-            ("unique-links", Self::Measures),
-            ("keck", Self::Measures),
-        ];
-        let more = more.map(|(name, topic)| (name.to_owned(), topic));
-        settings.chain(measures).chain(more).collect()
-    }
-
-    /// Every topic with its name: kinds, degrees, the rest.
-    #[must_use]
-    pub fn all() -> Vec<(String, Self)> {
-        let kinds = Kind::ALL.map(|kind| (kind.name().to_owned(), Self::Kind(kind)));
-        let degrees =
-            Degree::ALL.map(|degree| (degree.name().replace(' ', "-"), Self::Degree(degree)));
-        let general = GENERAL.map(|(name, topic, _)| (name.to_owned(), topic));
-        kinds.into_iter().chain(degrees).chain(general).collect()
-    }
-}
-
-/// A name that is no topic.
-#[derive(Debug, thiserror::Error)]
-#[error("{name:?} is nothing that can be explained;{} `ownwords explain` lists the topics",
-    nearest.as_ref().map(|name| format!(" did you mean {name:?}?")).unwrap_or_default())]
-pub struct UnknownTopic {
-    /// As typed.
-    pub name: String,
-    /// The nearest name, if any is near.
-    pub nearest: Option<String>,
-}
+/// What the thresholds are.
+const THRESHOLDS: &str = "Every number that decides on a finding. None is any institution's rule. Numbers that only choose \
+    which places are set against each other stand in the code, in src/overlap.";
 
 /// Lists the topics.
 ///
@@ -233,12 +101,26 @@ pub fn write(
         Topic::Setting(about) => settings::write_one(&mut sheet, about, settings),
         Topic::Weights => write_weights(&mut sheet),
         Topic::Cautions => write_cautions(&mut sheet),
+        Topic::All => return write_all(settings, look, out),
         Topic::CheckSchema
         | Topic::NotesSchema
         | Topic::PlaceSchema
         | Topic::QuotationsSchema
         | Topic::DecisionsSchema => Ok(()),
     }
+}
+
+/// Writes every topic but the contracts, one after the other.
+fn write_all(settings: &Settings, look: &Look, out: &mut impl Write) -> io::Result<()> {
+    for (at, (_, topics)) in PARTS.iter().enumerate() {
+        for (number, topic) in topics().into_iter().enumerate() {
+            if at + number > 0 {
+                writeln!(out, "\n")?;
+            }
+            write(topic, settings, look, out)?;
+        }
+    }
+    Ok(())
 }
 
 fn write_kind<W: Write>(sheet: &mut Sheet<'_, W>, kind: Kind) -> io::Result<()> {
@@ -252,12 +134,22 @@ fn write_kind<W: Write>(sheet: &mut Sheet<'_, W>, kind: Kind) -> io::Result<()> 
     sheet.labelled("example", about.example)?;
     sheet.blank()?;
     sheet.labelled("number", about.origin)?;
-    let weight = format!(
-        "usually \"{}\" ({})",
-        about.weight.request(),
-        about.weight.name()
-    );
-    sheet.labelled("weight", &weight)
+    sheet.labelled("weight", &usual_weight(about.weight))
+}
+
+/// The weight that findings of a kind usually have.
+fn usual_weight(weight: Weight) -> String {
+    format!("usually \"{}\" ({})", weight.request(), weight.name())
+}
+
+/// From where to where a degree reaches.
+fn reach(degree: Degree) -> String {
+    let (from, to) = degree.span();
+    let string = match degree {
+        Degree::Verbatim => ", all words in one string",
+        _ => "",
+    };
+    format!("from {from:.2} to {to:.2} on the scale{string}")
 }
 
 fn write_degree<W: Write>(sheet: &mut Sheet<'_, W>, degree: Degree) -> io::Result<()> {
@@ -277,12 +169,9 @@ fn write_degree<W: Write>(sheet: &mut Sheet<'_, W>, degree: Degree) -> io::Resul
     sheet.labelled("source", degrees::PASSAGE)?;
     sheet.labelled("draft", about.example)?;
     sheet.blank()?;
-    let string = match degree {
-        Degree::Verbatim => ", all words in one string",
-        _ => "",
-    };
     let text = format!(
-        "from {from:.2} to {to:.2} on the scale{string}; `ownwords explain thresholds` says where the numbers come from"
+        "{}; `ownwords explain thresholds` says where the numbers come from",
+        reach(degree)
     );
     sheet.labelled("number", &text)
 }
@@ -298,33 +187,25 @@ fn write_scale<W: Write>(sheet: &mut Sheet<'_, W>) -> io::Result<()> {
         sheet.hanging(19, &format!("   {}", degree.name()), &text)?;
     }
     sheet.blank()?;
-    let text = "The position runs from 0, word for word the source, to 1, nothing of its wording kept. It is \
-        computed from these measures and from nothing else, and they are shown with it, so that anyone can \
-        check it by hand:";
-    sheet.paragraph(INDENT, text)?;
+    sheet.paragraph(INDENT, POSITION)?;
     sheet.blank()?;
     for measure in measures::MEASURES {
         sheet.hanging(20, &format!("   {}", measure.name), measure.short)?;
     }
     sheet.blank()?;
-    let text = "Half of the closeness is wording kept in strings, half is content words kept one by one, which \
-        count in full only where they keep their order:";
-    sheet.paragraph(INDENT, text)?;
+    sheet.paragraph(INDENT, CLOSENESS)?;
     sheet.blank()?;
     measures::FORMULA
         .iter()
         .try_for_each(|line| sheet.line(&format!("   {line}")))?;
     sheet.blank()?;
-    let text = "Verbatim is only what stands in the source in one unbroken string. `ownwords explain measures` \
-        counts a small example by hand.";
-    sheet.paragraph(INDENT, text)
+    let text = format!("{UNBROKEN} `ownwords explain measures` counts a small example by hand.");
+    sheet.paragraph(INDENT, &text)
 }
 
 fn write_thresholds<W: Write>(sheet: &mut Sheet<'_, W>, settings: &Settings) -> io::Result<()> {
     sheet.heading(0, "Thresholds")?;
-    let text = "Every number that decides on a finding. None is any institution's rule. Numbers that only choose \
-        which places are set against each other stand in the code, in src/overlap.";
-    sheet.paragraph(0, text)?;
+    sheet.paragraph(0, THRESHOLDS)?;
     for threshold in thresholds(settings) {
         sheet.blank()?;
         sheet.heading(INDENT, &format!("{}: {}", threshold.name, threshold.value))?;
@@ -410,18 +291,5 @@ mod tests {
             let listed = Topic::all().into_iter().any(|(other, _)| other == name);
             assert!(!listed, "{name} has two meanings");
         }
-    }
-
-    #[test]
-    fn a_slip_gets_the_nearest_name() {
-        let nearest = |name: &str| Topic::from_name(name).unwrap_err().nearest;
-        assert_eq!(
-            nearest("close-paraphrse").as_deref(),
-            Some("close-paraphrase")
-        );
-        assert_eq!(nearest("treshold").as_deref(), Some("thresholds"));
-        assert_eq!(nearest("xyzzyxyzzyxyzzyxyzzyxyzzyxyzzy"), None);
-        let message = Topic::from_name("scle").unwrap_err().to_string();
-        assert!(message.contains("did you mean \"scale\"?"), "{message}");
     }
 }

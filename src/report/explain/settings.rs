@@ -37,20 +37,30 @@ fn write_setting<W: Write>(
     about: &AboutSetting,
     settings: &Settings,
 ) -> io::Result<()> {
-    let value = value_of(about.name, settings);
-    let head = match &value {
-        Some(value) => format!("{} = {}", about.name, harmless(value)),
-        None => format!("{} (not set; for example {})", about.name, about.example),
-    };
+    let (head, takes) = (head(about, settings), takes(about, settings));
     sheet.heading(INDENT, &head)?;
     sheet.paragraph(INDENT + 2, about.meaning)?;
     sheet.paragraph(INDENT + 2, about.origin)?;
+    sheet.paragraph(INDENT + 2, &takes)
+}
+
+/// A setting as it stands in the file.
+pub(super) fn head(about: &AboutSetting, settings: &Settings) -> String {
+    match value_of(about.name, settings) {
+        Some(value) => format!("{} = {}", about.name, harmless(&value)),
+        None => format!("{} (not set; for example {})", about.name, about.example),
+    }
+}
+
+/// What a setting takes, and its default where it has another value.
+pub(super) fn takes(about: &AboutSetting, settings: &Settings) -> String {
+    let value = value_of(about.name, settings);
     let takes = capitalised(&about.shape.describe());
     let default = match about.default {
         Some(default) if value.as_deref() != Some(default) => format!("; default {default}"),
         _ => String::new(),
     };
-    sheet.paragraph(INDENT + 2, &format!("{takes}{default}."))
+    format!("{takes}{default}.")
 }
 
 /// The value of a setting as TOML; `None` where it is not set, or unknown.

@@ -448,6 +448,7 @@ fn settled_findings_are_left_out_and_nothing_found_is_the_draft_itself() {
     settled.settled = Some(Settled {
         because: "a term".to_owned(),
         on: "2026-01-01".to_owned(),
+        decision: "uc-1a2b3c4d.5e6f7a8b".to_owned(),
     });
     let copy = annotate(bytes.clone(), Format::Docx, &text, &[settled]).unwrap();
     assert_eq!(members(&copy), members(&bytes));

@@ -22,7 +22,7 @@ use crate::wording::normal_form;
 
 /// A part of the row.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) enum Part {
+pub(in crate::report) enum Part {
     /// Words that answer to each other.
     Pair {
         /// How.
@@ -43,7 +43,7 @@ pub(super) enum Part {
 
 /// Words of one side that have no counterpart facing them.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Piece {
+pub(in crate::report) struct Piece {
     /// The words.
     pub words: Vec<String>,
     /// The number of the moved stretch they are, from 0 in order of the draft; `None` where they have no
@@ -62,15 +62,31 @@ pub(super) fn facing(finding: &Finding) -> Option<Vec<Part>> {
         }
         return quoted(&tokens(&ours.text), &tokens(&theirs.text));
     }
-    let draft = Side::new(
-        &ours.text,
-        ours.range,
-        shared.iter().map(|place| place.draft),
-    );
+    let ours = (ours.text.as_str(), ours.range);
+    Some(faced(ours, (theirs.text.as_str(), theirs.range), shared).parts)
+}
+
+/// Two wordings set against each other.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub(in crate::report) struct Faced {
+    /// The row.
+    pub parts: Vec<Part>,
+    /// For each moved stretch, by its number, how it answers to the source.
+    pub moved: Vec<Counterpart>,
+}
+
+/// Sets two wordings against each other by what they share, which is in order of the draft. Each wording
+/// comes with its range in its Text.
+pub(in crate::report) fn faced(
+    (ours, our_range): (&str, ByteRange),
+    (theirs, their_range): (&str, ByteRange),
+    shared: &[SharedPlace],
+) -> Faced {
+    let draft = Side::new(ours, our_range, shared.iter().map(|place| place.draft));
     let order = by_source(shared);
     let source = Side::new(
-        &theirs.text,
-        theirs.range,
+        theirs,
+        their_range,
         order
             .iter()
             .filter_map(|at| shared.get(*at))
@@ -85,11 +101,15 @@ pub(super) fn facing(finding: &Finding) -> Option<Vec<Part>> {
     }
     let weights: Vec<usize> = draft.stretches.iter().map(Vec::len).collect();
     let kept = heaviest_in_order(&ranks, &weights);
-    Some(woven(shared, &draft, &source, &ranks, &kept))
+    let moved = shared.iter().zip(&kept).filter(|(_, kept)| !**kept);
+    Faced {
+        moved: moved.map(|(place, _)| place.by).collect(),
+        parts: woven(shared, &draft, &source, &ranks, &kept),
+    }
 }
 
 /// The stretches that a finding's wording moved: for each the words in the draft.
-pub(super) fn moved(parts: &[Part]) -> Vec<String> {
+pub(in crate::report) fn moved(parts: &[Part]) -> Vec<String> {
     let between = parts.iter().filter_map(|part| match part {
         Part::Between { draft, .. } => Some(draft),
         Part::Pair { .. } => None,

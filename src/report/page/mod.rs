@@ -17,13 +17,13 @@ mod common;
 mod data;
 mod draft;
 mod end;
-mod facing;
+pub(in crate::report) mod facing;
 mod glance;
 mod leaf;
 mod map;
 mod marks;
 mod plan;
-mod policy;
+pub(in crate::report) mod policy;
 mod tools;
 
 use std::io::{self, Write};
@@ -36,7 +36,18 @@ use super::said;
 use crate::findings::CheckReport;
 use plan::{DraftPlan, Plan};
 
-const STYLE: &str = include_str!("page.css");
+/// What all pages share of their style: colours, type, tables.
+macro_rules! values {
+    () => {
+        include_str!(concat!(
+            env!("CARGO_MANIFEST_DIR"),
+            "/src/report/page/values.css"
+        ))
+    };
+}
+pub(in crate::report) use values;
+
+const STYLE: &str = concat!(values!(), include_str!("page.css"));
 const SCRIPT: &str = include_str!("page.js");
 
 /// Writes the page.

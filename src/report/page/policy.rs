@@ -7,11 +7,19 @@ use base64::engine::general_purpose::STANDARD;
 use sha2::{Digest, Sha256};
 
 /// The policy for a page with this one style and this one script.
-pub(super) fn policy(style: &str, script: &str) -> String {
+pub(in crate::report) fn policy(style: &str, script: &str) -> String {
+    with(&format!("script-src '{}'; ", name_of(script)), style)
+}
+
+/// The policy for a page with this one style and no script at all.
+pub(in crate::report) fn without_script(style: &str) -> String {
+    with("", style)
+}
+
+fn with(script: &str, style: &str) -> String {
     format!(
-        "default-src 'none'; script-src '{}'; style-src '{}'; base-uri 'none'; form-action 'none'; \
+        "default-src 'none'; {script}style-src '{}'; base-uri 'none'; form-action 'none'; \
          require-trusted-types-for 'script'; trusted-types 'none'",
-        name_of(script),
         name_of(style),
     )
 }

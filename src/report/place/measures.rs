@@ -12,56 +12,74 @@ use crate::report::terminal::sheet::Sheet;
 /// Columns before the value of a measure.
 const MEASURE: usize = 27;
 
+/// A measure of a rewrite, with what was counted.
+pub(in crate::report) struct Row {
+    /// Its name.
+    pub name: &'static str,
+    /// `19 of 31 = 0.61`.
+    pub value: String,
+    /// The words behind it; empty where there is nothing to list.
+    pub counted: String,
+}
+
+/// The measures of a rewrite in the order in which they are counted.
+pub(in crate::report) fn rows(source: &NamedText, placed: &PlacedRewrite) -> Vec<Row> {
+    let measures = &placed.placement.measures;
+    let counts = Counts::of(source, placed);
+    let in_strings = part_of(measures.string_share, measures.words);
+    let kept = part_of(measures.kept_content, measures.content_words);
+    let row = |name, value, counted| Row {
+        name,
+        value,
+        counted,
+    };
+    let none = String::new;
+    let mut rows = vec![
+        row("words", measures.words.to_string(), none()),
+        row(
+            "in shared strings",
+            share(in_strings, measures.words, measures.string_share),
+            counts.strings,
+        ),
+        row(
+            "longest shared string",
+            measures.longest_string.to_string(),
+            none(),
+        ),
+        row(
+            "content words kept",
+            share(kept, measures.content_words, measures.kept_content),
+            counts.singles,
+        ),
+        row(
+            "in another form",
+            counts.other_forms.0.to_string(),
+            counts.other_forms.1,
+        ),
+        row(
+            "swapped for synonyms",
+            measures.swapped.to_string(),
+            counts.synonyms,
+        ),
+        row("order kept", format!("{:.2}", measures.order), none()),
+    ];
+    rows.extend(
+        measures
+            .unique_share
+            .map(|unique| row("in unique links", format!("{unique:.2}"), none())),
+    );
+    rows
+}
+
 /// Writes the measures of a rewrite, a line each.
 pub(super) fn write<W: Write>(
     sheet: &mut Sheet<'_, W>,
     source: &NamedText,
     placed: &PlacedRewrite,
 ) -> io::Result<()> {
-    let measures = &placed.placement.measures;
-    let counts = Counts::of(source, placed);
-    let in_strings = part_of(measures.string_share, measures.words);
-    let kept = part_of(measures.kept_content, measures.content_words);
-    let rows = [
-        ("words", measures.words.to_string(), String::new()),
-        (
-            "in shared strings",
-            share(in_strings, measures.words, measures.string_share),
-            counts.strings,
-        ),
-        (
-            "longest shared string",
-            measures.longest_string.to_string(),
-            String::new(),
-        ),
-        (
-            "content words kept",
-            share(kept, measures.content_words, measures.kept_content),
-            counts.singles,
-        ),
-        (
-            "in another form",
-            counts.other_forms.0.to_string(),
-            counts.other_forms.1,
-        ),
-        (
-            "swapped for synonyms",
-            measures.swapped.to_string(),
-            counts.synonyms,
-        ),
-        (
-            "order kept",
-            format!("{:.2}", measures.order),
-            String::new(),
-        ),
-    ];
-    for (name, value, counted) in rows {
-        measure(sheet, name, &value, &counted)?;
-    }
-    if let Some(unique) = measures.unique_share {
-        measure(sheet, "in unique links", &format!("{unique:.2}"), "")?;
-    }
-    Ok(())
+    rows(source, placed)
+        .iter()
+        .try_for_each(|row| measure(sheet, row.name, &row.value, &row.counted))
 }
 
 fn measure<W: Write>(

@@ -4,7 +4,7 @@
 //! that a class can recount them by hand), and one sentence of reason; with several rewrites one line
 //! that holds them all. For programs a line of JSON each.
 
-mod measures;
+pub(super) mod measures;
 
 use std::io::{self, Write};
 
