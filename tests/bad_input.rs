@@ -189,7 +189,8 @@ fn nothing_to_compare_with() {
 fn no_draft() {
     let review = Review::of_two()
         .file("drafts/draft.md", DRAFT)
-        .file("drafts/bad.md", [0, 1, 2, 3]);
+        .file("drafts/bad.md", [0, 1, 2, 3])
+        .file("pictures/lamp.png", [0, 1, 2, 3]);
     refused(
         &review,
         &["check", "gone.md"],
@@ -197,8 +198,8 @@ fn no_draft() {
     );
     refused(
         &review,
-        &["check", "drafts"],
-        &["drafts: this is a folder", "name the files"],
+        &["check", "pictures"],
+        &["pictures: no file in this folder", "name the files"],
     );
     refused(
         &review,

@@ -101,7 +101,7 @@ pub fn write(
         Topic::Setting(about) => settings::write_one(&mut sheet, about, settings),
         Topic::Weights => write_weights(&mut sheet),
         Topic::Cautions => write_cautions(&mut sheet),
-        Topic::All => return write_all(settings, look, out),
+        Topic::All => write_all(settings, look, out),
         Topic::CheckSchema
         | Topic::NotesSchema
         | Topic::PlaceSchema

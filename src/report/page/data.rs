@@ -6,14 +6,15 @@
 //! source in the list to choose from, or -1; 1 where it is settled; `[degree, share, measures...]` or 0; and
 //! the parts of the two wordings ([`super::facing`]) or 0. A pair is `[how, source's words, draft's words]` with
 //! 0 for the draft's where they are the same; what stands between is `[3, pieces, pieces]`, a piece its words or
-//! `[words, letter]` where it was moved.
+//! `[words, letter]` where it was moved. For the source's words most often only their number is given.
 
 use serde_json::{Value, json};
 
 use super::facing::{Part, Piece, facing, letter};
 use super::plan::{Item, Plan};
-use crate::findings::{Kind, Weight};
+use crate::findings::{Finding, Kind, Weight};
 use crate::overlap::{Counterpart, Degree, Measures};
+use crate::report::escape::on_page;
 
 /// The data of a page as JSON that can stand in it.
 pub(super) fn data(plan: &Plan<'_>) -> String {
@@ -44,7 +45,7 @@ fn row(plan: &Plan<'_>, item: &Item<'_>) -> Value {
                 measures,
             )
         }),
-        facing(finding).map_or(json!(0), |parts| parts.iter().map(part).collect()),
+        parts(finding),
     ])
 }
 
@@ -78,7 +79,32 @@ fn short(share: f64) -> f64 {
     (share * 100.0).round() / 100.0 + 0.0
 }
 
-fn part(part: &Part) -> Value {
+/// The parts of a finding's two wordings. The source's words stand on its leaf already, so they are only
+/// counted where the upper line has them one for one.
+fn parts(finding: &Finding) -> Value {
+    let (Some(parts), Some(source)) = (facing(finding), &finding.source) else {
+        return json!(0);
+    };
+    let is_counted = upper(&parts)
+        .iter()
+        .flat_map(|word| word.split(' '))
+        .eq(on_page(&source.text).split_whitespace());
+    parts.iter().map(|one| part(one, is_counted)).collect()
+}
+
+/// The words of the upper line.
+fn upper(parts: &[Part]) -> Vec<&String> {
+    let mut words = Vec::new();
+    for part in parts {
+        match part {
+            Part::Pair { source, .. } => words.extend(source),
+            Part::Between { source, .. } => words.extend(source.iter().flat_map(|one| &one.words)),
+        }
+    }
+    words
+}
+
+fn part(part: &Part, is_counted: bool) -> Value {
     match part {
         Part::Pair { by, source, draft } => {
             let how = match by {
@@ -86,26 +112,42 @@ fn part(part: &Part) -> Value {
                 Counterpart::Form | Counterpart::Stem | Counterpart::Misspelling => 1,
                 Counterpart::Synonym => 2,
             };
-            let (source, draft) = (joined(source), joined(draft));
+            let above = words(source, is_counted);
             if source == draft {
-                json!([how, source, 0])
+                json!([how, above, 0])
             } else {
-                json!([how, source, draft])
+                json!([how, above, joined(draft)])
             }
         }
         Part::Between { source, draft } => {
-            let pieces = |pieces: &[Piece]| pieces.iter().map(piece).collect::<Value>();
-            json!([3, pieces(source), pieces(draft)])
+            let pieces = |pieces: &[Piece], is_counted| -> Value {
+                pieces.iter().map(|one| piece(one, is_counted)).collect()
+            };
+            json!([3, pieces(source, is_counted), pieces(draft, false)])
         }
     }
 }
 
-fn piece(piece: &Piece) -> Value {
-    let words = joined(&piece.words);
+fn piece(piece: &Piece, is_counted: bool) -> Value {
+    let words = words(&piece.words, is_counted);
     match piece.moved {
-        None => json!(words),
+        None => words,
         Some(number) => json!([words, letter(number)]),
     }
+}
+
+/// Words, or their count, below zero where all of them share a column.
+fn words(words: &[String], is_counted: bool) -> Value {
+    if !is_counted {
+        return json!(joined(words));
+    }
+    let count: usize = words.iter().map(|word| word.split(' ').count()).sum();
+    let count = i64::try_from(count).unwrap_or(i64::MAX);
+    json!(if words.iter().any(|word| word.contains(' ')) {
+        -count
+    } else {
+        count
+    })
 }
 
 /// Words with a space between; a space within one, which holds several that share a column, is made one that

@@ -41,21 +41,33 @@
     make("span", "col k" + how, cell("up", up[0], up[1]), cell("down", down[0], down[1]));
 
   /** The words of pieces, each with its letter where it was moved (the letter at the last word only). */
-  const wordsOf = (pieces) => pieces.flatMap((piece) => {
-    const [text, letter] = typeof piece === "string" ? [piece, null] : piece;
-    return text.split(" ").map((word) => [word, letter]);
+  const wordsOf = (pieces, taken) => pieces.flatMap((piece) => {
+    const [text, letter] = Array.isArray(piece) ? piece : [piece, null];
+    return taken(text).split(" ").map((word) => [word, letter]);
   });
 
-  const facing = (parts) => {
+  /** Gives the source's next words where only their number is known; below zero they share a column. */
+  const takenFrom = (source) => {
+    const words = source.trim().split(/\s+/);
+    let next = 0;
+    return (value) => {
+      if (typeof value !== "number") return value;
+      const some = words.slice(next, next + Math.abs(value));
+      next += some.length;
+      return some.join(value < 0 ? "\u00a0" : " ");
+    };
+  };
+
+  const facing = (parts, taken) => {
     const box = make("div", "facing", make("span", "col names", make("span", "", "source"), make("span", "", "draft")));
     for (const [how, source, draft] of parts) {
       if (how === 3) {
-        const [up, down] = [wordsOf(source), wordsOf(draft)];
+        const [up, down] = [wordsOf(source, taken), wordsOf(draft, taken)];
         for (let at = 0; at < Math.max(up.length, down.length); at += 1) {
           box.append(column(3, up[at] || [""], down[at] || [""]));
         }
       } else {
-        const up = source.split(" ");
+        const up = taken(source).split(" ");
         const down = draft === 0 ? up : draft.split(" ");
         up.forEach((word, at) => box.append(column(how, [word], [down[at] || ""])));
       }
@@ -135,7 +147,7 @@
     const before = leaf.querySelector(".src");
     if (row[FACING] && before) {
       const from = make("p", "from", leaf.querySelector(".from").textContent + ", with the draft below it");
-      leaf.insertBefore(make("div", "drawn", from, facing(row[FACING]), key(row[FACING])), before.previousElementSibling);
+      leaf.insertBefore(make("div", "drawn", from, facing(row[FACING], takenFrom(before.textContent)), key(row[FACING])), before.previousElementSibling);
     }
     const said = leaf.querySelector("dd.close");
     if (row[SCALE] && said) {
