@@ -438,10 +438,9 @@ fn a_run_that_is_killed_leaves_the_old_or_the_new_file() {
             torn => panic!("a torn file of {} bytes", torn.len()),
         }
     }
-    println!("old {old_left}, new {new_left}, killed while writing {in_the_writing}");
     assert!(
         old_left > 0 && new_left > 0,
-        "the kills all fell on one side: {old_left}, {new_left}"
+        "the kills all fell on one side: {old_left} before, {new_left} behind, {in_the_writing} in the writing"
     );
     // Whatever was left lying about, the next run does its work and leaves nothing.
     assert!(start().wait().unwrap().success());

@@ -5,7 +5,7 @@
 //! A row is `[kind, weight, source, settled, scale, facing]`: the numbers of kind and weight in their lists; the number of the
 //! source in the list to choose from, or -1; 1 where it is settled; `[degree, share, measures...]` or 0; and
 //! the parts of the two wordings ([`super::facing`]) or 0. A pair is `[how, source's words, draft's words]` with
-//! 0 for the draft's where they are the same; what stands between is `[3, pieces, pieces]`, a piece its words or
+//! 0 for the draft's where they are the same, and nothing between two spaces for a single one that is; what stands between is `[3, pieces, pieces]`, a piece its words or
 //! `[words, letter]` where it was moved. For the source's words most often only their number is given.
 
 use serde_json::{Value, json};
@@ -116,7 +116,7 @@ fn part(part: &Part, is_counted: bool) -> Value {
             if source == draft {
                 json!([how, above, 0])
             } else {
-                json!([how, above, joined(draft)])
+                json!([how, above, differing(source, draft)])
             }
         }
         Part::Between { source, draft } => {
@@ -148,6 +148,24 @@ fn words(words: &[String], is_counted: bool) -> Value {
     } else {
         count
     })
+}
+
+/// The draft's words, each that is the source's own left empty where they stand one for one.
+fn differing(source: &[String], draft: &[String]) -> String {
+    if source.len() != draft.len() {
+        return joined(draft);
+    }
+    let pairs = source.iter().zip(draft);
+    let words: Vec<String> = pairs
+        .map(|(above, below)| {
+            if above == below {
+                String::new()
+            } else {
+                below.clone()
+            }
+        })
+        .collect();
+    joined(&words)
 }
 
 /// Words with a space between; a space within one, which holds several that share a column, is made one that

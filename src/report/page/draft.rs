@@ -54,7 +54,7 @@ pub(super) fn draft(draft: &DraftPlan<'_>) -> Markup {
     html! {
         @for fold in folds { div.fold { @for row in fold { (row) } } }
         @if !left.is_empty() {
-            div.row { div.t {} (beside(draft, &left)) }
+            div.row { div.t {} (beside(&left)) }
         }
     }
 }
@@ -94,7 +94,7 @@ fn list<'p>(
         let items = rows.get_mut(number).map(std::mem::take).unwrap_or_default();
         html! {
             div.t { (self::block(draft, marks, block, number, levels)) }
-            (beside(draft, &items))
+            (beside(&items))
         }
     };
     html! {
@@ -112,11 +112,11 @@ fn list<'p>(
 }
 
 /// The margin beside a block, and the leaves below it.
-fn beside(draft: &DraftPlan<'_>, items: &[&Item<'_>]) -> Markup {
+fn beside(items: &[&Item<'_>]) -> Markup {
     html! {
         @if !items.is_empty() {
             div.margin { @for item in items { (leaf::in_margin(item)) } }
-            div.leaves { @for item in items { (leaf::leaf(draft, item)) } }
+            div.leaves { @for item in items { (leaf::leaf(item)) } }
         }
     }
 }

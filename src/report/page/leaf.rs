@@ -5,7 +5,7 @@
 use maud::{Markup, html};
 
 use super::facing::{self, Part};
-use super::plan::{DraftPlan, Family, Item};
+use super::plan::{Family, Item};
 use crate::findings::{Finding, NotePlace, SourcePlace, Weight};
 use crate::overlap::{Counterpart, Measures};
 use crate::report::english::listed;
@@ -57,7 +57,7 @@ fn beside(finding: &Finding) -> Vec<String> {
 }
 
 /// The leaf.
-pub(super) fn leaf(draft: &DraftPlan<'_>, item: &Item<'_>) -> Markup {
+pub(super) fn leaf(item: &Item<'_>) -> Markup {
     let finding = item.finding;
     let about = finding.kind.about();
     html! {
@@ -71,7 +71,7 @@ pub(super) fn leaf(draft: &DraftPlan<'_>, item: &Item<'_>) -> Markup {
             }
             p.mend { (on_page(&finding.advice)) }
             @if let Some(source) = &finding.source { (wording(finding, source)) }
-            dl { (facts(draft, item)) }
+            dl { (facts(item)) }
         }
     }
 }
@@ -109,7 +109,7 @@ fn shared(finding: &Finding, source: &SourcePlace) -> Markup {
 }
 
 /// Everything else that is known, a term and what is said of it at a time.
-fn facts(draft: &DraftPlan<'_>, item: &Item<'_>) -> Markup {
+fn facts(item: &Item<'_>) -> Markup {
     let finding = item.finding;
     let parts = facing::facing(finding).unwrap_or_default();
     html! {
@@ -119,7 +119,7 @@ fn facts(draft: &DraftPlan<'_>, item: &Item<'_>) -> Markup {
         @if let Some(measures) = &finding.measures { (close(finding, measures)) }
         @if let Some(credit) = &finding.credit { (fact("Credit", &said::credit(credit))) }
         (fact("Also in", &also_in(finding)))
-        @if let Some(note) = &finding.note { dt { "Trail" } dd { (trail(draft, finding, note)) } }
+        @if let Some(note) = &finding.note { dt { "Trail" } dd { (trail(finding, note)) } }
         dt { "Place" } dd { (place(finding)) " · " a href={ "#" (item.anchor) } { (on_page(&finding.id)) } }
     }
 }
@@ -183,13 +183,12 @@ fn also_in(finding: &Finding) -> String {
 }
 
 /// The way the wording came, a step each: draft, note, source.
-fn trail(draft: &DraftPlan<'_>, finding: &Finding, note: &NotePlace) -> Markup {
+fn trail(finding: &Finding, note: &NotePlace) -> Markup {
     let step = |close: Option<_>| close.map(|close| format!("{} from ", said::closeness(close)));
     html! {
         ol.trail {
             li {
                 "this draft, line " (finding.draft.line)
-                span.v { " of " (on_page(&draft.report.path.display().to_string())) }
                 @if let Some(stayed) = finding.stayed_close() { ": " (stayed.said()) }
             }
             li { (step(note.to_draft).unwrap_or_default()) (said::note_place(note)) ": " q { (on_page(&note.text)) } }

@@ -68,7 +68,7 @@
         }
       } else {
         const up = taken(source).split(" ");
-        const down = draft === 0 ? up : draft.split(" ");
+        const down = draft === 0 ? up : draft.split(" ").map((word, at) => word || up[at]);
         up.forEach((word, at) => box.append(column(how, [word], [down[at] || ""])));
       }
     }
