@@ -328,7 +328,7 @@ fn the_notes() {
     let schema = schema("schema-notes");
     let review = of_everything()
         .note("loose.md", "Ü – only a thought 🌙.\n")
-        .note("both.md", &format!("# Harrow (2019)\n\nBefore – 🌙.\n\n## Summary\n\nÜber. I said: moths that came near turned towards the lantern within a few wingbeats.\n\n# Themes 🦋\n\nOwls.\n\n# Nobody (2003)\n\nNothing.\n"));
+        .note("both.md", "# Harrow (2019)\n\nBefore – 🌙.\n\n## Summary\n\nÜber. I said: moths that came near turned towards the lantern within a few wingbeats.\n\n# Themes 🦋\n\nOwls.\n\n# Nobody (2003)\n\nNothing.\n");
     for (folder, least) in [(demo(), 20), (review.root().to_owned(), 4)] {
         for arguments in [&["notes"][..], &["notes", "--entry", "harrow2019"]] {
             let output = run(&folder, &[arguments, &["--format", "json"]].concat());

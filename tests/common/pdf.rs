@@ -69,14 +69,14 @@ impl Pdf {
         let mut places = Vec::new();
         for (index, object) in objects.iter().enumerate() {
             places.push(file.len());
-            write!(file, "{} 0 obj\n", index + 1).unwrap();
+            writeln!(file, "{} 0 obj", index + 1).unwrap();
             file.extend_from_slice(object);
             file.extend_from_slice(b"\nendobj\n");
         }
         let table = file.len();
         write!(file, "xref\n0 {}\n0000000000 65535 f \n", places.len() + 1).unwrap();
         for place in &places {
-            write!(file, "{place:010} 00000 n \n").unwrap();
+            writeln!(file, "{place:010} 00000 n ").unwrap();
         }
         write!(
             file,

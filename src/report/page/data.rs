@@ -73,10 +73,13 @@ fn scale(degree: Degree, measures: &Measures) -> Value {
     ])
 }
 
-/// A share to the two decimals that are shown.
-fn short(share: f64) -> f64 {
-    // Adding zero turns a negative zero into a plain one.
-    (share * 100.0).round() / 100.0 + 0.0
+/// A share to the two decimals that are shown; 0 and 1, the most common, without any.
+fn short(share: f64) -> Value {
+    match (share * 100.0).round() / 100.0 {
+        none if none <= 0.0 => json!(0),
+        1.0 => json!(1),
+        some => json!(some),
+    }
 }
 
 /// The parts of a finding's two wordings. The source's words stand on its leaf already, so they are only

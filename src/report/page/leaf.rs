@@ -62,8 +62,8 @@ pub(super) fn leaf(item: &Item<'_>) -> Markup {
     let about = finding.kind.about();
     html! {
         div.leaf id=(item.anchor) {
-            p.lead {
-                b class={ "no " (weight_class(finding.weight)) } { (item.label) }
+            p class={ "lead " (weight_class(finding.weight)) } {
+                b { (item.label) }
                 " " strong { (about.short) } " " span { (finding.weight.request()) }
             }
             @if let Some(settled) = &finding.settled {
@@ -188,7 +188,7 @@ fn trail(finding: &Finding, note: &NotePlace) -> Markup {
     html! {
         ol.trail {
             li {
-                "this draft, line " (finding.draft.line)
+                "this draft"
                 @if let Some(stayed) = finding.stayed_close() { ": " (stayed.said()) }
             }
             li { (step(note.to_draft).unwrap_or_default()) (said::note_place(note)) ": " q { (on_page(&note.text)) } }
