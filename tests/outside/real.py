@@ -7,8 +7,7 @@ either. `real-exceptions.json` lists each file that falls short, with the share 
 the message it is refused with, and the reason. A listed file that reaches 97 % or is no longer refused fails too, so
 that the list stays true.
 
-pdftotext writes a page in the order it takes the eye to follow, or (`-raw`) in the order of the file; the one that
-agrees better counts. Running heads and page numbers, which ownwords leaves out on purpose, are taken off its pages by repetition.
+`readers.py` says how the references are read and what counts as agreement, and why.
 """
 
 import json
@@ -24,6 +23,7 @@ from pathlib import Path
 import agreement
 from figures import Figures
 from places import OUTSIDE, binary, need
+from readers import references
 
 HERE = Path(__file__).parent
 PACKAGES = OUTSIDE / "real"
@@ -81,35 +81,26 @@ def read(path):
         return None, re.sub(r"\s+", " ", said).strip(), seconds
     if done.returncode:
         return None, f"PANIC: status {done.returncode}: {said[-500:]}", seconds
-    return agreement.words(done.stdout.decode("utf-8", "replace")), said, seconds
+    return done.stdout.decode("utf-8", "replace"), said, seconds
 
 
-def run(*command):
-    done = subprocess.run([*map(str, command)], capture_output=True)
-    return done.stdout.decode("utf-8", "replace") if done.returncode == 0 else ""
+def blocks(path, plain):
+    """The words of each block of what ownwords reads, and for each whether it is a note."""
+    done = subprocess.run([binary(), "text", "--color", "never", path], capture_output=True, timeout=120)
+    heads = re.findall(r"^line (\d+): ([^,\n]+)", done.stdout.decode("utf-8", "replace"), re.MULTILINE)
+    lines = plain.split("\n")
+    starts = [0, *(int(line) - 1 for line, _ in heads)]
+    kinds = ["", *(kind for _, kind in heads)]
+    texts = ["\n".join(lines[start:end]) for start, end in zip(starts, [*starts[1:], len(lines)])]
+    return [agreement.words(text) for text in texts], ["note" in kind for kind in kinds]
 
 
-def without_furniture(text):
-    """pdftotext's pages without what is repeated at their edges and without lone numbers there."""
-    pages = [[line for line in page.split("\n") if line.strip()] for page in text.split("\f")]
-    key = lambda line: re.sub(r"\d+|\b[ivxl]+\b", "#", line.strip().lower())
-    at_edge = lambda page: {key(line) for line in page[:2] + page[-2:]}
-    often = Counter(line for page in pages for line in at_edge(page))
-    goes = lambda line: often[key(line)] > 1 or key(line) == "#"
-    kept = []
-    for page in pages:
-        edge = lambda index: index < 2 or index >= len(page) - 2
-        kept += [line for index, line in enumerate(page) if not (edge(index) and goes(line))]
-    return "\n".join(kept)
-
-
-def references(path):
-    """What the reference reader makes of a file, in each order it knows."""
-    if path.suffix.lower() == ".pdf":
-        texts = [run("pdftotext", path, "-"), run("pdftotext", "-raw", path, "-")]
-        return [agreement.words(reading) for text in texts for reading in (without_furniture(text), text)]
-    form = {".docx": "docx", ".odt": "odt", ".tex": "latex"}[path.suffix.lower()]
-    return [agreement.words(re.sub(r"\[\d+\]", "", run("pandoc", "--from", form, "--to", "plain", "--wrap=none", "--standalone", path)))]
+def best(path, plain):
+    """The share of words in order of the reference that agrees best, and that reference's words."""
+    body, notes = blocks(path, plain)
+    ours = [word for piece in body for word in piece]
+    readings = [(agreement.with_notes(body, notes, reading), reading) for reading in references(path, ours)]
+    return *max(readings, key=lambda pair: pair[0]), ours
 
 
 def main():
@@ -131,7 +122,7 @@ def main():
             if said.startswith("PANIC"):
                 panics += 1
                 print(f"{name}: {said}")
-            elif max(map(len, references(path))) < FEW:
+            elif max(map(len, references(path, []))) < FEW:
                 # Pictures, blank pages, a password, damage: the reference reader gets no words out of it either.
                 refused += 1
             elif exception is None or exception.get("refused", "-") not in said:
@@ -139,13 +130,12 @@ def main():
                 found[name] = {"refused": said.split(": ", 2)[-1][:60], "reason": ""}
                 print(f"{name}: refused, and not listed as such: {said}")
             continue
-        readings = references(path)
-        if max(map(len, readings)) < FEW:
+        share, reading, ours = best(path, ours)
+        if len(reading) < FEW:
             # Nothing to compare with.
             if exception is not None:
                 stale.append(f"{name}: has hardly any words, so it needs no exception")
             continue
-        share, reading = max(((agreement.ratio(ours, reading), reading) for reading in readings), key=lambda pair: pair[0])
         compared[ending] += 1
         agreeing[ending] += share >= SHARE
         floor = (exception or {}).get("share", SHARE)

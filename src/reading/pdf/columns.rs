@@ -98,7 +98,7 @@ fn gutter(words: &[Word]) -> Option<Gutter> {
             let Some(text) = beside(&inside, x, size) else {
                 continue;
             };
-            if best.as_ref().is_none_or(|(most, _)| text > *most) {
+            if best.as_ref().is_none_or(|(most, _)| text > *most) && !is_table(&inside, size) {
                 let ys = || inside.iter().map(|word| word.y);
                 best = Some((
                     text,
@@ -150,16 +150,79 @@ fn beside(words: &[&Word], x: f32, size: f32) -> Option<usize> {
     let wide = gaps
         .get(gaps.len() / 4)
         .is_some_and(|gap| *gap > GUTTER * size);
-    let at_edge = other
-        .lines
-        .iter()
-        .filter(|(start, _)| (start - x).abs() < 0.3 * size)
-        .count();
-    let aligned = 10 * at_edge >= 4 * other.lines.len();
+    let aligned = is_aligned(&other.lines, x, size);
     let least = if alike { 3.0 } else { 1.5 };
     let wordy = one.words_a_line >= least && other.words_a_line >= least;
     (enough && full(&one) && full(&other) && (alike || loose) && wide && aligned && wordy)
         .then_some(one.text + other.text)
+}
+
+/// Most words in a cell of a table. Lines of prose columns, however narrow, have more.
+const CELL_WORDS: usize = 4;
+
+/// Whether words are rows of a table, three and more short cells in most of them: their columns are not read one after
+/// the other.
+fn is_table(words: &[&Word], size: f32) -> bool {
+    let mut sorted: Vec<&&Word> = words.iter().collect();
+    sorted.sort_by(|one, other| one.y.total_cmp(&other.y));
+    let mut rows: Vec<Vec<&Word>> = Vec::new();
+    for word in sorted {
+        match rows.last_mut() {
+            Some(row) if row.first().is_some_and(|first| word.y - first.y < 0.5 * size) => {
+                row.push(word);
+            }
+            _ => rows.push(vec![word]),
+        }
+    }
+    let count = rows.len();
+    let celled = rows
+        .into_iter()
+        .filter_map(|row| cells(row, size))
+        .filter(|cells| cells.len() >= 3 && cells.iter().all(|words| *words <= CELL_WORDS))
+        .count();
+    10 * celled >= 6 * count
+}
+
+/// How many words each cell of a row has; gaps of the type's size and more part cells.
+fn cells(mut row: Vec<&Word>, size: f32) -> Option<Vec<usize>> {
+    row.sort_by(|one, other| one.x.total_cmp(&other.x));
+    let mut end = row.first()?.x;
+    let mut cells = vec![0];
+    for word in row {
+        if word.x - end > size {
+            cells.push(0);
+        }
+        *cells.last_mut()? += 1;
+        end = end.max(word.end);
+    }
+    Some(cells)
+}
+
+/// How far lines hang behind the first of their paragraph, in sizes of the type, at most. Common practice:
+/// entries of a list of references hang by the width of their number, three sizes and less.
+const HANG: f32 = 4.0;
+
+/// Whether lines begin at a place as those of a column do: many at the place itself, or some there and most others at
+/// one place behind it, as the lines of a list of references hang behind their first.
+fn is_aligned(lines: &[(f32, f32)], x: f32, size: f32) -> bool {
+    let near = |place: f32| {
+        lines
+            .iter()
+            .filter(|(start, _)| (start - place).abs() < 0.3 * size)
+            .count()
+    };
+    let at_edge = near(x);
+    if 10 * at_edge >= 4 * lines.len() {
+        return true;
+    }
+    let hanging = lines
+        .iter()
+        .map(|(start, _)| *start)
+        .filter(|start| (0.6 * size..HANG * size).contains(&(start - x)))
+        .map(near)
+        .max();
+    10 * at_edge >= 2 * lines.len()
+        && hanging.is_some_and(|hanging| 10 * (at_edge + hanging) >= 8 * lines.len())
 }
 
 /// The share of the lines on the side with fewer of them that stand on the baseline of one on the other side.

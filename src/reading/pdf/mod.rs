@@ -5,7 +5,7 @@
 //!    whether they are language.
 //! 3. [`furniture`] takes off running heads and page numbers, and finds the printed numbers; [`labels`] reads
 //!    those the file records.
-//! 4. [`columns`] finds the order of reading, [`lines`] the lines, [`notes`] the footnotes, [`paragraphs`] the blocks.
+//! 4. [`margin`] sets line numbers aside, [`columns`] finds the order of reading, [`lines`] the lines, [`notes`] the footnotes, [`paragraphs`] the blocks.
 //! 5. [`compose`] writes the Text.
 //!
 //! A PDF is read on a thread of its own with a deep stack: drawings may nest fifty deep.
@@ -18,6 +18,7 @@ mod gibberish;
 mod glyphs;
 mod labels;
 mod lines;
+mod margin;
 mod notes;
 mod paragraphs;
 mod unpack;
@@ -209,7 +210,9 @@ fn text(recorded: Option<Vec<Option<String>>>, sheets: Vec<Sheet>) -> Text {
     }
     let cleared = furniture::clear(upright);
     let labels = page_labels(recorded, &cleared);
-    let mut lines: Vec<Vec<lines::Line>> = cleared.sheets.into_iter().map(lines::lines).collect();
+    let mut sheets = cleared.sheets;
+    let numbers: Vec<Vec<Word>> = sheets.iter_mut().map(margin::take_numbers).collect();
+    let mut lines: Vec<Vec<lines::Line>> = sheets.into_iter().map(lines::lines).collect();
     let body = paragraphs::Usual::of(&lines).size;
     let mut notes = Vec::with_capacity(count);
     let mut goes_on = false;
@@ -218,8 +221,9 @@ fn text(recorded: Option<Vec<Option<String>>>, sheets: Vec<Sheet>) -> Text {
         goes_on = !found.is_empty();
         notes.push(found);
     }
-    for (lines, turned) in lines.iter_mut().zip(turned) {
-        for (_, words) in turned {
+    for ((lines, turned), numbers) in lines.iter_mut().zip(turned).zip(numbers) {
+        let turned = turned.into_iter().map(|(_, words)| words);
+        for words in turned.chain([one_line(numbers)]) {
             let behind = lines.last().map_or(0, |line| line.column + 1);
             let more = lines::lines(words).into_iter().map(|line| lines::Line {
                 column: line.column + behind,
@@ -235,6 +239,28 @@ fn text(recorded: Option<Vec<Option<String>>>, sheets: Vec<Sheet>) -> Text {
         labels,
     };
     compose::compose(&parts)
+}
+
+/// Words one behind the other on the first one's line.
+fn one_line(words: Vec<Word>) -> Vec<Word> {
+    let Some(first) = words.first().cloned() else {
+        return words;
+    };
+    let mut at = first.x;
+    words
+        .into_iter()
+        .map(|word| {
+            let x = at;
+            let end = x + word.end - word.x;
+            at = end + 0.5 * first.size;
+            Word {
+                x,
+                end,
+                y: first.y,
+                ..word
+            }
+        })
+        .collect()
 }
 
 /// The printed page numbers: what is printed on most sheets, else what the file records.
