@@ -1,5 +1,6 @@
 -- The arguments of LaTeX commands that pandoc does not know, read on; mathematics left out.
--- What pandoc knows for no prose, such as labels, it drops by itself. Commands named for the index print nothing.
+-- What pandoc knows for no prose, such as labels, it drops by itself. Commands named for the index print nothing,
+-- drawings are no prose, and for a cross-reference pandoc writes the label, which is not what is printed.
 
 local function arguments(source)
   if source:match("^%s*\\[iI]ndex") then return "" end
@@ -29,6 +30,9 @@ end
 
 inner = {
   Math = function() return {} end,
+  Link = function(link)
+    if link.attributes["reference"] then return {} end
+  end,
   RawInline = function(raw)
     if raw.format ~= "latex" and raw.format ~= "tex" then return nil end
     return pandoc.utils.blocks_to_inlines(read(arguments(raw.text)), { pandoc.Space() })
@@ -36,6 +40,7 @@ inner = {
   RawBlock = function(raw)
     if raw.format ~= "latex" and raw.format ~= "tex" then return nil end
     local inside = raw.text:match("^%s*\\begin%b{}(.*)\\end%b{}%s*$")
+    if raw.text:match("^%s*\\begin{%a*picture}") then return {} end
     if inside then return read(inside) end
     return read(arguments(raw.text))
   end,

@@ -157,8 +157,10 @@ fn beside(words: &[&Word], x: f32, size: f32) -> Option<usize> {
         .then_some(one.text + other.text)
 }
 
-/// Most words in a cell of a table. Lines of prose columns, however narrow, have more.
+/// Most words in a cell of a table, and most on average: nearly all are numbers or names. Lines of the narrowest
+/// prose columns and of an index in three have more.
 const CELL_WORDS: usize = 4;
+const MEAN_CELL_WORDS: f32 = 1.6;
 
 /// Whether words are rows of a table, three and more short cells in most of them: their columns are not read one after
 /// the other.
@@ -175,15 +177,17 @@ fn is_table(words: &[&Word], size: f32) -> bool {
         }
     }
     let count = rows.len();
-    let celled = rows
+    let celled: Vec<Vec<usize>> = rows
         .into_iter()
         .filter_map(|row| cells(row, size))
         .filter(|cells| cells.len() >= 3 && cells.iter().all(|words| *words <= CELL_WORDS))
-        .count();
-    10 * celled >= 6 * count
+        .collect();
+    let cells = celled.iter().flatten();
+    let mean = cells.clone().sum::<usize>() as f32 / cells.count().max(1) as f32;
+    10 * celled.len() >= 6 * count && mean <= MEAN_CELL_WORDS
 }
 
-/// How many words each cell of a row has; gaps of the type's size and more part cells.
+/// How many words each cell of a row has, dots that lead the eye not counted; gaps of the type's size and more part cells.
 fn cells(mut row: Vec<&Word>, size: f32) -> Option<Vec<usize>> {
     row.sort_by(|one, other| one.x.total_cmp(&other.x));
     let mut end = row.first()?.x;
@@ -192,7 +196,7 @@ fn cells(mut row: Vec<&Word>, size: f32) -> Option<Vec<usize>> {
         if word.x - end > size {
             cells.push(0);
         }
-        *cells.last_mut()? += 1;
+        *cells.last_mut()? += usize::from(word.text.contains(char::is_alphanumeric));
         end = end.max(word.end);
     }
     Some(cells)

@@ -39,20 +39,22 @@ pub(super) fn take_numbers(words: &mut Vec<Word>) -> Vec<Word> {
                 y: word.y,
             })
         })
-        .filter(|number| number.value >= 2)
         .collect();
     // A sheet of figures is a table.
     if numbers.len() < 2 || 4 * numbers.len() > words.len() || words.len() > CROWDED {
         return Vec::new();
     }
     let mut counting = vec![false; words.len()];
-    for (at, first) in numbers.iter().enumerate() {
-        for second in numbers.iter().skip(at + 1).chain(numbers.iter().take(at)) {
-            if counts_on(first, second, words, size) {
-                for number in [first, second] {
-                    if let Some(found) = counting.get_mut(number.index) {
-                        *found = true;
-                    }
+    for first in &numbers {
+        // The next one below it is the one that has to count on: numbers of every line are no such count.
+        let next = numbers
+            .iter()
+            .filter(|other| other.y > first.y + 0.5 * size && is_aligned(first, other, size))
+            .min_by(|one, other| one.y.total_cmp(&other.y));
+        if let Some(next) = next.filter(|next| counts_on(first, next, words, size)) {
+            for number in [first, next] {
+                if let Some(found) = counting.get_mut(number.index) {
+                    *found = true;
                 }
             }
         }
@@ -75,18 +77,18 @@ fn value(text: &str) -> Option<u32> {
     digits.parse().ok().filter(|_| all)
 }
 
-/// Whether two numbers count the lines between them: one under the other, the lower one a step of several lines further,
+/// Whether numbers stand under each other, by their left or right ends.
+fn is_aligned(one: &Number, other: &Number, size: f32) -> bool {
+    (one.x - other.x).abs() < 0.2 * size || (one.end - other.end).abs() < 0.2 * size
+}
+
+/// Whether two numbers count the lines between them: the lower one a step of several lines further,
 /// with as many lines between as the step says, and both away from the text.
 fn counts_on(first: &Number, second: &Number, words: &[Word], size: f32) -> bool {
     let Some(step) = second.value.checked_sub(first.value) else {
         return false;
     };
-    let aligned =
-        (first.x - second.x).abs() < 0.2 * size || (first.end - second.end).abs() < 0.2 * size;
-    let counted = (2..=10).contains(&step)
-        && first.value.is_multiple_of(step)
-        && second.y > first.y
-        && aligned;
+    let counted = (2..=10).contains(&step) && first.value.is_multiple_of(step);
     if !counted || !is_away(first, words, size) || !is_away(second, words, size) {
         return false;
     }
@@ -161,7 +163,7 @@ mod tests {
         // Close to the text, as in a sentence.
         let mut words = sheet(17, 286.0, |line| line.is_multiple_of(5).then_some(line));
         assert!(take_numbers(&mut words).is_empty());
-        // A column of a table counts its rows, or years without rows between.
+        // A list or a listing counts every line; years in a table have no rows between.
         let mut words = sheet(17, 320.0, Some);
         assert!(take_numbers(&mut words).is_empty());
         let mut words = sheet(17, 320.0, |line| Some(1900 + 5 * line));
