@@ -7,7 +7,9 @@ use crate::text::BlockKind;
 /// Arguments of a command that are no prose: how many groups behind it are left out (options always are).
 pub(super) fn left_out(name: &str) -> Option<usize> {
     // Manuals and editions make commands of their own for the index: `\indexperson`, `\IndexPlace`.
-    let index = ["index", "Index"].iter().any(|index| name.starts_with(index));
+    let index = ["index", "Index"]
+        .iter()
+        .any(|index| name.starts_with(index));
     if index && !name.ends_with("name") {
         return Some(1);
     }

@@ -75,7 +75,7 @@ impl<'a> Reader<'a> {
         self.preamble(content.get(..start).unwrap_or_default());
         let start = start + begin.len();
         let body = content.get(start..).unwrap_or_default();
-        let end = scan::uncommented(body, "\\end{document}").unwrap_or(body.len());
+        let end = scan::document_end(body);
         self.run(body.get(..end).unwrap_or_default(), Some(start));
     }
 

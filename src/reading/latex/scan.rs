@@ -168,9 +168,36 @@ pub(super) fn uncommented(text: &str, needle: &str) -> Option<usize> {
     text.match_indices(needle).map(|(at, _)| at).find(|at| {
         let before = text.get(..*at).unwrap_or_default();
         let line = before.rsplit(['\n', '\r']).next().unwrap_or_default();
-        // An escaped sign is a character.
-        !line.replace("\\%", "").contains('%')
+        without_comment(line).len() == line.len()
     })
+}
+
+/// A line up to its comment.
+fn without_comment(line: &str) -> &str {
+    let comment = line.match_indices('%').map(|(at, _)| at).find(|at| {
+        // An escaped sign is a character.
+        !line.get(..*at).is_some_and(|before| before.ends_with('\\'))
+    });
+    line.get(..comment.unwrap_or(line.len())).unwrap_or(line)
+}
+
+/// Where the body of a document ends, of the text behind its `\begin{document}`. Manuals show whole documents in
+/// listings and name the command in their sentences: what begins later ends before, and a sentence ends nothing.
+pub(super) fn document_end(body: &str) -> usize {
+    let (begin, end) = ("\\begin{document}", "\\end{document}");
+    let (mut open, mut last, mut at) = (1_usize, None, 0);
+    for line in body.split_inclusive('\n') {
+        let code = without_comment(line);
+        let trimmed = code.trim_start();
+        open += usize::from(trimmed.starts_with(begin));
+        open -= usize::from(trimmed.starts_with(end));
+        if open == 0 {
+            return at + code.len() - trimmed.len();
+        }
+        last = code.rfind(end).map(|found| at + found).or(last);
+        at += line.len();
+    }
+    last.unwrap_or(body.len())
 }
 
 #[cfg(test)]
@@ -191,6 +218,18 @@ mod tests {
         assert_eq!(optional("[a}b]"), None);
         assert_eq!(optional("[a[b]c]d]"), Some("a[b]c"));
         assert_eq!(balanced("a}{b{c}\\{%{\n{"), "a  b{c}\\{%{\n ");
+        let body = "a\n\\begin{document}\nb\n  \\end{document}\nby \\verb|\\end{document}|\n%\\end{document}\n";
+        assert_eq!(
+            document_end(&format!("{body}\\end{{document}}c")),
+            body.len()
+        );
+        // An example without an end, and no end at all.
+        let open = "a\n\\begin{document}\nb\n";
+        assert_eq!(
+            document_end(&format!("{open}\\end{{document}}c")),
+            open.len()
+        );
+        assert_eq!(document_end("abc"), 3);
         let one = |text: &'static str| argument(text, 0).map(|(range, _)| &text[range]);
         assert_eq!(one(" é"), Some("é"));
         assert_eq!(one("\\i x"), Some("\\i"));

@@ -170,7 +170,11 @@ fn is_table(words: &[&Word], size: f32) -> bool {
     let mut rows: Vec<Vec<&Word>> = Vec::new();
     for word in sorted {
         match rows.last_mut() {
-            Some(row) if row.first().is_some_and(|first| word.y - first.y < 0.5 * size) => {
+            Some(row)
+                if row
+                    .first()
+                    .is_some_and(|first| word.y - first.y < 0.5 * size) =>
+            {
                 row.push(word);
             }
             _ => rows.push(vec![word]),

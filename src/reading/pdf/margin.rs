@@ -169,7 +169,9 @@ mod tests {
         let mut words = sheet(17, 320.0, |line| Some(1900 + 5 * line));
         assert!(take_numbers(&mut words).is_empty());
         // Numbers of anything.
-        let mut words = sheet(17, 320.0, |line| line.is_multiple_of(5).then_some(line * line));
+        let mut words = sheet(17, 320.0, |line| {
+            line.is_multiple_of(5).then_some(line * line)
+        });
         assert!(take_numbers(&mut words).is_empty());
     }
 }

@@ -4,6 +4,8 @@ use super::glyphs::Shown;
 use super::*;
 use crate::text::BlockKind;
 
+mod order;
+
 /// Sets lines of type on a sheet. Every glyph is half as wide as high, blanks too.
 #[derive(Default)]
 struct Setter {
