@@ -255,6 +255,45 @@ fn no_bibliography_file_is_needed_where_the_draft_carries_its_references() {
 }
 
 #[test]
+fn numbered_citations_lead_through_an_ordered_list_in_every_format() {
+    let review = Review::of_two();
+    let draft = |page: u8, sign: &str| {
+        let quill = "Quill, B. (2016). *The long blink*. Lantern Gate Press.";
+        let harrow = "Harrow, A. (2019). Campion after eleven. *Annals of the Unlit Lane*.";
+        format!(
+            "{OWN} It was put so: “{COPIED}” (2, p. {page}). There are others (1).\n\n# References\n\n\
+             {sign}  {quill}\n{sign}  {harrow}\n"
+        )
+    };
+    let root = review.path("drafts");
+    std::fs::create_dir_all(&root).unwrap();
+    for format in ["docx", "odt", "html", "epub", "rst", "org"] {
+        let of = |page: u8, sign: &str| {
+            std::fs::write(root.join("a.txt"), draft(page, sign)).unwrap();
+            let name = format!("a.{format}");
+            let arguments = [
+                "-f",
+                "markdown",
+                "--standalone",
+                "a.txt",
+                "-M",
+                "title=A",
+                "-o",
+                &name,
+            ];
+            run("pandoc", &arguments, &root);
+            let made = std::fs::read(root.join(&name)).unwrap();
+            review.check_as(&format!("drafts/{name}"), made)
+        };
+        println!("{format}");
+        of(113, "1.").assert_silent();
+        of(114, "1.").assert_kinds(&["page-mismatch"]);
+        // Without numbers in the list there is no work that they could mean.
+        assert!(!of(113, "-").kinds().is_empty(), "{format}");
+    }
+}
+
+#[test]
 fn word_files_are_drafts_sources_and_notes() {
     let source = document(
         &[

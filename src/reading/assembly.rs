@@ -20,6 +20,10 @@ pub(super) struct Assembly {
     open: Option<(BlockKind, usize)>,
     /// What the next block is.
     next: Option<BlockKind>,
+    /// Whether the next block is an item whose number its format writes.
+    counted: bool,
+    /// Where such items start.
+    numbered: Vec<usize>,
     /// How many block quotations are open, and where the outermost has its first text.
     quotations: usize,
     quotation_start: Option<usize>,
@@ -37,9 +41,15 @@ impl Assembly {
         self.next = Some(kind);
     }
 
+    /// Says that the next block is an item of an ordered list, whose number is no character of the Text.
+    pub(super) fn number(&mut self) {
+        self.counted = true;
+    }
+
     /// Ends the block at hand; what follows is a paragraph unless said otherwise.
     pub(super) fn end_block(&mut self) {
         self.next = None;
+        self.counted = false;
         self.trim();
         if let Some((kind, start)) = self.open.take()
             && self.quotations == 0
@@ -177,7 +187,9 @@ impl Assembly {
             Some(NoteCall { at, note })
         });
         let calls = calls.collect();
-        Text::new(self.out, blocks, Pages::new(marks), origin).with_note_calls(calls)
+        let text = Text::new(self.out, blocks, Pages::new(marks), origin).with_note_calls(calls);
+        let numbered = reference_list::is_numbered(text.blocks(), &self.numbered);
+        text.with_numbered_references(numbered)
     }
 
     fn blank(&mut self, blank: &str, file_start: Option<usize>) {
@@ -207,6 +219,9 @@ impl Assembly {
             let kind = in_note.or(self.next.take()).unwrap_or(BlockKind::Paragraph);
             let start = self.out.len();
             self.open = Some((kind, start));
+            if std::mem::take(&mut self.counted) {
+                self.numbered.push(start);
+            }
             if self.quotations > 0 {
                 self.quotation_start.get_or_insert(start);
             }

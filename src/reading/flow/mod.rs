@@ -86,6 +86,8 @@ pub(super) struct Paragraph {
     pub centred: bool,
     /// How many of its bytes are bold.
     pub bold: usize,
+    /// Whether its number in an ordered list stands before it, which is no character of the text.
+    pub counted: bool,
     /// The cell it stands in.
     pub cell: Option<Cell>,
 }

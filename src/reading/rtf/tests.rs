@@ -1,7 +1,7 @@
 //! What a word processor would show.
 
 use super::*;
-use crate::text::BlockKind;
+use crate::text::{Block, BlockKind};
 use proptest::prelude::*;
 
 #[track_caller]
@@ -55,9 +55,14 @@ fn assert_notes(rtf: &str, content: &str, expected: &[(&str, &str)]) {
         .map(|call| (&text.content()[..call.at], text.slice(call.note)))
         .collect();
     assert_eq!(calls, expected, "in {rtf:?}");
-    let notes = text.blocks().iter();
-    let notes = notes.filter(|block| block.kind == BlockKind::Footnote);
-    assert_eq!(notes.count(), expected.len(), "in {rtf:?}");
+    let in_note = |block: &Block| {
+        let mut calls = text.note_calls().iter();
+        calls.any(|call| call.note.hull(block.range) == call.note)
+    };
+    for block in text.blocks() {
+        let is_note = block.kind == BlockKind::Footnote;
+        assert_eq!(is_note, in_note(block), "{block:?} in {rtf:?}");
+    }
 }
 
 #[test]

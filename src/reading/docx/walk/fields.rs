@@ -114,7 +114,7 @@ impl Walk<'_> {
     pub(super) fn start_bookmark(&mut self, element: &Element<'_>) {
         let name = element.get("name").unwrap_or_default();
         let id = element.get("id").unwrap_or_default();
-        if let Some(meaning) = self.stored.get(&name) {
+        if let Some(meaning) = self.setting.stored.get(&name) {
             self.bookmarks.insert(id, self.stretch(meaning.clone()));
         }
     }
