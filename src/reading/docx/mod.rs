@@ -3,13 +3,14 @@
 //! 1. The package names its main part; that part's relationships name the styles, footnotes, endnotes,
 //!    headers and footers. Relationships that lead outside are never followed.
 //! 2. [`walk`] goes through the text of each part; [`styles`] and [`properties`] say what paragraphs
-//!    are, [`lists`] which are numbered, [`fields`] what a field or content control means, [`symbols`] what codes of symbol fonts
-//!    stand for.
+//!    are, [`lists`] which are numbered, [`fields`] what a field or content control means, [`sources`] what
+//!    the word processor's own citations cite, [`symbols`] what codes of symbol fonts stand for.
 //! 3. [`flow`](super::flow) makes a Text of it.
 
 mod fields;
 mod lists;
 mod properties;
+mod sources;
 mod stored;
 mod styles;
 mod symbols;
@@ -22,6 +23,7 @@ use super::package::xml::{Node, Space, Xml};
 use super::package::{self, Limits, Package};
 use super::{ReadFile, Unreadable};
 use lists::Lists;
+use sources::Sources;
 use styles::Styles;
 use walk::{Setting, walk};
 
@@ -93,6 +95,7 @@ fn setting(package: &mut Package, related: &Related) -> Result<Setting, Unreadab
         setting.lists = Lists::read(name, &content)?;
     }
     setting.stored = stored::citations(package)?;
+    setting.sources = Sources::find(package, related);
     Ok(setting)
 }
 

@@ -12,6 +12,7 @@ use std::collections::BTreeMap;
 use super::fields::{Field, Stretch};
 use super::lists::Lists;
 use super::properties::{RunLook, SectionEnd, paragraph_properties, run_properties, section};
+use super::sources::Sources;
 use super::styles::{Style, Styles};
 use super::symbols;
 use crate::reading::Unreadable;
@@ -41,6 +42,8 @@ pub(super) struct Setting {
     pub lists: Lists,
     /// Citations kept apart, by the bookmark around their visible form.
     pub stored: BTreeMap<String, Meaning>,
+    /// What the word processor's own citations cite.
+    pub sources: Sources,
 }
 
 /// Walks through a part.

@@ -18,7 +18,7 @@ mod roles;
 mod writing;
 
 pub(super) use assembly::assemble;
-pub(super) use csl::{Cluster, Work};
+pub(super) use csl::{Cluster, Work, locator, locator_of_suffix};
 pub(super) use meaning::{Meaning, role_of_style, stored};
 pub(super) use numbering::{Numbering, PageBreak, Section};
 pub(super) use writing::Writing;

@@ -50,7 +50,11 @@ impl Walk<'_> {
     pub(super) fn start_result(&mut self) {
         if let Some(mut field) = self.fields.pop() {
             if field.result.is_none() {
-                let meaning = Meaning::of_instruction(&field.instruction);
+                let own = self.setting.sources.cluster(&field.instruction);
+                let meaning = own.map_or_else(
+                    || Meaning::of_instruction(&field.instruction),
+                    Meaning::Citation,
+                );
                 field.result = Some(self.stretch(meaning));
             }
             self.fields.push(field);
