@@ -26,8 +26,8 @@ pub use carried::Joined;
 pub use decisions::{DECISIONS_FILE, Decision, Decisions, DecisionsError, SCHEME, change};
 pub use entries::{Entry, NotAnEntry, NoteFile, Part, PartKind};
 pub use references::{
-    Difference, Key, ListPlace, NearMiss, Person, Reference, ReferenceKind, References, Resolved,
-    csl_items, is_slip_of,
+    Difference, Doi, Key, ListPlace, NearMiss, Person, Reference, ReferenceKind, References,
+    Resolved, csl_items, is_slip_of,
 };
 pub use settings::{AboutSetting, Options, Place, SETTINGS_FILE, Settings, SettingsError, Shape};
 pub use sources::Source;

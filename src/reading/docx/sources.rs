@@ -224,7 +224,8 @@ impl Source {
         let kind = kind(self.field("SourceType").unwrap_or_default());
         item.insert("type".to_owned(), json!(kind));
         for (name, fields) in texts {
-            if let Some(text) = fields.iter().find_map(|field| self.field(field)) {
+            let mut texts = fields.iter().filter_map(|field| self.field(field));
+            if let Some(text) = texts.find(|text| name != "DOI" || text.contains("10.")) {
                 item.insert(name.to_owned(), json!(text));
             }
         }
