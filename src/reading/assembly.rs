@@ -4,10 +4,12 @@
 //! apart by a blank line. What stands in a block quotation, however nested, is one block.
 
 use std::collections::HashMap;
+use std::path::PathBuf;
 
 use super::{pages, reference_list};
 use crate::text::{
-    Block, BlockKind, ByteRange, NoteCall, Origin, PageLabel, PageStart, Pages, Piece, Text,
+    Block, BlockKind, ByteRange, Included, NoteCall, Origin, PageLabel, PageStart, Pages, Piece,
+    Text,
 };
 
 /// A Text in the making.
@@ -32,9 +34,18 @@ pub(super) struct Assembly {
     calls: Vec<(usize, String)>,
     notes: HashMap<String, ByteRange>,
     pages: Vec<PageStart>,
+    included: Vec<Included>,
 }
 
 impl Assembly {
+    /// Says that places from `start` on, up to the next such file, are those of a file that the document
+    /// includes.
+    pub(super) fn include(&mut self, path: PathBuf, start: usize) {
+        // Reading refuses files whose positions don't fit into 32 bits.
+        let start = u32::try_from(start).unwrap_or(u32::MAX);
+        self.included.push(Included { path, start });
+    }
+
     /// Ends the block at hand; the next text begins one of this kind.
     pub(super) fn block(&mut self, kind: BlockKind) {
         self.end_block();
@@ -178,7 +189,10 @@ impl Assembly {
         let blocks = pages::join_broken(&self.out, &marks, self.blocks);
         let blocks = reference_list::mark(&self.out, blocks);
         let origin = match origin {
-            Origin::Same { skipped } => Origin::Pieces(behind(self.pieces, *skipped)),
+            Origin::Same { skipped } => Origin::Pieces {
+                pieces: behind(self.pieces, *skipped),
+                included: self.included.into_iter().map(later(*skipped)).collect(),
+            },
             _ => Origin::Recoded,
         };
         let notes = self.notes;
@@ -269,6 +283,14 @@ fn is_blank(c: char) -> bool {
 
 fn place(file_start: Option<usize>, at: usize) -> Option<usize> {
     file_start.map(|start| start + at)
+}
+
+/// The same included file behind a document with so many bytes before its content.
+fn later(skipped: u32) -> impl Fn(Included) -> Included {
+    move |file| Included {
+        start: file.start.saturating_add(skipped),
+        ..file
+    }
 }
 
 /// The same pieces in a file with so many bytes before the content.

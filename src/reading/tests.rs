@@ -158,7 +158,7 @@ mod promises {
     }
 
     fn assert_pieces_stand_in(file: &[u8], text: &Text) -> Result<(), TestCaseError> {
-        let Origin::Pieces(pieces) = text.origin() else {
+        let Origin::Pieces { pieces, .. } = text.origin() else {
             return Ok(());
         };
         for piece in pieces {

@@ -43,7 +43,10 @@ pub(super) fn read(content: &str, origin: &Origin) -> (Text, bool) {
     let blocks = pages::join_broken(&out, &marks, blocks);
     let blocks = reference_list::mark(&out, blocks);
     let origin = match origin {
-        Origin::Same { skipped } => Origin::Pieces(behind(pieces, *skipped)),
+        Origin::Same { skipped } => Origin::Pieces {
+            pieces: behind(pieces, *skipped),
+            included: Vec::new(),
+        },
         _ => Origin::Recoded,
     };
     let text = Text::new(out, blocks, Pages::new(marks), origin).with_note_calls(calls);
