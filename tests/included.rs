@@ -37,5 +37,8 @@ fn findings_have_their_place_in_the_included_file() {
             (uri, place["region"]["startLine"].as_u64().unwrap())
         })
         .collect();
-    assert_eq!(places, [("drafts/parts/one.tex", 3), ("drafts/main.tex", 7)]);
+    assert_eq!(
+        places,
+        [("drafts/parts/one.tex", 3), ("drafts/main.tex", 7)]
+    );
 }

@@ -105,7 +105,7 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
     }
     drop(progress);
     let commented = match args.format {
-        CheckFormat::Margin => margin::comment(&report)?,
+        CheckFormat::Margin => margin::comment(&report, &review.settings.limits)?,
         _ => Vec::new(),
     };
     output.write(|mut out| match args.format {

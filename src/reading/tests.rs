@@ -32,7 +32,11 @@ fn what_can_not_be_read_is_named() {
     std::fs::write(path("large.txt"), vec![b'a'; 1_000_001]).unwrap();
     std::fs::write(path("small.txt"), vec![b'a'; 1_000_000]).unwrap();
     std::fs::write(path("picture.txt"), b"\x89PNG\0\0").unwrap();
-    let message = |name: &str| match read(&path(name), 1) {
+    let limits = Limits {
+        file_mb: 1,
+        ..Limits::default()
+    };
+    let message = |name: &str| match read(&path(name), &limits) {
         Ok(_) => String::new(),
         Err(error) => error
             .to_string()

@@ -20,8 +20,8 @@ mod walk;
 
 use super::flow::{self, Manuscript, Numbering};
 use super::package::xml::{Node, Space, Xml};
-use super::package::{self, Limits, Package};
-use super::{ReadFile, Unreadable};
+use super::package::{self, Package, Room};
+use super::{Limits, ReadFile, Unreadable};
 use lists::Lists;
 use sources::Sources;
 use styles::Styles;
@@ -31,12 +31,11 @@ use walk::{Setting, walk};
 const NAME: &str = "Word (.docx)";
 
 /// Reads a Word document.
-pub(super) fn read(bytes: Vec<u8>) -> Result<ReadFile, Unreadable> {
-    read_within(bytes, Limits::USUAL)
-}
-
-fn read_within(bytes: Vec<u8>, limits: Limits) -> Result<ReadFile, Unreadable> {
-    let mut package = Package::open(bytes, NAME, limits)?;
+///
+/// # Errors
+/// [`Unreadable`] where it is none, damaged, locked, or costs more than the limits allow.
+pub(super) fn read(bytes: Vec<u8>, limits: &Limits) -> Result<ReadFile, Unreadable> {
+    let mut package = Package::open(bytes, NAME, Room::of(limits))?;
     let main = main_part(&mut package)?;
     let Some(document) = package.part(&main)? else {
         return Err(without_document(&package, &main));
