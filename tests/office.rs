@@ -321,7 +321,6 @@ fn numbered_citations_lead_through_an_ordered_list_in_every_format() {
             let made = std::fs::read(root.join(&name)).unwrap();
             review.check_as(&format!("drafts/{name}"), made)
         };
-        println!("{format}");
         of(113, "1.").assert_silent();
         of(114, "1.").assert_kinds(&["page-mismatch"]);
         // Without numbers in the list there is no work that they could mean.

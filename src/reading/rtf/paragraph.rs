@@ -5,6 +5,7 @@ use std::ops::Range;
 use super::Reader;
 use super::charset;
 use crate::reading::Unreadable;
+use crate::reading::flow::{Role, role_of_style};
 use crate::text::BlockKind;
 
 /// An indent from here on, on both sides, sets a paragraph off; in twips, about a centimetre.
@@ -85,7 +86,8 @@ impl Reader<'_> {
             left, right, first, ..
         } = self.paragraph;
         let set_off = (left >= SET_OFF && right >= SET_OFF) || (left >= SET_OFF_LEFT && first >= 0);
-        let quoted = style.contains("quot") || (set_off && !self.paragraph.list && !table);
+        let role = role_of_style(style);
+        let quoted = role == Some(Role::Quotation) || (set_off && !self.paragraph.list && !table);
         // A note is one block, whatever its indents.
         let quoted = quoted && !self.in_notes;
         if quoted != self.quoting {
@@ -98,9 +100,9 @@ impl Reader<'_> {
         }
         let kind = if table {
             BlockKind::Table
-        } else if let Some(level) = heading(style, self.paragraph.outline) {
+        } else if let Some(level) = heading(role, self.paragraph.outline) {
             BlockKind::Heading { level }
-        } else if style.contains("bibliograph") || style == "references" {
+        } else if role == Some(Role::Reference) || style == "references" {
             BlockKind::ReferenceListItem
         } else if self.paragraph.list {
             BlockKind::ListItem
@@ -156,12 +158,11 @@ impl Reader<'_> {
     }
 }
 
-/// The level of a heading by its style's name or its outline level.
-pub(super) fn heading(style: &str, outline: Option<u8>) -> Option<u8> {
-    let by_name = style
-        .strip_prefix("heading ")
-        .and_then(|number| number.trim().parse().ok());
-    let title = (style == "title").then_some(1);
-    let level = by_name.or(title).or(outline.map(|level| level + 1))?;
-    Some(level.clamp(1, 6))
+/// The level of a heading by its style or its outline level.
+fn heading(role: Option<Role>, outline: Option<u8>) -> Option<u8> {
+    let level = match role {
+        Some(Role::Heading(level)) => Some(level),
+        _ => outline.map(|level| level + 1),
+    };
+    Some(level?.clamp(1, 6))
 }

@@ -19,13 +19,13 @@ fn assert_blocks(rtf: &str, expected: &[(&str, &str)]) {
 fn documents_by_case() {
     assert_blocks(
         "{\\rtf1\\ansi\\ansicpg1252{\\fonttbl{\\f0 Serif;}{\\f1\\fcharset204 Cyr;}}{\\colortbl;}\
-         {\\stylesheet{\\s0 Normal;}{\\s1 heading 1;}{\\s5 Quotations;}}{\\*\\generator x;}\
+         {\\stylesheet{\\s0 Normal;}{\\s1 heading 1;}{\\s5 Quotations;}{\\s6 Block Text;}}{\\*\\generator x;}\
          \\pard\\s1 First\\par\\pard Lamps {\\b are} caf\\'e9 \\u8212 ? {\\f1\\'e4\\'e0} \\ldblquote lit\\rdblquote .\\par\n\
-         \\pard\\s5 Words of theirs.\\par More.\\par\\pard Behind\\~it.\\line Next\\par}",
+         \\pard\\s5 Words of theirs.\\par More.\\par\\pard\\s6\\li480\\ri480 Others.\\par\\pard Behind\\~it.\\line Next\\par}",
         &[
             ("heading", "First"),
             ("paragraph", "Lamps are café — да “lit”."),
-            ("block quotation", "Words of theirs.\n\nMore."),
+            ("block quotation", "Words of theirs.\n\nMore.\n\nOthers."),
             ("paragraph", "Behind\u{a0}it.\nNext"),
         ],
     );
