@@ -71,7 +71,7 @@ fn read_drafts(review: &Review, paths: &[PathBuf], to_do: &str) -> Drafts {
             drafts.left_out.push(LeftOut { what, why });
             continue;
         }
-        match reading::read(path, review.settings.max_file_mb) {
+        match reading::read(path, &review.settings.limits) {
             Ok(file) => {
                 if !file.carried.is_empty() {
                     // The draft brings what a bibliography file would have told.

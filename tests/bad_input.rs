@@ -645,6 +645,27 @@ fn the_limit_is_a_setting() {
     );
 }
 
+#[test]
+fn what_a_file_may_unpack_into_is_a_setting() {
+    let words = "Moths were seen by nobody that night. ".repeat(190_000);
+    let content = format!(
+        "<office:document-content xmlns:office=\"urn:oasis:names:tc:opendocument:xmlns:office:1.0\" \
+         xmlns:text=\"urn:oasis:names:tc:opendocument:xmlns:text:1.0\"><office:body><office:text><text:p>{words}</text:p>\
+         </office:text></office:body></office:document-content>"
+    );
+    let draft = common::word::raw(&[("content.xml", &content)]);
+    let review = Review::of_two().file("draft.odt", draft);
+    let review = review.setting("max_unpacked_mb = 10");
+    let wanted = ["draft.odt: content.xml", "unpacks from", "max_unpacked_mb"];
+    for command in ["check", "text"] {
+        refused(&review, &[command, "draft.odt"], &wanted);
+    }
+    let review = review.file("ownwords.toml", "max_unpacked_mb = 12\n");
+    let output = review.run(&["text", "--plain", "draft.odt"]);
+    assert_eq!(output.status.code(), Some(0), "{output:?}");
+    assert!(output.stdout.len() > 7_000_000);
+}
+
 /// Invented words of one to three syllables, always the same ones.
 fn nonsense(bytes: usize) -> String {
     let mut state = 1_u32;

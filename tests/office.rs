@@ -9,7 +9,7 @@ mod common;
 use std::path::{Path, PathBuf};
 use std::process::Command;
 
-use common::word::{document, field, p, t};
+use common::word::{document, field, p, t, with_sources};
 use common::{HARROW, HARROW_REFERENCE, OWN, QUILL, Review, text};
 
 /// The least agreement of the words in order.
@@ -252,6 +252,80 @@ fn no_bibliography_file_is_needed_where_the_draft_carries_its_references() {
         text(&checked.of_kind("page-mismatch")["source"]["key"]),
         "harrow2019"
     );
+}
+
+/// Word's own citations carry their references in the file, so that a review needs no bibliography.
+#[test]
+fn words_own_citations_credit_the_sources_of_the_review() {
+    let sources = "<b:Source><b:Tag>Har19</b:Tag><b:SourceType>JournalArticle</b:SourceType><b:Title>Campion after eleven</b:Title>\
+        <b:Year>2019</b:Year><b:Author><b:Author><b:NameList><b:Person><b:Last>Harrow</b:Last><b:First>Anna</b:First></b:Person>\
+        </b:NameList></b:Author></b:Author></b:Source>";
+    let cited = |switches: &str| {
+        let body = p(&format!(
+            "{}{}{}",
+            t(&format!("{OWN} Under a lamp “{COPIED}” ")),
+            // What the field shows counts for less than what it says.
+            field(&format!(" CITATION Har19 {switches}\\l 1033 "), "[1]"),
+            t(".")
+        ));
+        with_sources(&body, &[], Some(sources))
+    };
+    let known = Review::new()
+        .reference(HARROW_REFERENCE)
+        .source("harrow2019.txt", HARROW);
+    let unknown = Review::new().source("harrow2019.txt", HARROW);
+    for review in [known, unknown] {
+        review
+            .check_as("drafts/a.docx", cited("\\p 113 "))
+            .assert_silent();
+        let checked = review.check_as("drafts/a.docx", cited("\\p 112 "));
+        checked.assert_kinds(&["page-mismatch"]);
+        assert_eq!(
+            text(&checked.of_kind("page-mismatch")["source"]["key"]),
+            "harrow2019"
+        );
+        review
+            .check_as("drafts/a.docx", cited(""))
+            .assert_kinds(&["quotation-without-page"]);
+    }
+}
+
+#[test]
+fn numbered_citations_lead_through_an_ordered_list_in_every_format() {
+    let review = Review::of_two();
+    let draft = |page: u8, sign: &str| {
+        let quill = "Quill, B. (2016). *The long blink*. Lantern Gate Press.";
+        let harrow = "Harrow, A. (2019). Campion after eleven. *Annals of the Unlit Lane*.";
+        format!(
+            "{OWN} It was put so: “{COPIED}” (2, p. {page}). There are others (1).\n\n# References\n\n\
+             {sign}  {quill}\n{sign}  {harrow}\n"
+        )
+    };
+    let root = review.path("drafts");
+    std::fs::create_dir_all(&root).unwrap();
+    for format in ["docx", "odt", "html", "epub", "rst", "org"] {
+        let of = |page: u8, sign: &str| {
+            std::fs::write(root.join("a.txt"), draft(page, sign)).unwrap();
+            let name = format!("a.{format}");
+            let arguments = [
+                "-f",
+                "markdown",
+                "--standalone",
+                "a.txt",
+                "-M",
+                "title=A",
+                "-o",
+                &name,
+            ];
+            run("pandoc", &arguments, &root);
+            let made = std::fs::read(root.join(&name)).unwrap();
+            review.check_as(&format!("drafts/{name}"), made)
+        };
+        of(113, "1.").assert_silent();
+        of(114, "1.").assert_kinds(&["page-mismatch"]);
+        // Without numbers in the list there is no work that they could mean.
+        assert!(!of(113, "-").kinds().is_empty(), "{format}");
+    }
 }
 
 #[test]

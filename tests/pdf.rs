@@ -8,7 +8,7 @@ use std::io::Read;
 use std::time::{Duration, Instant};
 
 use making::{FONT, Pdf, deflated};
-use ownwords::reading::{Format, ReadFile, Unreadable, from_bytes};
+use ownwords::reading::{Format, Limits, ReadFile, Unreadable, from_bytes, from_bytes_within};
 
 /// Longest that any file here may take, in a build without optimisation on a busy machine.
 const SOON: Duration = Duration::from_secs(20);
@@ -157,10 +157,46 @@ fn damage_is_mended_or_told() {
 }
 
 #[test]
+fn limits_are_settings() {
+    let usual = Limits::default();
+    let mut big = two_pages();
+    let content = deflated(&mut std::io::repeat(b' ').take(4_000_000));
+    let content = big.stream("/Filter /FlateDecode", &content);
+    big.page(FONT, content);
+    for (pdf, limits, setting) in [
+        (two_pages(), Limits { pages: 1, ..usual }, "max_pdf_pages"),
+        (
+            two_pages(),
+            Limits {
+                characters: 10,
+                ..usual
+            },
+            "max_pdf_characters",
+        ),
+        (
+            big,
+            Limits {
+                unpacked_mb: 10,
+                ..usual
+            },
+            "max_unpacked_mb",
+        ),
+    ] {
+        let error = from_bytes_within(pdf.bytes(), Format::Pdf, &limits).unwrap_err();
+        assert!(error.to_string().contains(setting), "{error}");
+        assert!(read(pdf.bytes()).is_ok(), "{setting}");
+    }
+}
+
+#[test]
 fn what_would_cost_too_much_is_refused() {
     let refused = |pdf: &Pdf| {
         let error = read(pdf.bytes()).unwrap_err();
-        assert!(matches!(error, Unreadable::Excessive(_)), "{error}");
+        let told = matches!(
+            error,
+            Unreadable::Excessive(_) | Unreadable::OverLimit { .. }
+        );
+        assert!(told, "{error}");
     };
     // A page that unpacks into 250 MB, packed once and twice.
     let once = deflated(&mut std::io::repeat(b' ').take(250_000_000));

@@ -204,3 +204,23 @@ fn lists_in_drafts_lead_to_references() {
         }
     }
 }
+
+/// A list may give a title in another language or a year of another edition; its DOI says which work it is.
+#[test]
+fn a_list_entry_is_the_work_of_its_doi() {
+    let review = Review::of_two().reference(
+        "@article{campion, author = {Harrow, Anna}, title = {Nights of the campion}, year = {2018}, doi = {10.5555/Campion}}",
+    );
+    let review = review.source("campion.txt", "[p. 7]\n\nNobody counted the nights on which the campion stood open for no visitor at all.\n");
+    let check = |page: u8, doi: &str| {
+        review.check(&format!(
+            "{OWN}\n\nIn short, “nobody counted the nights on which the campion stood open” [1, p. {page}].\n\n\
+             # References\n\n[1] Harrow, A. (2020). Lichtnelkennächte. {doi}\n"
+        ))
+    };
+    let doi = "https://doi.org/10.5555/CAMPION";
+    check(7, doi).assert_silent();
+    check(8, doi).assert_kinds(&["page-mismatch"]);
+    // Without it there is nothing to look the page up in.
+    check(8, "").assert_silent();
+}

@@ -132,7 +132,7 @@ fn made(review: &Review, styles: &Styles, title: &str) -> (Bibliography, Vec<Str
             None => without.push(entry),
         }
     }
-    let limit = review.settings.max_file_mb;
+    let limit = review.settings.limits.file_mb;
     let mut items = csl_items(
         &review.root,
         &review.bibliography,

@@ -105,7 +105,7 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
     }
     drop(progress);
     let commented = match args.format {
-        CheckFormat::Margin => margin::comment(&report)?,
+        CheckFormat::Margin => margin::comment(&report, &review.settings.limits)?,
         _ => Vec::new(),
     };
     output.write(|mut out| match args.format {
@@ -138,10 +138,13 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
     })
 }
 
-/// The drafts as their files have them, in which editors count lines. One that can't be read a second time
+/// The drafts and what they include as their files have them, in which editors count lines. One that can't be read a second time
 /// is told by its text.
 fn files_for_editors(report: &CheckReport) -> DraftFiles {
-    let paths = report.drafts.iter().map(|draft| &draft.path);
+    let paths = report.drafts.iter().flat_map(|draft| {
+        let included = draft.text.text.origin().included().iter();
+        std::iter::once(&draft.path).chain(included.map(|file| &file.path))
+    });
     paths
         .filter_map(|path| Some((path.clone(), std::fs::read(path).ok()?)))
         .collect()

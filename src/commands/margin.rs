@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use super::Failure;
 use super::args::OutArgs;
 use crate::findings::CheckReport;
-use crate::reading::{self, Format, ReadError};
+use crate::reading::{self, Format, Limits, ReadError};
 use crate::report::margin::{MarginError, annotate};
 
 /// Whether the copy that was asked for can be written at all: said before the work is done.
@@ -30,7 +30,7 @@ pub(super) fn can_be_asked(drafts: &[PathBuf], out: &OutArgs) -> Result<(), Fail
 }
 
 /// The bytes of the draft with the findings of its report as comments.
-pub(super) fn comment(report: &CheckReport) -> Result<Vec<u8>, Failure> {
+pub(super) fn comment(report: &CheckReport, limits: &Limits) -> Result<Vec<u8>, Failure> {
     let Some(draft) = report.drafts.first() else {
         return Ok(Vec::new());
     };
@@ -40,9 +40,9 @@ pub(super) fn comment(report: &CheckReport) -> Result<Vec<u8>, Failure> {
         cause,
     })?;
     let format = Format::of(&path)?;
-    let annotated = reading::from_bytes(bytes.clone(), format)
+    let annotated = reading::from_bytes_within(bytes.clone(), format, limits)
         .map_err(MarginError::from)
-        .and_then(|file| annotate(bytes, format, &file.text, &draft.findings));
+        .and_then(|file| annotate(bytes, format, &file.text, &draft.findings, limits));
     annotated.map_err(|cause| Failure::Margin { path, cause })
 }
 

@@ -6,6 +6,7 @@ use clap::Args;
 
 use super::args::{JobsArgs, OutArgs, PlaceFormat, When};
 use super::output::Output;
+use super::text::limits_around;
 use super::{Failure, Outcome, look, pairs};
 use crate::overlap;
 use crate::reading;
@@ -95,7 +96,7 @@ pub(super) fn run(args: &PlaceArgs, colour: When) -> Result<Outcome, Failure> {
 fn place_files(args: &PlaceArgs) -> Result<PlaceReport, Failure> {
     let settings = Settings::default();
     let read = |path: &Path, mark: fn(crate::text::Text) -> MarkedText| {
-        let file = reading::read(path, settings.max_file_mb)?;
+        let file = reading::read(path, &limits_around(path))?;
         let text = mark(file.text);
         if text.words.is_empty() {
             return Err(Failure::NoWords {

@@ -1,15 +1,15 @@
 //! `ownwords text`: what is read from a file.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use clap::Args;
 
 use super::args::{OutArgs, When};
 use super::output::Output;
 use super::{Failure, Outcome, look};
-use crate::reading;
+use crate::reading::{self, Limits};
 use crate::report::text;
-use crate::review::Settings;
+use crate::review::{Options, Review, Settings};
 use crate::text::MarkedText;
 
 /// Show what is read from a file: blocks, pages, sentences, quotations, citations
@@ -32,7 +32,7 @@ pub(super) struct TextArgs {
 
 pub(super) fn run(args: &TextArgs, colour: When) -> Result<Outcome, Failure> {
     let output = Output::open(&args.out, [args.file.as_path()])?;
-    let file = reading::read(&args.file, Settings::default().max_file_mb)?;
+    let file = reading::read(&args.file, &limits_around(&args.file))?;
     output.write(|mut out| {
         if args.plain {
             return text::write_plain(&file, &mut out);
@@ -43,4 +43,15 @@ pub(super) fn run(args: &TextArgs, colour: When) -> Result<Outcome, Failure> {
         text::write(&name, &marked, &file.remarks, &look, &mut out)
     })?;
     Ok(Outcome::Clear)
+}
+
+/// The limits of the review that a file lies in, else the usual ones. What else is wrong with the review is no
+/// matter here.
+pub(super) fn limits_around(file: &Path) -> Limits {
+    let folder = file
+        .parent()
+        .filter(|folder| !folder.as_os_str().is_empty());
+    let root = Review::find(folder.unwrap_or(Path::new("."))).ok();
+    let settings = root.and_then(|root| Settings::open(&root, &Options::default()).ok());
+    settings.unwrap_or_default().limits
 }

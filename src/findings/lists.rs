@@ -8,7 +8,7 @@ use std::collections::{BTreeMap, BTreeSet};
 
 use rustc_hash::FxHashMap;
 
-use crate::review::{Key, Reference, References, Resolved};
+use crate::review::{Doi, Key, Reference, References, Resolved};
 use crate::text::{BlockKind, ByteRange, CiteTarget, Text};
 use crate::wording::normal_form;
 
@@ -61,7 +61,7 @@ pub fn listed(text: &Text, references: &References) -> Vec<Listed> {
                     .ok()
                     .filter(|number| *number < 1000)
                     .unwrap_or(place),
-                key: best_reference(&words, &by_author),
+                key: by_doi(written, references).or_else(|| best_reference(&words, &by_author)),
                 words,
             }
         })
@@ -82,6 +82,12 @@ fn by_author(references: &References) -> ByAuthor<'_> {
         }
     }
     by_author
+}
+
+/// The reference whose DOI a list line gives.
+fn by_doi(line: &str, references: &References) -> Option<Key> {
+    let known = Doi::all(line).find_map(|doi| references.with_doi(&doi))?;
+    Some(known.key.clone())
 }
 
 /// The reference whose first author and year a list line names, the one with most of its title there.

@@ -4,10 +4,12 @@
 //! apart by a blank line. What stands in a block quotation, however nested, is one block.
 
 use std::collections::HashMap;
+use std::path::PathBuf;
 
 use super::{pages, reference_list};
 use crate::text::{
-    Block, BlockKind, ByteRange, NoteCall, Origin, PageLabel, PageStart, Pages, Piece, Text,
+    Block, BlockKind, ByteRange, Included, NoteCall, Origin, PageLabel, PageStart, Pages, Piece,
+    Text,
 };
 
 /// A Text in the making.
@@ -20,6 +22,10 @@ pub(super) struct Assembly {
     open: Option<(BlockKind, usize)>,
     /// What the next block is.
     next: Option<BlockKind>,
+    /// Whether the next block is an item whose number its format writes.
+    counted: bool,
+    /// Where such items start.
+    numbered: Vec<usize>,
     /// How many block quotations are open, and where the outermost has its first text.
     quotations: usize,
     quotation_start: Option<usize>,
@@ -28,18 +34,33 @@ pub(super) struct Assembly {
     calls: Vec<(usize, String)>,
     notes: HashMap<String, ByteRange>,
     pages: Vec<PageStart>,
+    included: Vec<Included>,
 }
 
 impl Assembly {
+    /// Says that places from `start` on, up to the next such file, are those of a file that the document
+    /// includes.
+    pub(super) fn include(&mut self, path: PathBuf, start: usize) {
+        // Reading refuses files whose positions don't fit into 32 bits.
+        let start = u32::try_from(start).unwrap_or(u32::MAX);
+        self.included.push(Included { path, start });
+    }
+
     /// Ends the block at hand; the next text begins one of this kind.
     pub(super) fn block(&mut self, kind: BlockKind) {
         self.end_block();
         self.next = Some(kind);
     }
 
+    /// Says that the next block is an item of an ordered list, whose number is no character of the Text.
+    pub(super) fn number(&mut self) {
+        self.counted = true;
+    }
+
     /// Ends the block at hand; what follows is a paragraph unless said otherwise.
     pub(super) fn end_block(&mut self) {
         self.next = None;
+        self.counted = false;
         self.trim();
         if let Some((kind, start)) = self.open.take()
             && self.quotations == 0
@@ -168,7 +189,10 @@ impl Assembly {
         let blocks = pages::join_broken(&self.out, &marks, self.blocks);
         let blocks = reference_list::mark(&self.out, blocks);
         let origin = match origin {
-            Origin::Same { skipped } => Origin::Pieces(behind(self.pieces, *skipped)),
+            Origin::Same { skipped } => Origin::Pieces {
+                pieces: behind(self.pieces, *skipped),
+                included: self.included.into_iter().map(later(*skipped)).collect(),
+            },
             _ => Origin::Recoded,
         };
         let notes = self.notes;
@@ -177,7 +201,9 @@ impl Assembly {
             Some(NoteCall { at, note })
         });
         let calls = calls.collect();
-        Text::new(self.out, blocks, Pages::new(marks), origin).with_note_calls(calls)
+        let text = Text::new(self.out, blocks, Pages::new(marks), origin).with_note_calls(calls);
+        let numbered = reference_list::is_numbered(text.blocks(), &self.numbered);
+        text.with_numbered_references(numbered)
     }
 
     fn blank(&mut self, blank: &str, file_start: Option<usize>) {
@@ -207,6 +233,9 @@ impl Assembly {
             let kind = in_note.or(self.next.take()).unwrap_or(BlockKind::Paragraph);
             let start = self.out.len();
             self.open = Some((kind, start));
+            if std::mem::take(&mut self.counted) {
+                self.numbered.push(start);
+            }
             if self.quotations > 0 {
                 self.quotation_start.get_or_insert(start);
             }
@@ -254,6 +283,14 @@ fn is_blank(c: char) -> bool {
 
 fn place(file_start: Option<usize>, at: usize) -> Option<usize> {
     file_start.map(|start| start + at)
+}
+
+/// The same included file behind a document with so many bytes before its content.
+fn later(skipped: u32) -> impl Fn(Included) -> Included {
+    move |file| Included {
+        start: file.start.saturating_add(skipped),
+        ..file
+    }
 }
 
 /// The same pieces in a file with so many bytes before the content.

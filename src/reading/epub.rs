@@ -8,8 +8,8 @@ use std::collections::HashMap;
 
 use super::assembly::Assembly;
 use super::package::xml::{Node, Xml};
-use super::package::{Limits, Package, target};
-use super::{ReadFile, Unreadable, html};
+use super::package::{Package, Room, target};
+use super::{Limits, ReadFile, Unreadable, html};
 use crate::text::Origin;
 
 const NAME: &str = "EPUB (.epub)";
@@ -17,9 +17,9 @@ const NAME: &str = "EPUB (.epub)";
 /// Reads an EPUB.
 ///
 /// # Errors
-/// [`Unreadable`] where the package is none, damaged, locked, or larger than is safe.
-pub(super) fn read(bytes: Vec<u8>) -> Result<ReadFile, Unreadable> {
-    let mut package = Package::open(bytes, NAME, Limits::USUAL)?;
+/// [`Unreadable`] where the package is none, damaged, locked, or costs more than the limits allow.
+pub(super) fn read(bytes: Vec<u8>, limits: &Limits) -> Result<ReadFile, Unreadable> {
+    let mut package = Package::open(bytes, NAME, Room::of(limits))?;
     let Some(container) = package.part("META-INF/container.xml")? else {
         return Err(Unreadable::OtherFormat {
             expected: NAME,
@@ -190,7 +190,7 @@ mod tests {
                 &xhtml("<aside epub:type='footnote' id='n1'>A note.</aside>"),
             ),
         ]);
-        let read = read(bytes).unwrap();
+        let read = read(bytes, &Limits::default()).unwrap();
         assert_eq!(read.text.content(), "First.\n\nSecond.\n\nA note.");
         let call = read.text.note_calls()[0];
         assert_eq!(&read.text.content()[..call.at], "First");
@@ -200,9 +200,15 @@ mod tests {
     #[test]
     fn what_is_no_book() {
         let no_listing = book(&[CONTAINER]);
-        assert!(matches!(read(no_listing), Err(Unreadable::Damaged(_))));
+        assert!(matches!(
+            read(no_listing, &Limits::default()),
+            Err(Unreadable::Damaged(_))
+        ));
         let other = book(&[("x", "y")]);
-        assert!(matches!(read(other), Err(Unreadable::OtherFormat { .. })));
+        assert!(matches!(
+            read(other, &Limits::default()),
+            Err(Unreadable::OtherFormat { .. })
+        ));
         let locked = book(&[
             CONTAINER,
             (
@@ -210,6 +216,9 @@ mod tests {
                 "<encryption><CipherReference URI='in/a.xhtml'/></encryption>",
             ),
         ]);
-        assert!(matches!(read(locked), Err(Unreadable::Protected)));
+        assert!(matches!(
+            read(locked, &Limits::default()),
+            Err(Unreadable::Protected)
+        ));
     }
 }

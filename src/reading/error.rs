@@ -26,6 +26,16 @@ pub enum Unreadable {
     /// The content is encrypted.
     #[error("the file is protected with a password; save a copy without the password and use that")]
     Protected,
+    /// The file asks for more than a setting allows.
+    #[error(
+        "{what}, over the limit that {setting} sets in ownwords.toml, so it was not read; save it again in the program that made it, split it, or raise {setting}"
+    )]
+    OverLimit {
+        /// What it asks for.
+        what: String,
+        /// The name of the setting.
+        setting: &'static str,
+    },
     /// The file asks for more memory or time than is safe to give.
     #[error(
         "{0}, which no ordinary document needs, so it was not read; save it again in the program that made it, or split it"

@@ -6,9 +6,25 @@ use std::cell::Cell;
 use std::path::{Path, PathBuf};
 
 use super::{bytes, decode};
+use crate::text::Origin;
+
+/// A file that a document names.
+#[derive(Debug, PartialEq, Eq)]
+pub(super) struct Include {
+    /// Where it lies, from where the document's own path starts.
+    pub path: PathBuf,
+    /// Its characters.
+    pub content: String,
+    /// How many bytes of the file stand before the first character; `None` where the file is in an encoding
+    /// in which bytes are no places.
+    pub skipped: Option<u32>,
+}
 
 /// The folder of a document, from which it may name files.
 pub(super) struct Includes {
+    /// As the document's path has it.
+    shown: PathBuf,
+    /// As the file system has it.
     folder: Option<PathBuf>,
     limit_mb: u64,
     /// Bytes that may still be read.
@@ -23,6 +39,7 @@ impl Includes {
             _ => Path::new("."),
         };
         Self {
+            shown: document.parent().unwrap_or(Path::new("")).to_owned(),
             folder: folder.canonicalize().ok(),
             limit_mb,
             left: Cell::new(limit_mb.saturating_mul(1_000_000)),
@@ -32,14 +49,15 @@ impl Includes {
     /// Nothing: the document came without a place.
     pub(super) fn none() -> Self {
         Self {
+            shown: PathBuf::new(),
             folder: None,
             limit_mb: 0,
             left: Cell::new(0),
         }
     }
 
-    /// The content of a file by the name that the document gives it, with `.tex` behind it or not.
-    pub(super) fn load(&self, name: &str) -> Option<String> {
+    /// A file by the name that the document gives it, with `.tex` behind it or not.
+    pub(super) fn load(&self, name: &str) -> Option<Include> {
         let folder = self.folder.as_deref()?;
         let named = [format!("{name}.tex"), name.to_owned()];
         let path = named
@@ -49,7 +67,15 @@ impl Includes {
         let bytes = bytes(&path, self.limit_mb).ok()?;
         let left = self.left.get().checked_sub(bytes.len() as u64)?;
         self.left.set(left);
-        Some(decode::decode(bytes)?.content)
+        let decoded = decode::decode(bytes)?;
+        Some(Include {
+            path: self.shown.join(path.strip_prefix(folder).ok()?),
+            content: decoded.content,
+            skipped: match decoded.origin {
+                Origin::Same { skipped } => Some(skipped),
+                _ => None,
+            },
+        })
     }
 }
 
@@ -66,9 +92,12 @@ mod tests {
         std::fs::write(inner.join("parts/one.tex"), "one").unwrap();
         std::fs::write(inner.join("two"), "two").unwrap();
         let includes = Includes::beside(&inner.join("draft.tex"), 1);
-        assert_eq!(includes.load("parts/one").as_deref(), Some("one"));
-        assert_eq!(includes.load("parts/one.tex").as_deref(), Some("one"));
-        assert_eq!(includes.load("two").as_deref(), Some("two"));
+        let content = |name: &str| includes.load(name).map(|file| file.content);
+        assert_eq!(content("parts/one").as_deref(), Some("one"));
+        assert_eq!(content("parts/one.tex").as_deref(), Some("one"));
+        assert_eq!(content("two").as_deref(), Some("two"));
+        let path = includes.load("parts/../parts/one").map(|file| file.path);
+        assert_eq!(path, Some(inner.join("parts/one.tex")));
         assert_eq!(includes.load("../secret"), None);
         let absolute = folder.path().join("secret.tex");
         assert_eq!(includes.load(&absolute.display().to_string()), None);

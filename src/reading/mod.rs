@@ -16,6 +16,7 @@ mod folder;
 mod html;
 mod includes;
 mod latex;
+mod limits;
 mod lines;
 mod markdown;
 mod odt;
@@ -35,6 +36,7 @@ use std::path::Path;
 use includes::Includes;
 
 pub use error::{ReadError, Unreadable};
+pub use limits::Limits;
 
 use crate::text::Text;
 
@@ -123,34 +125,54 @@ impl Format {
     }
 }
 
-/// Reads one file by its ending, if it is no larger than `limit_mb` megabytes (10^6 bytes).
+/// Reads one file by its ending.
 ///
 /// # Errors
-/// [`ReadError`] where the file can't be opened, is of an unknown or binary format, or is too large.
-pub fn read(path: &Path, limit_mb: u64) -> Result<ReadFile, ReadError> {
+/// [`ReadError`] where the file can't be opened, is of an unknown or binary format, or costs more than the limits
+/// allow.
+pub fn read(path: &Path, limits: &Limits) -> Result<ReadFile, ReadError> {
     let format = Format::of(path)?;
-    let limit_mb = limit_mb.min(POSITIONS_MB);
+    let limit_mb = limits.file_mb.min(POSITIONS_MB);
     let bytes = bytes(path, limit_mb)?;
-    from_place(bytes, format, &Includes::beside(path, limit_mb)).map_err(|why| ReadError::Content {
+    let includes = Includes::beside(path, limit_mb);
+    from_place(bytes, format, &includes, limits).map_err(|why| ReadError::Content {
         path: path.to_owned(),
         why,
     })
 }
 
-/// Reads the bytes of a file in a known format. Files that it names are not read, since its place is not known.
+/// Reads the bytes of a file in a known format, within the usual limits. Files that it names are not read, since its
+/// place is not known.
 ///
 /// # Errors
 /// [`Unreadable`] where the bytes are not what the format asks for.
 pub fn from_bytes(bytes: Vec<u8>, format: Format) -> Result<ReadFile, Unreadable> {
-    from_place(bytes, format, &Includes::none())
+    from_bytes_within(bytes, format, &Limits::default())
 }
 
-fn from_place(bytes: Vec<u8>, format: Format, includes: &Includes) -> Result<ReadFile, Unreadable> {
+/// The same within other limits. Those on the file itself are not looked at.
+///
+/// # Errors
+/// [`Unreadable`] where the bytes are not what the format asks for, or cost more than the limits allow.
+pub fn from_bytes_within(
+    bytes: Vec<u8>,
+    format: Format,
+    limits: &Limits,
+) -> Result<ReadFile, Unreadable> {
+    from_place(bytes, format, &Includes::none(), limits)
+}
+
+fn from_place(
+    bytes: Vec<u8>,
+    format: Format,
+    includes: &Includes,
+    limits: &Limits,
+) -> Result<ReadFile, Unreadable> {
     match format {
-        Format::Docx => docx::read(bytes),
-        Format::Odt => odt::read(bytes),
-        Format::Pdf => pdf::read(bytes),
-        Format::Epub => epub::read(bytes),
+        Format::Docx => docx::read(bytes, limits),
+        Format::Odt => odt::read(bytes, limits),
+        Format::Pdf => pdf::read(bytes, limits),
+        Format::Epub => epub::read(bytes, limits),
         Format::Rtf => rtf::read(&bytes).map(|text| ReadFile {
             text,
             remarks: Vec::new(),

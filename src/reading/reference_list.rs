@@ -91,6 +91,17 @@ pub(super) fn mark(content: &str, blocks: Vec<Block>) -> Vec<Block> {
     marked
 }
 
+/// Whether most entries of the list of references are numbered by their format, given where such items
+/// start, in order: the numbers of an ordered list are no characters of the Text.
+pub(super) fn is_numbered(blocks: &[Block], numbered: &[usize]) -> bool {
+    let entries = blocks
+        .iter()
+        .filter(|block| block.kind == BlockKind::ReferenceListItem);
+    let is_item = |block: &&Block| numbered.binary_search(&block.range.start()).is_ok();
+    let (all, items) = (entries.clone().count(), entries.filter(is_item).count());
+    all > 0 && items * 3 >= all * 2
+}
+
 /// Makes the list at the document's end one that has no heading.
 fn mark_by_form(content: &str, blocks: &mut Vec<Block>) {
     let cut = |block: &Block| entries(content, block.range);

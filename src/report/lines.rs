@@ -13,12 +13,12 @@ use crate::findings::{CheckReport, Finding};
 /// What the writer refuses.
 pub fn write(report: &CheckReport, files: &DraftFiles, out: &mut impl Write) -> io::Result<()> {
     for draft in &report.drafts {
-        let path = draft.path.display().to_string();
-        let path = harmless(&path);
         let places = Places::of(draft, files);
         for finding in said::open(draft) {
             let place = places.place(finding.draft.range);
             let (line, column) = (place.line, place.column);
+            let path = place.file.display().to_string();
+            let path = harmless(&path);
             writeln!(out, "{path}:{line}:{column}: {}", message(finding))?;
         }
     }

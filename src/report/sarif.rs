@@ -31,9 +31,8 @@ pub fn write(report: &CheckReport, files: &DraftFiles, out: &mut impl Write) -> 
         .iter()
         .flat_map(|draft| {
             let places = Places::of(draft, files);
-            let path = draft.path.as_path();
             let each = draft.findings.iter();
-            each.map(move |finding| result(path, &places, report, finding))
+            each.map(move |finding| result(&places, report, finding))
         })
         .collect();
     let document = json!({
@@ -83,9 +82,9 @@ fn notification(left: &LeftOut) -> Value {
     })
 }
 
-fn result(draft: &Path, places: &Places<'_>, report: &CheckReport, finding: &Finding) -> Value {
+fn result(places: &Places<'_>, report: &CheckReport, finding: &Finding) -> Value {
     let place = places.place(finding.draft.range);
-    let mut physical = json!({ "artifactLocation": { "uri": uri(draft) } });
+    let mut physical = json!({ "artifactLocation": { "uri": uri(place.file) } });
     if place.in_file {
         physical["region"] = json!({
             "startLine": place.line,

@@ -1,9 +1,10 @@
 //! References that a draft carries with its citations, joined to those of the review for this draft.
 //!
 //! A work that both know has two keys, the reference manager's and the review's. It is recognised by
-//! 1. its key, where author or title agree;
-//! 2. its title, where the year agrees or one has none;
-//! 3. first author, number of authors and year, where just one work of the review fits.
+//! 1. its DOI;
+//! 2. its key, where author or title agree;
+//! 3. its title, where the year agrees or one has none;
+//! 4. first author, number of authors and year, where just one work of the review fits.
 //!
 //! A work that no bibliography file holds joins under the key of a stored source, if a source's name says
 //! that it is this work (`harrow2014.txt`), else under its own. So credit leads to the review's key
@@ -102,6 +103,13 @@ impl Joined {
 
 /// The review's key of a work.
 fn same_work(references: &References, carried: &Reference) -> Option<Key> {
+    let same_doi = carried
+        .doi
+        .as_ref()
+        .and_then(|doi| references.with_doi(doi));
+    if let Some(known) = same_doi {
+        return Some(known.key.clone());
+    }
     let title = fold(&carried.title);
     let first = |reference: &Reference| {
         let author = reference.authors.first();
@@ -176,7 +184,7 @@ fn says_author_and_year(name: &str, reference: &Reference) -> bool {
 mod tests {
     use super::*;
     use crate::review::references::tests::reference;
-    use crate::review::{Settings, start};
+    use crate::review::{Doi, Settings, start};
 
     fn carried(key: &str, json: &str) -> CarriedReference {
         CarriedReference {
@@ -202,6 +210,12 @@ mod tests {
                 "Meadow flowers after dark",
             ),
         ]);
+        let references = References::new(references.iter().cloned().map(|mut known| {
+            if known.key.as_str() == "okoro2016b" {
+                known.doi = Doi::parse("10.1234/dusk");
+            }
+            known
+        }));
         let harrow = r#""author":[{"family":"Harrow"}],"issued":{"date-parts":[[2014]]}"#;
         let cases = [
             (
@@ -233,6 +247,13 @@ mod tests {
             (
                 carried("8", r#""title":"Introduction","author":[{"family":"Ash"}]"#),
                 None,
+            ),
+            (
+                carried(
+                    "harrow2014",
+                    r#""title":"Wiesenblumen","DOI":"https://doi.org/10.1234/DUSK""#,
+                ),
+                Some("okoro2016b"),
             ),
         ];
         for (item, expected) in cases {

@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use crate::reading;
+use crate::reading::{self, Limits};
 use crate::text::Text;
 
 /// A path relative to the review folder, with forward slashes on every system, as reports show it.
@@ -56,10 +56,10 @@ fn with_line_feeds(text: String) -> String {
 pub(super) fn read_text(
     root: &Path,
     path: &Path,
-    limit_mb: u64,
+    limits: &Limits,
 ) -> Result<(Text, Vec<String>), String> {
     let full = root.join(path);
-    let read = reading::read(&full, limit_mb).map_err(|error| error.why(&full))?;
+    let read = reading::read(&full, limits).map_err(|error| error.why(&full))?;
     if read.text.content().trim().is_empty() {
         return Err(
             "holds no text that can be read; if it is a scan, have its text recognised first, else leave the file out"

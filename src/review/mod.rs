@@ -26,8 +26,8 @@ pub use carried::Joined;
 pub use decisions::{DECISIONS_FILE, Decision, Decisions, DecisionsError, SCHEME, change};
 pub use entries::{Entry, NotAnEntry, NoteFile, Part, PartKind};
 pub use references::{
-    Difference, Key, ListPlace, NearMiss, Person, Reference, ReferenceKind, References, Resolved,
-    csl_items, is_slip_of,
+    Difference, Doi, Key, ListPlace, NearMiss, Person, Reference, ReferenceKind, References,
+    Resolved, csl_items, is_slip_of,
 };
 pub use settings::{AboutSetting, Options, Place, SETTINGS_FILE, Settings, SettingsError, Shape};
 pub use sources::Source;
@@ -137,7 +137,7 @@ impl Review {
             });
         }
         let (references, annotations, told) =
-            References::with_annotations(root, &files, settings.max_file_mb);
+            References::with_annotations(root, &files, settings.limits.file_mb);
         left_out.extend(told);
         let sources = sources::read(root, &settings, &references, &annotations, &mut left_out);
         let notes = entries::read(root, &settings, &references, &annotations, &mut left_out);
@@ -222,7 +222,7 @@ fn shared_terms(root: &Path, settings: &Settings, left_out: &mut Vec<LeftOut>) -
     if !path.exists() {
         return Vec::new();
     }
-    match files::text_of(&path, settings.max_file_mb) {
+    match files::text_of(&path, settings.limits.file_mb) {
         Ok((content, _)) => terms::parse(&content),
         Err(why) => {
             left_out.push(LeftOut {

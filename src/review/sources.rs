@@ -50,7 +50,7 @@ pub(super) fn read(
     let read: Vec<_> = files
         .into_par_iter()
         .map(|path| {
-            let text = read_text(root, &path, settings.max_file_mb);
+            let text = read_text(root, &path, &settings.limits);
             (
                 path,
                 text.map(|(text, remarks)| (MarkedText::source(text), remarks)),

@@ -24,7 +24,7 @@ pub use citations::{Citation, CitationForm, Cite, CiteTarget, Year};
 pub use linked::{NoteCall, RecordedCitation};
 pub use locator::{Locator, LocatorUnit};
 pub use marked::MarkedText;
-pub use origin::{Origin, PartPiece, PartRange, Piece};
+pub use origin::{FilePart, Included, Origin, PartPiece, PartRange, Piece};
 pub use page::{PageLabel, PageStart, Pages, SheetStart};
 pub use quotations::{Quotation, QuotationForm};
 pub use range::{ByteRange, WordRange};

@@ -1,6 +1,8 @@
 //! Where the bytes of a Text lay in the file it was read from. Most formats carry markup between
 //! the words, so a Text is a list of pieces copied from the file, with separators of our own between.
 
+use std::path::{Path, PathBuf};
+
 use super::ByteRange;
 
 /// A piece of a Text that was copied from the file byte for byte.
@@ -8,8 +10,27 @@ use super::ByteRange;
 pub struct Piece {
     /// Where the piece stands in the Text.
     pub text: ByteRange,
-    /// Where its first byte lay in the file.
+    /// Where its first byte lay in the file. Positions in files that the document includes are counted on from
+    /// the end of what came before ([`Included`]).
     pub file_start: u32,
+}
+
+/// A file that the document names to be read in its place.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Included {
+    /// The file, from where the document's own path starts.
+    pub path: PathBuf,
+    /// The position that its first byte has among all that were read.
+    pub start: u32,
+}
+
+/// A stretch of a file.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct FilePart<'a> {
+    /// The file, where it is not the document itself.
+    pub file: Option<&'a Path>,
+    /// The bytes of that file.
+    pub range: ByteRange,
 }
 
 /// A piece of a Text that was read from a part of a package.
@@ -47,8 +68,13 @@ pub enum Origin {
         /// Bytes of the file before the Text's first.
         skipped: u32,
     },
-    /// The Text is made of pieces of the file, in order of the Text.
-    Pieces(Vec<Piece>),
+    /// The Text is made of pieces of the file and those it includes, in order of the Text.
+    Pieces {
+        /// The pieces.
+        pieces: Vec<Piece>,
+        /// The included files in order of their starts, one more than once where it is included so.
+        included: Vec<Included>,
+    },
     /// The file is a zip package; the Text is made of pieces of its parts, in order of the Text.
     Package {
         /// The names of the parts.
@@ -68,27 +94,52 @@ impl Origin {
     /// byte that has an origin. `None` where nothing of it came from the file.
     #[must_use]
     pub fn file_range(&self, range: ByteRange) -> Option<ByteRange> {
+        self.file_part(range)
+            .filter(|part| part.file.is_none())
+            .map(|part| part.range)
+    }
+
+    /// The files that the document includes.
+    #[must_use]
+    pub fn included(&self) -> &[Included] {
+        match self {
+            Self::Pieces { included, .. } => included,
+            _ => &[],
+        }
+    }
+
+    /// The same stretch, be it of the document or of a file that it includes. Of a stretch that goes from one
+    /// file to another, the part in the first.
+    #[must_use]
+    pub fn file_part(&self, range: ByteRange) -> Option<FilePart<'_>> {
         match self {
             Self::Same { skipped } => {
                 let skipped = *skipped as usize;
-                Some(ByteRange::of(
-                    range.start() + skipped,
-                    range.end() + skipped,
-                ))
+                let range = ByteRange::of(range.start() + skipped, range.end() + skipped);
+                Some(FilePart { file: None, range })
             }
             // The bytes of a packed file can't be named one by one either.
             Self::Recoded | Self::Package { .. } => None,
-            Self::Pieces(pieces) => {
+            Self::Pieces { pieces, included } => {
                 let from = pieces.partition_point(|piece| piece.text.end() <= range.start());
                 let to = pieces.partition_point(|piece| piece.text.start() < range.end());
                 let touched = pieces.get(from..to)?;
-                let (first, last) = (touched.first()?, touched.last()?);
+                let first = touched.first()?;
+                let file = |piece: &Piece| {
+                    let behind = included.partition_point(|file| file.start <= piece.file_start);
+                    behind.checked_sub(1).and_then(|at| included.get(at))
+                };
+                let own = file(first);
+                let last = touched.iter().rfind(|piece| file(piece) == own)?;
                 let start = range.start().max(first.text.start()) - first.text.start();
                 let end = range.end().min(last.text.end()) - last.text.start();
-                Some(ByteRange::of(
-                    first.file_start as usize + start,
-                    last.file_start as usize + end,
-                ))
+                let shift = own.map_or(0, |file| file.start as usize);
+                let start = first.file_start as usize + start - shift;
+                let end = last.file_start as usize + end - shift;
+                Some(FilePart {
+                    file: own.map(|file| file.path.as_path()),
+                    range: ByteRange::of(start, end.max(start)),
+                })
             }
         }
     }
@@ -134,12 +185,52 @@ mod tests {
             file_start,
         };
         // file: "a *bold* move" -> Text: "a bold move"
-        let origin = Origin::Pieces(vec![piece(0, 2, 0), piece(2, 6, 3), piece(6, 11, 8)]);
+        let origin = Origin::Pieces {
+            pieces: vec![piece(0, 2, 0), piece(2, 6, 3), piece(6, 11, 8)],
+            included: Vec::new(),
+        };
         let file = |from, to| origin.file_range(ByteRange::new(from, to));
         assert_eq!(file(2, 6), Some(ByteRange::new(3, 7)));
         assert_eq!(file(0, 11), Some(ByteRange::new(0, 13)));
         assert_eq!(file(4, 8), Some(ByteRange::new(5, 10)));
         assert_eq!(file(11, 12), None);
+    }
+
+    #[test]
+    fn pieces_lead_back_to_included_files() {
+        let piece = |from, to, file_start| Piece {
+            text: ByteRange::new(from, to),
+            file_start,
+        };
+        let included = |path: &str, start| Included {
+            path: PathBuf::from(path),
+            start,
+        };
+        let origin = Origin::Pieces {
+            pieces: vec![
+                piece(0, 4, 0),
+                piece(4, 8, 103),
+                piece(8, 10, 201),
+                piece(10, 14, 20),
+            ],
+            included: vec![included("a.tex", 100), included("b.tex", 200)],
+        };
+        let found = |from, to| {
+            let part = origin.file_part(ByteRange::new(from, to)).unwrap();
+            let file = part.file.map(|file| file.display().to_string());
+            (file, part.range.start(), part.range.end())
+        };
+        let in_file = |name: &str| Some(name.to_owned());
+        assert_eq!(found(1, 3), (None, 1, 3));
+        assert_eq!(found(5, 7), (in_file("a.tex"), 4, 6));
+        assert_eq!(found(6, 9), (in_file("a.tex"), 5, 7));
+        assert_eq!(found(8, 9), (in_file("b.tex"), 1, 2));
+        assert_eq!(found(2, 12), (None, 2, 22));
+        assert_eq!(origin.file_range(ByteRange::new(5, 7)), None);
+        assert_eq!(
+            origin.file_range(ByteRange::new(1, 3)),
+            Some(ByteRange::new(1, 3))
+        );
     }
 
     #[test]

@@ -6,6 +6,7 @@ use zip::ZipWriter;
 use zip::write::SimpleFileOptions;
 
 const WORD: &str = "http://schemas.openxmlformats.org/wordprocessingml/2006/main";
+const BIBLIOGRAPHY: &str = "http://schemas.openxmlformats.org/officeDocument/2006/bibliography";
 const RELATION: &str = "http://schemas.openxmlformats.org/officeDocument/2006/relationships";
 
 /// A run of text, which may hold references such as `&amp;`.
@@ -34,6 +35,11 @@ pub fn field(instruction: &str, result: &str) -> String {
 
 /// A document of the given body; each further part is `footnotes` or `comments` and what it holds.
 pub fn document(body: &str, parts: &[(&str, &str)]) -> Vec<u8> {
+    with_sources(body, parts, None)
+}
+
+/// The same, with the sources of the word processor's own citations.
+pub fn with_sources(body: &str, parts: &[(&str, &str)], sources: Option<&str>) -> Vec<u8> {
     let root = |name: &str, inside: &str| {
         format!(
             "<?xml version=\"1.0\" encoding=\"UTF-8\"?><w:{name} xmlns:w=\"{WORD}\">{inside}</w:{name}>"
@@ -57,6 +63,8 @@ pub fn document(body: &str, parts: &[(&str, &str)]) -> Vec<u8> {
         .iter()
         .map(|(name, _)| relation(name, &format!("{name}.xml")))
         .collect();
+    let custom = sources.map(|_| relation("customXml", "../customXml/item1.xml"));
+    let related = format!("{related}{}", custom.unwrap_or_default());
     let mut members = vec![
         (
             "[Content_Types].xml".to_owned(),
@@ -80,6 +88,10 @@ pub fn document(body: &str, parts: &[(&str, &str)]) -> Vec<u8> {
             .iter()
             .map(|(name, inside)| (format!("word/{name}.xml"), root(name, inside))),
     );
+    members.extend(sources.map(|sources| {
+        let part = format!("<b:Sources xmlns:b=\"{BIBLIOGRAPHY}\">{sources}</b:Sources>");
+        ("customXml/item1.xml".to_owned(), part)
+    }));
     let members: Vec<(&str, &str)> = members
         .iter()
         .map(|(name, content)| (name.as_str(), content.as_str()))

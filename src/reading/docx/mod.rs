@@ -3,12 +3,14 @@
 //! 1. The package names its main part; that part's relationships name the styles, footnotes, endnotes,
 //!    headers and footers. Relationships that lead outside are never followed.
 //! 2. [`walk`] goes through the text of each part; [`styles`] and [`properties`] say what paragraphs
-//!    are, [`fields`] what a field or content control means, [`symbols`] what codes of symbol fonts
-//!    stand for.
+//!    are, [`lists`] which are numbered, [`fields`] what a field or content control means, [`sources`] what
+//!    the word processor's own citations cite, [`symbols`] what codes of symbol fonts stand for.
 //! 3. [`flow`](super::flow) makes a Text of it.
 
 mod fields;
+mod lists;
 mod properties;
+mod sources;
 mod stored;
 mod styles;
 mod symbols;
@@ -18,35 +20,29 @@ mod walk;
 
 use super::flow::{self, Manuscript, Numbering};
 use super::package::xml::{Node, Space, Xml};
-use super::package::{self, Limits, Package};
-use super::{ReadFile, Unreadable};
+use super::package::{self, Package, Room};
+use super::{Limits, ReadFile, Unreadable};
+use lists::Lists;
+use sources::Sources;
 use styles::Styles;
-use walk::walk;
+use walk::{Setting, walk};
 
 /// What messages call the format.
 const NAME: &str = "Word (.docx)";
 
 /// Reads a Word document.
-pub(super) fn read(bytes: Vec<u8>) -> Result<ReadFile, Unreadable> {
-    read_within(bytes, Limits::USUAL)
-}
-
-fn read_within(bytes: Vec<u8>, limits: Limits) -> Result<ReadFile, Unreadable> {
-    let mut package = Package::open(bytes, NAME, limits)?;
+///
+/// # Errors
+/// [`Unreadable`] where it is none, damaged, locked, or costs more than the limits allow.
+pub(super) fn read(bytes: Vec<u8>, limits: &Limits) -> Result<ReadFile, Unreadable> {
+    let mut package = Package::open(bytes, NAME, Room::of(limits))?;
     let main = main_part(&mut package)?;
     let Some(document) = package.part(&main)? else {
         return Err(without_document(&package, &main));
     };
     let related = Related::of(&mut package, &main)?;
-    let styles = match related.first("styles") {
-        Some(name) => match package.part(name)? {
-            Some(content) => Styles::read(name, &content)?,
-            None => Styles::default(),
-        },
-        None => Styles::default(),
-    };
-    let stored = stored::citations(&mut package)?;
-    let walked = walk(&main, &document, 0, &styles, &stored)?;
+    let setting = setting(&mut package, &related)?;
+    let walked = walk(&main, &document, 0, &setting)?;
     drop(document);
     let mut parts = vec![main.clone()];
     let mut remarks = Vec::new();
@@ -61,7 +57,7 @@ fn read_within(bytes: Vec<u8>, limits: Limits) -> Result<ReadFile, Unreadable> {
             continue;
         };
         // There are two kinds of notes, so the number fits.
-        let found = walk(name, &content, parts.len() as u16, &styles, &stored)?;
+        let found = walk(name, &content, parts.len() as u16, &setting)?;
         parts.push(name.to_owned());
         tracked |= found.tracked;
         notes.extend(found.notes);
@@ -82,6 +78,24 @@ fn read_within(bytes: Vec<u8>, limits: Limits) -> Result<ReadFile, Unreadable> {
         numbering,
     };
     Ok(flow::assemble(manuscript, remarks))
+}
+
+/// What the parts beside the text say.
+fn setting(package: &mut Package, related: &Related) -> Result<Setting, Unreadable> {
+    let mut setting = Setting::default();
+    if let Some(name) = related.first("styles")
+        && let Some(content) = package.part(name)?
+    {
+        setting.styles = Styles::read(name, &content)?;
+    }
+    if let Some(name) = related.first("numbering")
+        && let Some(content) = package.part(name)?
+    {
+        setting.lists = Lists::read(name, &content)?;
+    }
+    setting.stored = stored::citations(package)?;
+    setting.sources = Sources::find(package, related);
+    Ok(setting)
 }
 
 /// The name of the part with the document, as the package tells it.

@@ -16,8 +16,10 @@ pub(super) struct Paragraphs {
     pub centred: Option<bool>,
     /// The outline level, from 0; 9 is body text.
     pub outline: Option<u8>,
-    /// Whether it is an item of a list.
-    pub numbered: Option<bool>,
+    /// The list it is an item of; `0` takes it out of all.
+    pub list: Option<String>,
+    /// How deep in the list, from 0.
+    pub level: Option<u8>,
     pub page_break_before: Option<bool>,
     /// Whether the paragraph's end is deleted or moved away, so that the next goes on from it.
     pub end_deleted: bool,
@@ -26,6 +28,11 @@ pub(super) struct Paragraphs {
 }
 
 impl Paragraphs {
+    /// The list that it is an item of.
+    pub(super) fn list(&self) -> Option<&str> {
+        self.list.as_deref().filter(|list| *list != "0")
+    }
+
     /// These properties, and where they say nothing those below.
     pub(super) fn over(&self, below: &Self) -> Self {
         Self {
@@ -35,7 +42,8 @@ impl Paragraphs {
             first: self.first.or(below.first),
             centred: self.centred.or(below.centred),
             outline: self.outline.or(below.outline),
-            numbered: self.numbered.or(below.numbered),
+            list: self.list.clone().or_else(|| below.list.clone()),
+            level: self.level.or(below.level),
             page_break_before: self.page_break_before.or(below.page_break_before),
             end_deleted: self.end_deleted,
             section: self.section,
@@ -86,7 +94,7 @@ pub(super) fn paragraph_properties(xml: &mut Xml<'_>) -> Result<Paragraphs, Unre
             "ind" => indents(&element, &mut found),
             "jc" => found.centred = element.get("val").map(|side| side == "center"),
             "outlineLvl" => found.outline = number(&element),
-            "numPr" => found.numbered = Some(is_numbered(xml)?),
+            "numPr" => list(xml, &mut found)?,
             "pageBreakBefore" => found.page_break_before = Some(switch(&element)),
             "rPr" => found.end_deleted = run_look(xml)?.deleted,
             "sectPr" => found.section = Some(section(xml)?),
@@ -157,18 +165,19 @@ pub(super) fn section(xml: &mut Xml<'_>) -> Result<SectionEnd, Unreadable> {
     Ok(found)
 }
 
-/// A paragraph is taken out of a list by the number 0.
-fn is_numbered(xml: &mut Xml<'_>) -> Result<bool, Unreadable> {
-    let mut numbered = false;
+/// Reads the rest of `w:numPr`.
+fn list(xml: &mut Xml<'_>, found: &mut Paragraphs) -> Result<(), Unreadable> {
     let depth = xml.depth();
     while xml.depth() >= depth {
-        if let Node::Open { name, element, .. } = xml.next()?
-            && name.word() == "numId"
-        {
-            numbered = element.get("val").is_some_and(|number| number != "0");
+        if let Node::Open { name, element, .. } = xml.next()? {
+            match name.word() {
+                "numId" => found.list = element.get("val"),
+                "ilvl" => found.level = number(&element),
+                _ => {}
+            }
         }
     }
-    Ok(numbered)
+    Ok(())
 }
 
 fn indents(element: &Element<'_>, found: &mut Paragraphs) {

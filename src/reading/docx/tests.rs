@@ -440,6 +440,32 @@ fn a_list_of_references_may_be_a_field_or_a_content_control() {
 }
 
 #[test]
+fn a_list_of_references_in_a_table_is_numbered() {
+    let row = |number: u8, entry: &str| {
+        let cell = |text: &str| format!("<w:tc>{}</w:tc>", p(text));
+        format!(
+            "<w:tr>{}{}</w:tr>",
+            cell(&format!("[{number}]")),
+            cell(entry)
+        )
+    };
+    let body = format!(
+        "<w:sdt><w:sdtPr><w:bibliography/></w:sdtPr><w:sdtContent><w:tbl>{}{}</w:tbl></w:sdtContent></w:sdt>",
+        row(1, "A. Harrow, Lamps, 2014."),
+        row(2, "B. Okoro, Moths, 2016.")
+    );
+    let text = read(&body).text;
+    assert_eq!(
+        told(&text),
+        [
+            "reference: [1]\tA. Harrow, Lamps, 2014.",
+            "reference: [2]\tB. Okoro, Moths, 2016."
+        ]
+    );
+    assert_eq!(text.highest_reference(), Some(2));
+}
+
+#[test]
 fn notes_stand_behind_the_text_in_order_of_their_calls() {
     let call = |kind: &str, id: u32| format!("<w:r><w:{kind}Reference w:id=\"{id}\"/></w:r>");
     let body = format!(

@@ -10,7 +10,9 @@ use std::borrow::Cow;
 use std::collections::BTreeMap;
 
 use super::fields::{Field, Stretch};
+use super::lists::Lists;
 use super::properties::{RunLook, SectionEnd, paragraph_properties, run_properties, section};
+use super::sources::Sources;
 use super::styles::{Style, Styles};
 use super::symbols;
 use crate::reading::Unreadable;
@@ -31,18 +33,29 @@ pub(super) struct Walked {
     pub tracked: bool,
 }
 
-/// Walks through a part. `stored` are citations kept apart, by the bookmark around their visible form.
+/// What a document says apart from its text.
+#[derive(Default)]
+pub(super) struct Setting {
+    /// The styles.
+    pub styles: Styles,
+    /// The lists.
+    pub lists: Lists,
+    /// Citations kept apart, by the bookmark around their visible form.
+    pub stored: BTreeMap<String, Meaning>,
+    /// What the word processor's own citations cite.
+    pub sources: Sources,
+}
+
+/// Walks through a part.
 pub(super) fn walk(
     part: &str,
     content: &str,
     number: u16,
-    styles: &Styles,
-    stored: &BTreeMap<String, Meaning>,
+    setting: &Setting,
 ) -> Result<Walked, Unreadable> {
     let mut walk = Walk {
         xml: Xml::new(part, content),
-        styles,
-        stored,
+        setting,
         out: Writing::new(number),
         fields: Vec::new(),
         controls: Vec::new(),
@@ -76,8 +89,7 @@ struct Control {
 
 struct Walk<'a> {
     xml: Xml<'a>,
-    styles: &'a Styles,
-    stored: &'a BTreeMap<String, Meaning>,
+    setting: &'a Setting,
     /// With each paragraph, its style and properties.
     out: Writing<Style>,
     fields: Vec<Field>,
@@ -109,7 +121,7 @@ impl Walk<'_> {
             "rPr" => {
                 let (look, style) = run_properties(&mut self.xml)?;
                 let style = style
-                    .map(|id| self.styles.character(&id))
+                    .map(|id| self.setting.styles.character(&id))
                     .unwrap_or_default();
                 self.look = look.over(style);
             }
@@ -222,7 +234,7 @@ impl Walk<'_> {
     fn start_paragraph(&mut self) {
         self.look = RunLook::default();
         self.out.start_paragraph(self.within());
-        let style = self.styles.paragraph(None);
+        let style = self.setting.styles.paragraph(None);
         self.set_style(style);
     }
 
@@ -235,18 +247,22 @@ impl Walk<'_> {
                 first: style.own.first.unwrap_or_default(),
             };
             paragraph.centred = style.own.centred.unwrap_or_default();
+            let level = style.own.level.unwrap_or_default();
+            let list = style.own.list();
+            paragraph.counted =
+                list.is_some_and(|list| self.setting.lists.has_figures(list, level));
             *known = style;
         }
     }
 
     fn paragraph_properties(&mut self) -> Result<(), Unreadable> {
         let own = paragraph_properties(&mut self.xml)?;
-        let style = self.styles.paragraph(own.style.as_deref());
+        let style = self.setting.styles.paragraph(own.style.as_deref());
         let all = own.over(&style.own);
         let mut role = style.role;
         match (role, own.outline) {
             (Role::Body, Some(level @ 0..=8)) => role = Role::Heading(level + 1),
-            (Role::Body, _) if all.numbered == Some(true) => role = Role::Item,
+            (Role::Body, _) if all.list().is_some() => role = Role::Item,
             _ => {}
         }
         if all.page_break_before == Some(true) && self.out.here() > 0 {

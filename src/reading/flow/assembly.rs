@@ -46,6 +46,8 @@ pub(in crate::reading) fn assemble(manuscript: Manuscript, remarks: Vec<String>)
     let text = Text::new(sheet.out, blocks, Pages::new(pages), origin)
         .with_note_calls(calls)
         .with_recorded(sheet.recorded);
+    let numbered = reference_list::is_numbered(text.blocks(), &sheet.numbered);
+    let text = text.with_numbered_references(numbered);
     ReadFile {
         text,
         remarks,
@@ -66,6 +68,8 @@ struct Sheet {
     out: String,
     pieces: Vec<PartPiece>,
     blocks: Vec<Block>,
+    /// Where paragraphs start whose number their list writes.
+    numbered: Vec<usize>,
     recorded: Vec<RecordedCitation>,
     carried: Vec<CarriedReference>,
     /// Their keys.
@@ -97,6 +101,9 @@ impl Sheet {
             let start = self.out.len();
             self.out.push_str(solid);
             self.laid.push((range, start));
+            if paragraph.counted {
+                self.numbered.push(start);
+            }
             pieces = self.take_pieces(pieces, range, start);
             let range = ByteRange::of(start, self.out.len());
             match self.blocks.last_mut() {
@@ -232,6 +239,12 @@ fn separator(
             Some(if next_cell { "\t" } else { "\n" })
         }
         (BlockKind::Table, None, None) | (BlockKind::Code, _, _) => Some("\n"),
+        // A table of numbers and entries, as Word sets numbered lists of references.
+        (BlockKind::ReferenceListItem, Some(one), Some(other))
+            if one.table == other.table && one.row == other.row && one.column != other.column =>
+        {
+            Some("\t")
+        }
         (BlockKind::BlockQuotation, one, other) if one == other => Some("\n\n"),
         _ => None,
     }

@@ -73,6 +73,8 @@ fn work(item: &Value) -> Option<Work> {
     let key = data.and_then(own_key).or_else(|| text(item, "id"))?;
     let label = text(item, "label");
     let locator = text(item, "locator").map(|written| locator(label.as_deref(), &written));
+    let suffix = || locator_of_suffix(&text(item, "suffix")?);
+    let locator = locator.or_else(suffix);
     Some(Work {
         item: data.map(|data| with_key(data, &key)),
         prefix: text(item, "prefix"),
@@ -107,7 +109,7 @@ fn text(value: &Value, name: &str) -> Option<String> {
 }
 
 /// A locator of CSL: its label is a term of the CSL specification, `page` where there is none.
-fn locator(label: Option<&str>, written: &str) -> Locator {
+pub(in crate::reading) fn locator(label: Option<&str>, written: &str) -> Locator {
     let (unit, word) = match label.unwrap_or("page") {
         "page" => (LocatorUnit::Page, "p."),
         "paragraph" => (LocatorUnit::Paragraph, "para."),
@@ -125,6 +127,12 @@ fn locator(label: Option<&str>, written: &str) -> Locator {
     })
 }
 
+/// The locator with which a suffix begins, as writers type it who leave its own field empty: `, p. 12`.
+pub(in crate::reading) fn locator_of_suffix(suffix: &str) -> Option<Locator> {
+    let suffix = suffix.trim_start_matches([',', ':', ';', ' ', '\u{A0}']);
+    Locator::at_start(suffix)
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
@@ -134,7 +142,8 @@ mod tests {
         let stored = r#" ADDIN CSL_CITATION {"citationID":"x","citationItems":[
             {"id":7,"itemData":{"id":7,"type":"book","title":"Lamps"},"locator":"113-14","prefix":"see "},
             {"id":"b","itemData":{"id":"b","citation-key":"okoro2016"},"locator":"3","label":"chapter","suppress-author":true},
-            {"id":"c","locator":"fig. 2","label":"figure"}]} RNDab12"#;
+            {"id":"c","locator":"fig. 2","label":"figure"},
+            {"id":"d","suffix":", pp. 3-4, emphasis added"}]} RNDab12"#;
         let cluster = Cluster::find(stored).expect("this is a citation");
         assert!(cluster.suppressed_author);
         let told: Vec<_> = cluster
@@ -166,6 +175,7 @@ mod tests {
                     None
                 ),
                 ("c".to_owned(), LocatorUnit::Other, stretch("2", "2"), None),
+                ("d".to_owned(), LocatorUnit::Page, stretch("3", "4"), None),
             ]
         );
         let carried: Vec<_> = cluster.carried().collect();

@@ -18,7 +18,7 @@ mod roles;
 mod writing;
 
 pub(super) use assembly::assemble;
-pub(super) use csl::{Cluster, Work};
+pub(super) use csl::{Cluster, Work, locator, locator_of_suffix};
 pub(super) use meaning::{Meaning, role_of_style, stored};
 pub(super) use numbering::{Numbering, PageBreak, Section};
 pub(super) use writing::Writing;
@@ -86,6 +86,8 @@ pub(super) struct Paragraph {
     pub centred: bool,
     /// How many of its bytes are bold.
     pub bold: usize,
+    /// Whether its number in an ordered list stands before it, which is no character of the text.
+    pub counted: bool,
     /// The cell it stands in.
     pub cell: Option<Cell>,
 }

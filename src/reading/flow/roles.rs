@@ -35,7 +35,9 @@ pub(super) fn kinds(story: &Story) -> Vec<BlockKind> {
         .paragraphs
         .iter()
         .map(|paragraph| match paragraph.cell {
-            Some(cell) if !tables.is_layout(cell.table) => BlockKind::Table,
+            Some(cell) if paragraph.role != Role::Reference && !tables.is_layout(cell.table) => {
+                BlockKind::Table
+            }
             _ => kind(story, paragraph),
         })
         .collect();

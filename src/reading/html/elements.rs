@@ -21,6 +21,11 @@ pub(super) enum Role {
     QuotationInline,
     /// An item whose paragraphs are of a kind.
     Item(BlockKind),
+    /// A list.
+    List {
+        /// Whether the browser numbers its items with figures.
+        ordered: bool,
+    },
     /// Preformatted text.
     Code,
     /// A table.
@@ -36,6 +41,10 @@ pub(super) fn role(element: &Element) -> Role {
     if is_reference(element) {
         return Role::Item(BlockKind::ReferenceListItem);
     }
+    // The number of an entry and what follows it, which stand in one line.
+    if has(element, "class", "csl-left-margin") || has(element, "class", "csl-right-inline") {
+        return Role::Inline;
+    }
     match element.name() {
         "h1" => Role::Heading(1),
         "h2" => Role::Heading(2),
@@ -47,15 +56,31 @@ pub(super) fn role(element: &Element) -> Role {
         "blockquote" => Role::Quotation,
         "q" => Role::QuotationInline,
         "li" | "dd" | "dt" => Role::Item(BlockKind::ListItem),
+        "ol" => Role::List {
+            ordered: has_figures(element),
+        },
+        "ul" | "dl" | "menu" => Role::List { ordered: false },
         "pre" | "textarea" | "listing" | "xmp" => Role::Code,
         "table" => Role::Table,
         "tr" => Role::Row,
         "td" | "th" => Role::Cell,
-        "p" | "div" | "section" | "article" | "main" | "aside" | "header" | "footer" | "ul"
-        | "ol" | "dl" | "figure" | "figcaption" | "address" | "details" | "summary"
-        | "fieldset" | "body" | "center" | "form" | "hgroup" | "caption" => Role::Block,
+        "p" | "div" | "section" | "article" | "main" | "aside" | "header" | "footer" | "figure"
+        | "figcaption" | "address" | "details" | "summary" | "fieldset" | "body" | "center"
+        | "form" | "hgroup" | "caption" => Role::Block,
         _ => Role::Inline,
     }
+}
+
+/// Whether an ordered list numbers with figures, rather than with letters, Roman numerals or nothing.
+fn has_figures(list: &Element) -> bool {
+    let style = list.attr("style").unwrap_or_default().replace(' ', "");
+    let named = style
+        .split(';')
+        .filter_map(|rule| rule.split_once(':'))
+        .filter(|(name, _)| matches!(*name, "list-style" | "list-style-type"))
+        .map(|(_, value)| value.starts_with("decimal"))
+        .next_back();
+    named.unwrap_or_else(|| list.attr("type").is_none_or(|kind| kind == "1"))
 }
 
 /// Whether an element is an entry of a list of references.

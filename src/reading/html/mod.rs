@@ -65,7 +65,8 @@ pub(super) fn write(content: &str, file: &str, out: &mut Assembly) -> Result<(),
         hidden: 0,
         code: 0,
         quotes: 0,
-        lists: Vec::new(),
+        items: Vec::new(),
+        ordered: Vec::new(),
         cells: 0,
         tables: 0,
     };
@@ -97,7 +98,9 @@ struct Walker<'a> {
     /// How many inline quotation elements are open.
     quotes: usize,
     /// What the paragraphs of the elements around are, innermost last.
-    lists: Vec<BlockKind>,
+    items: Vec<BlockKind>,
+    /// For each list around, whether it numbers its items.
+    ordered: Vec<bool>,
     cells: usize,
     tables: usize,
 }
@@ -152,8 +155,15 @@ impl Walker<'_> {
                 self.out.block(BlockKind::Code);
             }
             Role::Item(kind) => {
-                self.lists.push(kind);
+                self.items.push(kind);
                 self.out.block(kind);
+                if element.name() == "li" && self.ordered.last() == Some(&true) {
+                    self.out.number();
+                }
+            }
+            Role::List { ordered } => {
+                self.ordered.push(ordered);
+                self.paragraph();
             }
             Role::Heading(level) => self.out.block(BlockKind::Heading { level }),
             // A paragraph in a cell belongs to the table.
@@ -193,7 +203,11 @@ impl Walker<'_> {
                 self.paragraph();
             }
             Role::Item(_) => {
-                self.lists.pop();
+                self.items.pop();
+                self.paragraph();
+            }
+            Role::List { .. } => {
+                self.ordered.pop();
                 self.paragraph();
             }
             Role::Block if self.tables > 0 => self.out.flow(" ", None),
@@ -206,7 +220,7 @@ impl Walker<'_> {
     }
 
     fn paragraph(&mut self) {
-        let kind = self.lists.last().copied();
+        let kind = self.items.last().copied();
         self.out.block(kind.unwrap_or(BlockKind::Paragraph));
     }
 

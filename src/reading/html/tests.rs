@@ -87,6 +87,34 @@ fn notes_and_pages_by_case() {
 }
 
 #[test]
+fn an_ordered_list_numbers_the_references() {
+    let entries = "<li>Harrow, A. (2014). Lamps.<li>Okoro, B. (2016). Moths.";
+    for (list, highest) in [
+        (format!("<ol>{entries}</ol>"), Some(2)),
+        (format!("<ol type=1>{entries}</ol>"), Some(2)),
+        (format!("<ol type=a>{entries}</ol>"), None),
+        (
+            format!("<ol style='list-style-type: none'>{entries}</ol>"),
+            None,
+        ),
+        (format!("<ul>{entries}</ul>"), None),
+        (
+            format!("<ol><li><ul>{entries}</ul></ol><p>Ash, C. (2011). Elms.</p>"),
+            None,
+        ),
+        (
+            "<div class=csl-entry><div class=csl-left-margin>[1]</div>\n<div class=csl-right-inline>Harrow</div></div>\
+             <div class=csl-entry><div class=csl-left-margin>[2]</div>\n<div class=csl-right-inline>Okoro</div></div>"
+                .to_owned(),
+            Some(2),
+        ),
+    ] {
+        let text = read(&format!("<p>Lamps [1].</p><h2>References</h2>{list}"));
+        assert_eq!(text.highest_reference(), highest, "{list}");
+    }
+}
+
+#[test]
 fn deep_pages_are_refused_and_broken_ones_read() {
     let deep = |depth: usize| "<div>".repeat(depth) + "lamp";
     assert_eq!(read(&deep(500)).content(), "lamp");

@@ -9,7 +9,7 @@
 //! 5. Left out: mathematics that is more than plain signs, drawings, comments, cross-references.
 //!    Tables are kept as tables, captions as paragraphs.
 //! 6. Files named by `\input` and `\include` are read in their place, through a function that looks for
-//!    them in the document's own folder only.
+//!    them in the document's own folder only. Places in them are counted on behind the document's own.
 //!
 //! It is a reader of prose and no typesetter: commands that compute are not followed.
 
@@ -24,10 +24,11 @@ mod signs;
 #[cfg(test)]
 mod tests;
 
+use super::includes::Include;
 use crate::text::{Origin, Text};
 
-/// Finds the content of a file by the name that the document gives it; `None` where it can't be read.
-pub(super) type Load<'a> = &'a dyn Fn(&str) -> Option<String>;
+/// Finds a file by the name that the document gives it; `None` where it can't be read.
+pub(super) type Load<'a> = &'a dyn Fn(&str) -> Option<Include>;
 
 /// Reads LaTeX. Gives the Text and remarks on what could not be followed.
 pub(super) fn read(content: &str, origin: &Origin, load: Load<'_>) -> (Text, Vec<String>) {

@@ -29,6 +29,8 @@ pub(super) struct Reader<'a> {
     /// The files being read, so that none is read inside itself.
     files: Vec<String>,
     pub(super) missing: Vec<String>,
+    /// The place of the next file's first byte: behind those of all files so far.
+    next: usize,
     macros: Macros,
     pub(super) notes: Vec<Note>,
     called: usize,
@@ -49,6 +51,7 @@ impl<'a> Reader<'a> {
             load,
             files: Vec::new(),
             missing: Vec::new(),
+            next: content.len() + 1,
             macros: Macros::new(content.len()),
             notes: Vec::new(),
             called: 0,
@@ -458,10 +461,16 @@ impl<'a> Reader<'a> {
             return end;
         }
         match (self.load)(&name) {
-            Some(content) => {
-                self.chapters |= content.contains("\\chapter");
+            Some(file) => {
+                self.chapters |= file.content.contains("\\chapter");
                 self.files.push(name);
-                self.run(&scan::balanced(&content), None);
+                let base = file.skipped.map(|skipped| {
+                    let base = self.next + skipped as usize;
+                    self.out.include(file.path, self.next);
+                    self.next = base + file.content.len() + 1;
+                    base
+                });
+                self.run(&scan::balanced(&file.content), base);
                 self.files.pop();
             }
             None if !self.missing.contains(&name) => self.missing.push(name),

@@ -164,15 +164,46 @@ fn blocks_notes_and_places() {
 
 #[test]
 fn other_files_are_read_in_their_place() {
-    let load = |name: &str| (name == "two").then(|| "Two.\\input{two} \\input{three}".to_owned());
-    let (text, remarks) = read(
-        "One. \\input{two} Four.",
-        &Origin::Same { skipped: 0 },
-        &load,
+    let files = [
+        (
+            "two",
+            "Two.\\input{two} \\input{three}\\input{six}",
+            Some(3),
+        ),
+        ("six", "Six.\\footnote{Seven.}", Some(0)),
+        ("old", "Eight.", None),
+    ];
+    let load = |name: &str| {
+        let (name, content, skipped) = files.iter().find(|(known, ..)| *known == name)?;
+        Some(Include {
+            path: format!("parts/{name}.tex").into(),
+            content: (*content).to_owned(),
+            skipped: *skipped,
+        })
+    };
+    let main = "One. \\input{two} Four. \\input{old} \\input{six}";
+    let (text, remarks) = read(main, &Origin::Same { skipped: 3 }, &load);
+    assert_eq!(
+        text.content(),
+        "One. Two. Six. Four. Eight. Six.\n\nSeven.\n\nSeven."
     );
-    assert_eq!(text.content(), "One. Two. Four.");
     assert_eq!(remarks.len(), 1);
     assert!(remarks[0].starts_with("three "), "{remarks:?}");
+    let part = |words: &str| {
+        let at = text.content().find(words).unwrap();
+        let part = text
+            .origin()
+            .file_part(ByteRange::of(at, at + words.len()))?;
+        let file = part.file.map(|file| file.display().to_string());
+        Some((file.unwrap_or_default(), part.range.start()))
+    };
+    let at = |file: &str, at: usize| Some((file.to_owned(), at));
+    assert_eq!(part("One"), at("", 3));
+    assert_eq!(part("Two"), at("parts/two.tex", 3));
+    assert_eq!(part("Six"), at("parts/six.tex", 0));
+    assert_eq!(part("Four"), at("", 3 + main.find("Four").unwrap()));
+    assert_eq!(part("Eight"), None);
+    assert_eq!(part("Seven"), at("parts/six.tex", 14));
 }
 
 #[test]

@@ -43,24 +43,16 @@ pub(super) fn read(content: &str, origin: &Origin) -> (Text, bool) {
     let blocks = pages::join_broken(&out, &marks, blocks);
     let blocks = reference_list::mark(&out, blocks);
     let origin = match origin {
-        Origin::Same { skipped } => Origin::Pieces(behind(pieces, *skipped)),
+        Origin::Same { skipped } => Origin::Pieces {
+            pieces: behind(pieces, *skipped),
+            included: Vec::new(),
+        },
         _ => Origin::Recoded,
     };
     let text = Text::new(out, blocks, Pages::new(marks), origin).with_note_calls(calls);
-    let numbered = is_numbered(text.blocks(), &ordered);
+    let numbered = reference_list::is_numbered(text.blocks(), &ordered);
     let text = text.with_numbered_references(numbered);
     (text, html)
-}
-
-/// Whether most entries of the list of references are items of ordered lists, given where such items
-/// start.
-fn is_numbered(blocks: &[Block], ordered: &[usize]) -> bool {
-    let entries = blocks
-        .iter()
-        .filter(|block| block.kind == BlockKind::ReferenceListItem);
-    let is_item = |block: &&Block| ordered.binary_search(&block.range.start()).is_ok();
-    let (all, items) = (entries.clone().count(), entries.filter(is_item).count());
-    all > 0 && items * 3 >= all * 2
 }
 
 /// The same pieces in a file with so many bytes before the content.

@@ -15,8 +15,8 @@ use std::collections::BTreeMap;
 
 use super::flow::{self, Manuscript, Meaning, Numbering};
 use super::package::xml::{Node, Space, Xml};
-use super::package::{Limits, Package};
-use super::{ReadFile, Unreadable};
+use super::package::{Package, Room};
+use super::{Limits, ReadFile, Unreadable};
 use styles::Styles;
 use walk::walk;
 
@@ -27,8 +27,11 @@ const NAME: &str = "OpenDocument text (.odt)";
 const CONTENT: &str = "content.xml";
 
 /// Reads an OpenDocument text.
-pub(super) fn read(bytes: Vec<u8>) -> Result<ReadFile, Unreadable> {
-    let mut package = Package::open(bytes, NAME, Limits::USUAL)?;
+///
+/// # Errors
+/// [`Unreadable`] where it is none, damaged, locked, or costs more than the limits allow.
+pub(super) fn read(bytes: Vec<u8>, limits: &Limits) -> Result<ReadFile, Unreadable> {
+    let mut package = Package::open(bytes, NAME, Room::of(limits))?;
     if let Some(kind) = package.part("mimetype")?
         && !kind
             .trim()

@@ -1,7 +1,7 @@
 //! The styles of an OpenDocument text: those the writer sees (`styles.xml`) and the unnamed ones that
 //! each document makes for direct formatting (`content.xml`), which build on them.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use crate::reading::Unreadable;
 use crate::reading::flow::numbering::Numerals;
@@ -63,6 +63,8 @@ pub(super) struct Styles {
     /// By family and name.
     written: BTreeMap<(String, String), Written>,
     resolved: BTreeMap<(String, String), Style>,
+    /// The levels of lists that are numbered with figures: the list's style, and the level from 1.
+    figures: BTreeSet<(String, usize)>,
     /// The page layout of each master page, and how its numbers are written.
     layouts: BTreeMap<String, String>,
     numerals: BTreeMap<String, Numerals>,
@@ -80,6 +82,7 @@ impl Styles {
                 Node::End => break,
                 Node::Open { name, element, .. } => match (name.space, name.local) {
                     (Space::Style, "style" | "default-style") => self.style(&mut xml, &element)?,
+                    (Space::Text, "list-style") => self.list_style(&mut xml, &element)?,
                     (Space::Style, "master-page") => {
                         in_master = true;
                         let name = element.get("name").unwrap_or_default();
@@ -136,6 +139,26 @@ impl Styles {
         let layout = self.layouts.get(master_page);
         let numerals = layout.and_then(|layout| self.numerals.get(layout));
         numerals.copied().unwrap_or_default()
+    }
+
+    /// Whether a level of a list's style, counted from 1, is numbered with figures.
+    pub(super) fn has_figures(&self, list: &str, level: usize) -> bool {
+        self.figures.contains(&(list.to_owned(), level))
+    }
+
+    fn list_style(&mut self, xml: &mut Xml<'_>, element: &Element<'_>) -> Result<(), Unreadable> {
+        let list = element.get("name").unwrap_or_default();
+        let depth = xml.depth();
+        while xml.depth() >= depth {
+            if let Node::Open { name, element, .. } = xml.next()?
+                && name.local == "list-level-style-number"
+                && element.get("num-format").as_deref() == Some("1")
+                && let Some(level) = element.get("level").and_then(|level| level.parse().ok())
+            {
+                self.figures.insert((list.clone(), level));
+            }
+        }
+        Ok(())
     }
 
     fn style(&mut self, xml: &mut Xml<'_>, element: &Element<'_>) -> Result<(), Unreadable> {

@@ -189,6 +189,37 @@ fn notes_and_citations() {
 }
 
 #[test]
+fn an_ordered_list_numbers_the_references() {
+    let styles = |style: &str| {
+        let level = |number: u8, kind: &str| {
+            format!("<text:list-level-style-{kind} text:level=\"{number}\"")
+        };
+        format!(
+            "<text:list-style style:name=\"L\">{} style:num-format=\"1\" style:num-suffix=\".\"/>{} style:num-format=\"a\"/>\
+             {} text:bullet-char=\"–\"/></text:list-style>{style}",
+            level(1, "number"),
+            level(2, "number"),
+            level(3, "bullet"),
+        )
+    };
+    let items = "<text:list-item><text:p>Harrow, A. (2014). Lamps.</text:p></text:list-item>\
+                 <text:list-item><text:p text:style-name=\"Bibliography_20_1\">Okoro, B. (2016). Moths.</text:p></text:list-item>";
+    let list = |name: &str, inside: &str| format!("<text:list{name}>{inside}</text:list>");
+    let named = " text:style-name=\"L\"";
+    let inner = |inside: &str| list(named, &format!("<text:list-item>{inside}</text:list-item>"));
+    for (list, highest) in [
+        (list(named, items), Some(2)),
+        (list("", items), None),
+        (inner(&list("", items)), None),
+        (inner(&inner(&list("", items))), None),
+    ] {
+        let body = format!("<text:h>References</text:h>{list}");
+        let text = from_bytes(document(&body, &styles("")), Format::Odt);
+        assert_eq!(text.unwrap().text.highest_reference(), highest, "{list}");
+    }
+}
+
+#[test]
 fn pages_only_where_they_are_recorded_and_numbered() {
     let breaks = "<text:p>one<text:soft-page-break/>two</text:p>";
     let page = |body: &str, master: &str| {

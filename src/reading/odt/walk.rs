@@ -39,7 +39,7 @@ pub(super) fn walk(
         stored,
         out: Writing::new(0),
         looks: Vec::new(),
-        lists: 0,
+        lists: Vec::new(),
         purposes: Vec::new(),
         marks: BTreeMap::new(),
         notes: 0,
@@ -78,8 +78,8 @@ struct Walk<'a> {
     out: Writing<Kept>,
     /// Bold and hidden, for each span around this place.
     looks: Vec<(Option<bool>, bool)>,
-    /// How many lists are around this place.
-    lists: usize,
+    /// The styles of the lists around this place; one without has that of the list around it.
+    lists: Vec<String>,
     /// What the sections and indexes around this place are for, with the depth of their element.
     purposes: Vec<(usize, Meaning)>,
     /// Marks and bookmarks that began: by name, where, in which story.
@@ -158,7 +158,11 @@ impl Walk<'_> {
             "line-break" => self.put("\n", place),
             "soft-hyphen" => {}
             "soft-page-break" => self.out.page_break(true),
-            "list" => self.lists += 1,
+            "list" => {
+                let around = self.lists.last().cloned();
+                let style = element.get("style-name").or(around);
+                self.lists.push(style.unwrap_or_default());
+            }
             "note" => self.start_note(element, place),
             "section" => {
                 let hidden = element.get("display").as_deref() == Some("none");
@@ -240,7 +244,9 @@ impl Walk<'_> {
             (Space::Text, "span") => {
                 self.looks.pop();
             }
-            (Space::Text, "list") => self.lists = self.lists.saturating_sub(1),
+            (Space::Text, "list") => {
+                self.lists.pop();
+            }
             (Space::Text, "note") | (Space::Draw, _) => self.out.end_story(),
             (Space::Text, "bibliography-mark") => self.close_mark(MARK),
             (Space::Table, "table") => self.out.end_table(),
@@ -285,9 +291,12 @@ impl Walk<'_> {
         let role = match (heading, style.role) {
             (true, _) => Role::Heading(level.unwrap_or(1)),
             (false, Some(role)) => role,
-            (false, None) if self.lists > 0 => Role::Item,
+            (false, None) if !self.lists.is_empty() => Role::Item,
             (false, None) => Role::Body,
         };
+        let level = self.lists.len();
+        let list = self.lists.last();
+        let counted = list.is_some_and(|list| self.styles.has_figures(list, level));
         self.explicit = false;
         if let Some((paragraph, kept)) = self.out.paragraph() {
             paragraph.role = role;
@@ -297,6 +306,7 @@ impl Walk<'_> {
                 first: style.first.unwrap_or_default(),
             };
             paragraph.centred = style.centred.unwrap_or_default();
+            paragraph.counted = counted;
             *kept = Kept {
                 bold: style.bold.unwrap_or_default(),
                 hidden: style.hidden.unwrap_or_default(),

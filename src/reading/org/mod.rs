@@ -126,6 +126,9 @@ impl<'a> Reader<'a> {
         if let Some(length) = bullet(line.text, solid.text) {
             self.item = Some(line.indent());
             self.out.block(BlockKind::ListItem);
+            if solid.text.starts_with(|c: char| c.is_ascii_digit()) {
+                self.out.number();
+            }
             return self.inline(solid.behind(length).trimmed());
         }
         if !self.out.has_text() {

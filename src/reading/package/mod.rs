@@ -4,7 +4,7 @@
 //! 1. Only the parts that a reader asks for by name are unpacked, into memory and never onto the
 //!    disk: absolute names, `..` and packages inside the package lead nowhere.
 //! 2. How many members there are, how large a part and all parts together may become, and how much a
-//!    part may swell are limited ([`Limits`]).
+//!    part may swell are limited ([`Room`]).
 //! 3. A part is read by [`Xml`](xml::Xml), which refuses declarations of entities and bounds the depth.
 //! 4. What a document points to outside its package is never followed.
 
@@ -16,33 +16,42 @@ use std::io::{Cursor, Read};
 use zip::ZipArchive;
 use zip::result::ZipError;
 
-use super::Unreadable;
+use super::{Limits, Unreadable};
 
-/// What a package may ask for. The defaults leave an ordinary book a hundred times the room it needs.
+/// How many times its packed size a part may unpack to: ordinary text packs to a tenth, very regular markup to a
+/// hundredth. Our own choice.
+const RATIO: u64 = 400;
+
+/// The size in bytes from which the ratio counts.
+const RATIO_FROM: u64 = 80_000_000;
+
+/// What a package may ask for.
 #[derive(Debug, Clone, Copy)]
-pub(crate) struct Limits {
+pub(crate) struct Room {
     /// Members of the package.
     pub members: usize,
     /// Bytes of one unpacked part.
     pub part_bytes: u64,
     /// Bytes of all unpacked parts together.
     pub all_bytes: u64,
-    /// How many times its packed size a part may unpack to, from [`Limits::ratio_from`] bytes on.
-    /// Ordinary text packs to a tenth, very regular markup to a hundredth.
+    /// How many times its packed size a part may unpack to, from [`Room::ratio_from`] bytes on.
     pub ratio: u64,
     /// The size from which the ratio counts.
     pub ratio_from: u64,
 }
 
-impl Limits {
-    /// The limits that hold for files of the writer.
-    pub(crate) const USUAL: Self = Self {
-        members: 20_000,
-        part_bytes: 400_000_000,
-        all_bytes: 600_000_000,
-        ratio: 400,
-        ratio_from: 80_000_000,
-    };
+impl Room {
+    /// What the limits leave.
+    pub(crate) fn of(limits: &Limits) -> Self {
+        let all_bytes = limits.unpacked_bytes();
+        Self {
+            members: limits.parts,
+            part_bytes: all_bytes / 3 * 2,
+            all_bytes,
+            ratio: RATIO,
+            ratio_from: RATIO_FROM,
+        }
+    }
 }
 
 /// The first bytes of a compound file: the old `.doc`, or a `.docx` locked with a password.
@@ -51,7 +60,7 @@ const COMPOUND_FILE: [u8; 8] = [0xD0, 0xCF, 0x11, 0xE0, 0xA1, 0xB1, 0x1A, 0xE1];
 /// An opened package.
 pub(crate) struct Package {
     archive: ZipArchive<Cursor<Vec<u8>>>,
-    limits: Limits,
+    room: Room,
     /// Bytes unpacked so far.
     unpacked: u64,
 }
@@ -61,7 +70,7 @@ impl Package {
     pub(crate) fn open(
         bytes: Vec<u8>,
         expected: &'static str,
-        limits: Limits,
+        room: Room,
     ) -> Result<Self, Unreadable> {
         let other = |found: &str| Unreadable::OtherFormat {
             expected,
@@ -80,16 +89,19 @@ impl Package {
             return Err(other(found));
         }
         let archive = ZipArchive::new(Cursor::new(bytes)).map_err(damaged)?;
-        if archive.len() > limits.members {
-            return Err(Unreadable::Excessive(format!(
-                "the package holds {} members, over the limit of {}",
-                archive.len(),
-                limits.members
-            )));
+        if archive.len() > room.members {
+            return Err(Unreadable::OverLimit {
+                what: format!(
+                    "the package holds {} members, more than {}",
+                    archive.len(),
+                    room.members
+                ),
+                setting: "max_package_parts",
+            });
         }
         Ok(Self {
             archive,
-            limits,
+            room,
             unpacked: 0,
         })
     }
@@ -127,11 +139,11 @@ impl Package {
         }
         let packed = about.compressed_size();
         drop(about);
-        let left = self.limits.all_bytes.saturating_sub(self.unpacked);
+        let left = self.room.all_bytes.saturating_sub(self.unpacked);
         let swollen = packed
-            .saturating_mul(self.limits.ratio)
-            .max(self.limits.ratio_from);
-        let limit = left.min(self.limits.part_bytes).min(swollen);
+            .saturating_mul(self.room.ratio)
+            .max(self.room.ratio_from);
+        let limit = left.min(self.room.part_bytes).min(swollen);
         let part = self.archive.by_index(index).map_err(damaged)?;
         // What the package says of a part's size is a claim like any other, so the bytes are counted.
         let mut bytes = Vec::new();
@@ -139,9 +151,14 @@ impl Package {
             .read_to_end(&mut bytes)
             .map_err(|cause| Unreadable::Damaged(format!("{name} can't be unpacked: {cause}")))?;
         if bytes.len() as u64 > limit {
-            return Err(Unreadable::Excessive(format!(
-                "{name} in the package unpacks from {packed} bytes to more than {limit}"
-            )));
+            let what =
+                format!("{name} in the package unpacks from {packed} bytes to more than {limit}");
+            return Err(if limit == swollen {
+                Unreadable::Excessive(what)
+            } else {
+                let setting = "max_unpacked_mb";
+                Unreadable::OverLimit { what, setting }
+            });
         }
         self.unpacked += bytes.len() as u64;
         Ok(Some(bytes))

@@ -50,7 +50,7 @@ fn close(body: &mut String, open: &mut Vec<&str>) {
     }
 }
 
-fn open(bytes: Vec<u8>, limits: Limits) -> Result<Package, Unreadable> {
+fn open(bytes: Vec<u8>, limits: Room) -> Result<Package, Unreadable> {
     Package::open(bytes, "Word (.docx)", limits)
 }
 
@@ -76,7 +76,7 @@ fn parts_are_read_and_the_rest_leads_nowhere() {
         ("latin.xml", b"<caf\xE9/>"),
         ("wide.xml", b"\xFF\xFE<\0a\0/\0>\0"),
     ]);
-    let mut package = open(bytes, Limits::USUAL).unwrap();
+    let mut package = open(bytes, Room::of(&Limits::default())).unwrap();
     assert_eq!(
         package.part("word/document.xml").unwrap().unwrap(),
         "\u{FEFF}<ä/>"
@@ -129,14 +129,14 @@ fn targets_of_relationships_by_case() {
 fn what_asks_for_too_much_is_refused() {
     let blank = vec![b' '; 3_000_000];
     let bytes = zipped(&[("bomb.xml", &blank), ("small.xml", b"<a/>")]);
-    let limits = |part_bytes, all_bytes, ratio| Limits {
+    let limits = |part_bytes, all_bytes, ratio| Room {
         members: 10,
         part_bytes,
         all_bytes,
         ratio,
         ratio_from: 1_000_000,
     };
-    let part = |limits: Limits| open(bytes.clone(), limits).unwrap().part("bomb.xml");
+    let part = |limits: Room| open(bytes.clone(), limits).unwrap().part("bomb.xml");
     assert_refused(part(limits(2_000_000, 9_000_000, 5000)), "unpacks from");
     assert_refused(part(limits(9_000_000, 2_000_000, 5000)), "unpacks from");
     assert_refused(part(limits(9_000_000, 9_000_000, 100)), "unpacks from");
@@ -161,9 +161,9 @@ fn a_size_that_the_package_only_claims_is_no_limit() {
     for place in places {
         lying[place..place + 4].copy_from_slice(&small);
     }
-    let limits = Limits {
+    let limits = Room {
         part_bytes: 1_000_000,
-        ..Limits::USUAL
+        ..Room::of(&Limits::default())
     };
     let read = open(lying, limits).and_then(|mut package| package.part("bomb.xml"));
     assert!(read.is_err() || read.unwrap().unwrap().len() <= 1_000_000);
@@ -184,9 +184,12 @@ fn other_files_are_named() {
         (COMPOUND_FILE.to_vec(), ".doc"),
     ];
     for (bytes, expected) in cases {
-        assert_refused(open(bytes, Limits::USUAL), expected);
+        assert_refused(open(bytes, Room::of(&Limits::default())), expected);
     }
-    assert_refused(open(b"PK\x03\x04lamps".to_vec(), Limits::USUAL), "damaged");
+    assert_refused(
+        open(b"PK\x03\x04lamps".to_vec(), Room::of(&Limits::default())),
+        "damaged",
+    );
 }
 
 mod xml {

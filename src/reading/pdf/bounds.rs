@@ -1,12 +1,12 @@
 //! What a file may cost. The library that interprets a PDF unpacks whatever it is told to and draws whatever
 //! it is told to, so both are counted beforehand:
 //!
-//! 1. A stream may unpack into [`UNPACKED_MB`] ([`super::unpack`]).
-//! 2. The content of all pages together may be [`CONTENT_MB`] ([`contents`]).
+//! 1. What a stream may unpack into is bounded ([`super::unpack`]).
+//! 2. So is the content of all pages together ([`contents`]).
 //! 3. A page may use forms (drawings kept apart), and those others, and each many times. The
 //!    bytes of content that drawing a page would run through are added up before it is drawn ([`drawing`]).
 //!
-//! All limits are far above what documents need; they are our own choice.
+//! The [`Bounds`] follow from the limits of the settings.
 
 use hayro_interpret::hayro_syntax::Pdf;
 use hayro_interpret::hayro_syntax::content::TypedIter;
@@ -16,45 +16,67 @@ use hayro_interpret::hayro_syntax::page::{Page, Resources};
 use memchr::memmem;
 use rustc_hash::FxHashMap;
 
-use crate::reading::Unreadable;
+use crate::reading::{Limits, Unreadable};
 
-/// Most that one stream may unpack into, in megabytes (10^6 bytes).
-pub(super) const UNPACKED_MB: u64 = 200;
+/// What a PDF may cost.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Bounds {
+    /// Most that one stream may unpack into, in bytes.
+    pub stream: u64,
+    /// Most content that all pages may hold together, in bytes.
+    pub contents: u64,
+    /// Most content that drawing one page may run through, in bytes, forms counted each time they are used.
+    pub drawing: u64,
+    /// Most pages.
+    pub pages: usize,
+    /// Most characters that the file may draw.
+    pub characters: usize,
+}
 
-/// Most content that all pages may hold together, in megabytes.
-pub(super) const CONTENT_MB: u64 = 200;
+impl Bounds {
+    /// What the limits leave.
+    pub(super) fn of(limits: &Limits) -> Self {
+        let all = limits.unpacked_bytes();
+        Self {
+            stream: all / 3,
+            contents: all / 3,
+            drawing: all / 6,
+            pages: limits.pages,
+            characters: limits.characters,
+        }
+    }
+}
 
-/// Most content that drawing one page may run through, in megabytes, forms counted each time they are used.
-pub(super) const DRAWING_MB: u64 = 100;
-
-/// Most characters that a file may draw: those of ten long books.
-pub(super) const GLYPHS: usize = 10_000_000;
-
-/// Most pages.
-pub(super) const PAGES: usize = 20_000;
+/// The refusal of a file that unpacks into too much.
+pub(super) fn unpacks(what: &str, limit: u64) -> Unreadable {
+    Unreadable::OverLimit {
+        what: format!("{what} more than {} MB", limit / MB),
+        setting: "max_unpacked_mb",
+    }
+}
 
 /// How deep forms are followed; the library draws none deeper.
 const DEPTH: u32 = 50;
 
-pub(super) const MB: u64 = 1_000_000;
+const MB: u64 = 1_000_000;
 
 /// Checks how many pages there are and what they hold together.
 ///
 /// # Errors
-/// [`Unreadable::Excessive`] where it is too much.
-pub(super) fn contents(pdf: &Pdf) -> Result<(), Unreadable> {
-    if pdf.pages().len() > PAGES {
-        return Err(Unreadable::Excessive(format!(
-            "the file has more than {PAGES} pages"
-        )));
+/// [`Unreadable::OverLimit`] where it is too much.
+pub(super) fn contents(pdf: &Pdf, bounds: &Bounds) -> Result<(), Unreadable> {
+    let pages = pdf.pages().len();
+    if pages > bounds.pages {
+        return Err(Unreadable::OverLimit {
+            what: format!("the file has {pages} pages, more than {}", bounds.pages),
+            setting: "max_pdf_pages",
+        });
     }
     let mut sum = 0_u64;
     for page in pdf.pages().iter() {
         sum += page.page_stream().map_or(0, <[u8]>::len) as u64;
-        if sum > CONTENT_MB * MB {
-            return Err(Unreadable::Excessive(format!(
-                "the pages unpack into more than {CONTENT_MB} MB"
-            )));
+        if sum > bounds.contents {
+            return Err(unpacks("the pages unpack into", bounds.contents));
         }
     }
     Ok(())
@@ -73,8 +95,8 @@ impl Drawing {
     /// Checks one page.
     ///
     /// # Errors
-    /// [`Unreadable::Excessive`] where drawing it takes too much.
-    pub fn check(&mut self, page: &Page<'_>) -> Result<(), Unreadable> {
+    /// [`Unreadable::OverLimit`] where drawing it takes too much.
+    pub fn check(&mut self, page: &Page<'_>, bounds: &Bounds) -> Result<(), Unreadable> {
         let Some(content) = page.page_stream() else {
             return Ok(());
         };
@@ -83,10 +105,9 @@ impl Drawing {
         for (form, times) in used {
             sum = sum.saturating_add(self.cost(form, 1).saturating_mul(times));
         }
-        if sum > DRAWING_MB * MB {
-            return Err(Unreadable::Excessive(format!(
-                "to draw one of its pages takes more than {DRAWING_MB} MB of drawing instructions"
-            )));
+        if sum > bounds.drawing {
+            let what = "drawing one of its pages runs through";
+            return Err(unpacks(what, bounds.drawing));
         }
         Ok(())
     }

@@ -32,9 +32,10 @@ use hayro_interpret::{
     Context, InterpreterCache, InterpreterSettings, RenderContent, interpret_page,
 };
 
+use self::bounds::Bounds;
 use self::glyphs::{Collector, Glyph, Turn};
 use self::words::Word;
-use super::{ReadFile, Unreadable};
+use super::{Limits, ReadFile, Unreadable};
 use crate::text::Text;
 
 /// Stack of the reading thread: some 50 nested drawings at up to 100 kB each without optimisation, and as much
@@ -45,11 +46,12 @@ const STACK: usize = 64 * 1024 * 1024;
 ///
 /// # Errors
 /// [`Unreadable`] where it is damaged, protected, too costly, holds no text, or only gibberish.
-pub(super) fn read(bytes: Vec<u8>) -> Result<ReadFile, Unreadable> {
+pub(super) fn read(bytes: Vec<u8>, limits: &Limits) -> Result<ReadFile, Unreadable> {
+    let bounds = Bounds::of(limits);
     let thread = std::thread::Builder::new()
         .name("pdf".to_owned())
         .stack_size(STACK)
-        .spawn(move || read_here(bytes));
+        .spawn(move || read_here(bytes, &bounds));
     let failed = |what: &str| Unreadable::Damaged(what.to_owned());
     thread
         .map_err(|_| failed("there is no memory left to read it with"))?
@@ -57,7 +59,7 @@ pub(super) fn read(bytes: Vec<u8>) -> Result<ReadFile, Unreadable> {
         .map_err(|_| failed("its structure can't be followed"))?
 }
 
-fn read_here(bytes: Vec<u8>) -> Result<ReadFile, Unreadable> {
+fn read_here(bytes: Vec<u8>, bounds: &Bounds) -> Result<ReadFile, Unreadable> {
     // Some programs put a few lines before the beginning.
     let beginning = bytes.get(..bytes.len().min(1024)).unwrap_or_default();
     if memchr::memmem::find(beginning, b"%PDF-").is_none() {
@@ -66,14 +68,14 @@ fn read_here(bytes: Vec<u8>) -> Result<ReadFile, Unreadable> {
             found: "it does not begin as one".to_owned(),
         });
     }
-    unpack::before_opening(&bytes)?;
+    unpack::before_opening(&bytes, bounds)?;
     let pdf = Pdf::new(Arc::new(bytes)).map_err(not_opened)?;
     if pdf.pages().is_empty() {
         return Err(Unreadable::Damaged("it has no pages".to_owned()));
     }
-    unpack::streams(&pdf)?;
-    bounds::contents(&pdf)?;
-    let (sheets, by_code) = language(draw(&pdf)?)?;
+    unpack::streams(&pdf, bounds)?;
+    bounds::contents(&pdf, bounds)?;
+    let (sheets, by_code) = language(draw(&pdf, bounds)?)?;
     let text = text(labels::of(&pdf), sheets);
     let mut remarks = Vec::new();
     if by_code {
@@ -112,7 +114,7 @@ struct Drawn {
     scans: usize,
 }
 
-fn draw(pdf: &Pdf) -> Result<Drawn, Unreadable> {
+fn draw(pdf: &Pdf, bounds: &Bounds) -> Result<Drawn, Unreadable> {
     let settings = InterpreterSettings {
         // Comments and form fields are not the author's text.
         render_content: RenderContent::PAGE,
@@ -127,7 +129,7 @@ fn draw(pdf: &Pdf) -> Result<Drawn, Unreadable> {
     };
     let mut glyphs = 0;
     for page in pdf.pages().iter() {
-        drawing.check(page)?;
+        drawing.check(page, bounds)?;
         let (width, height) = page.render_dimensions();
         let mut collector = Collector::new(width, height);
         let mut context = Context::new(
@@ -139,10 +141,16 @@ fn draw(pdf: &Pdf) -> Result<Drawn, Unreadable> {
         );
         interpret_page(page, &mut context, &mut collector);
         glyphs += collector.glyphs.len();
-        if collector.overflow || glyphs > bounds::GLYPHS {
+        if collector.overflow {
             return Err(Unreadable::Excessive(
-                "it draws more characters than a shelf of books has".to_owned(),
+                "one of its pages draws more characters than a book has".to_owned(),
             ));
+        }
+        if glyphs > bounds.characters {
+            return Err(Unreadable::OverLimit {
+                what: format!("it draws more than {} characters", bounds.characters),
+                setting: "max_pdf_characters",
+            });
         }
         drawn.scans += usize::from(collector.glyphs.is_empty() && collector.pictures);
         let nameless = |glyph: &Glyph| matches!(glyph.shown, glyphs::Shown::Code(_));

@@ -1,7 +1,7 @@
 //! How much the streams of a file unpack into, found out without keeping more than is allowed.
 //!
 //! The library unpacks a stream whole. So every stream that is long enough to unpack into more than
-//! [`UNPACKED_MB`] is unpacked here first, filter by filter, and given up at that size. Deflate makes at most
+//! is allowed is unpacked here first, filter by filter, and given up at that size. Deflate makes at most
 //! 1,032 bytes of one, so most streams need no look. Before the file is opened at all, the same
 //! is done for the streams that opening unpacks: tables of places and collections of objects ([`before_opening`]).
 
@@ -11,7 +11,7 @@ use hayro_interpret::hayro_syntax::Pdf;
 use hayro_interpret::hayro_syntax::object::{Array, Dict, Name, Object};
 use memchr::memmem;
 
-use super::bounds::{MB, UNPACKED_MB};
+use super::bounds::{Bounds, unpacks};
 use crate::reading::Unreadable;
 
 /// The filters that can make more of less.
@@ -27,8 +27,6 @@ enum Filter {
     Other,
 }
 
-const LIMIT: u64 = UNPACKED_MB * MB;
-
 /// A collection of objects in an encrypted file can't be unpacked before the file is opened; such
 /// collections have some thousand bytes.
 const ENCRYPTED_COLLECTION: usize = 1_000_000;
@@ -36,8 +34,8 @@ const ENCRYPTED_COLLECTION: usize = 1_000_000;
 /// Checks what opening the file unpacks.
 ///
 /// # Errors
-/// [`Unreadable::Excessive`] where one stream unpacks into too much.
-pub(super) fn before_opening(bytes: &[u8]) -> Result<(), Unreadable> {
+/// [`Unreadable::OverLimit`] where one stream unpacks into too much.
+pub(super) fn before_opening(bytes: &[u8], bounds: &Bounds) -> Result<(), Unreadable> {
     let encrypted = memmem::find(bytes, b"/Encrypt").is_some();
     for start in memmem::find_iter(bytes, b"stream") {
         let before = bytes.get(..start).unwrap_or_default();
@@ -61,10 +59,10 @@ pub(super) fn before_opening(bytes: &[u8]) -> Result<(), Unreadable> {
         let packed = rest.get(..end).unwrap_or_default();
         let times = memmem::find_iter(dictionary, b"FlateDecode").count();
         let filters = vec![Filter::FlateDecode; times.clamp(1, 4)];
-        if unpacks_beyond(packed, &filters)
+        if unpacks_beyond(packed, &filters, bounds.stream)
             || (encrypted && is_collection && packed.len() > ENCRYPTED_COLLECTION)
         {
-            return Err(excessive());
+            return Err(excessive(bounds));
         }
     }
     Ok(())
@@ -73,16 +71,16 @@ pub(super) fn before_opening(bytes: &[u8]) -> Result<(), Unreadable> {
 /// Checks all streams of an opened file.
 ///
 /// # Errors
-/// [`Unreadable::Excessive`] where one unpacks into too much.
-pub(super) fn streams(pdf: &Pdf) -> Result<(), Unreadable> {
+/// [`Unreadable::OverLimit`] where one unpacks into too much.
+pub(super) fn streams(pdf: &Pdf, bounds: &Bounds) -> Result<(), Unreadable> {
     for object in pdf.objects() {
         let Object::Stream(stream) = object else {
             continue;
         };
         let filters = filters(stream.dict());
         let packed = stream.raw_data();
-        if unpacks_beyond(&packed, &filters) {
-            return Err(excessive());
+        if unpacks_beyond(&packed, &filters, bounds.stream) {
+            return Err(excessive(bounds));
         }
     }
     Ok(())
@@ -109,10 +107,8 @@ fn filters(dict: &Dict<'_>) -> Vec<Filter> {
     Vec::new()
 }
 
-fn excessive() -> Unreadable {
-    Unreadable::Excessive(format!(
-        "a part of the file unpacks into more than {UNPACKED_MB} MB"
-    ))
+fn excessive(bounds: &Bounds) -> Unreadable {
+    unpacks("a part of the file unpacks into", bounds.stream)
 }
 
 /// The most bytes that a filter makes of one; pictures are never unpacked.
@@ -127,26 +123,26 @@ fn ratio(filter: Filter) -> u64 {
     }
 }
 
-fn unpacks_beyond(packed: &[u8], filters: &[Filter]) -> bool {
+fn unpacks_beyond(packed: &[u8], filters: &[Filter], limit: u64) -> bool {
     let most = filters
         .iter()
         .map(|filter| ratio(*filter))
         .fold(packed.len() as u64, u64::saturating_mul);
-    if most <= LIMIT {
+    if most <= limit {
         return false;
     }
     let mut data = std::borrow::Cow::Borrowed(packed);
     for filter in filters {
         let unpacked = match filter {
-            Filter::FlateDecode => inflated(&data),
-            Filter::LzwDecode => lzw(&data),
-            Filter::RunLengthDecode => run_length(&data),
+            Filter::FlateDecode => inflated(&data, limit),
+            Filter::LzwDecode => lzw(&data, limit),
+            Filter::RunLengthDecode => run_length(&data, limit),
             Filter::Ascii85Decode => ascii_85(&data),
             Filter::AsciiHexDecode => ascii_hex(&data),
             Filter::Crypt => continue,
             Filter::Other => return false,
         };
-        if unpacked.len() as u64 > LIMIT {
+        if unpacked.len() as u64 > limit {
             return true;
         }
         data = std::borrow::Cow::Owned(unpacked);
@@ -155,19 +151,19 @@ fn unpacks_beyond(packed: &[u8], filters: &[Filter]) -> bool {
 }
 
 /// Inflated up to the limit and a byte; whatever breaks off breaks off in the library too.
-fn inflated(packed: &[u8]) -> Vec<u8> {
+fn inflated(packed: &[u8], limit: u64) -> Vec<u8> {
     let mut unpacked = Vec::new();
     let zlib = flate2::read::ZlibDecoder::new(packed);
-    let _ = zlib.take(LIMIT + 1).read_to_end(&mut unpacked);
+    let _ = zlib.take(limit + 1).read_to_end(&mut unpacked);
     if unpacked.is_empty() {
         let bare = flate2::read::DeflateDecoder::new(packed);
-        let _ = bare.take(LIMIT + 1).read_to_end(&mut unpacked);
+        let _ = bare.take(limit + 1).read_to_end(&mut unpacked);
     }
     unpacked
 }
 
 /// LZW as PDF has it (codes of 9 to 12 bits, 256 clears, 257 ends), up to the limit.
-fn lzw(packed: &[u8]) -> Vec<u8> {
+fn lzw(packed: &[u8], limit: u64) -> Vec<u8> {
     let mut unpacked: Vec<u8> = Vec::new();
     // Each code beyond 257 stands for a stretch of what came before.
     let mut table: Vec<(usize, usize)> = Vec::new();
@@ -182,7 +178,7 @@ fn lzw(packed: &[u8]) -> Vec<u8> {
         held -= width;
         let code = (bits >> held) & ((1 << width) - 1);
         bits &= (1 << held) - 1;
-        if code == 257 || unpacked.len() as u64 > LIMIT {
+        if code == 257 || unpacked.len() as u64 > limit {
             break;
         }
         if code == 256 {
@@ -222,11 +218,11 @@ fn lzw(packed: &[u8]) -> Vec<u8> {
     unpacked
 }
 
-fn run_length(packed: &[u8]) -> Vec<u8> {
+fn run_length(packed: &[u8], limit: u64) -> Vec<u8> {
     let mut unpacked = Vec::new();
     let mut rest = packed;
     while let [length, behind @ ..] = rest {
-        if *length == 128 || unpacked.len() as u64 > LIMIT {
+        if *length == 128 || unpacked.len() as u64 > limit {
             break;
         }
         if *length < 128 {
@@ -298,13 +294,18 @@ fn ascii_hex(packed: &[u8]) -> Vec<u8> {
 mod tests {
     use super::*;
 
+    const LIMIT: u64 = 2_000_000;
+
     #[test]
     fn filters_unpack_as_published() {
         // Published examples: ISO 32000-2, 7.4.4.2 (LZW); the rest by hand.
         let lzw_bytes = [0x80, 0x0B, 0x60, 0x50, 0x22, 0x0C, 0x0C, 0x85, 0x01];
-        assert_eq!(lzw(&lzw_bytes), [45, 45, 45, 45, 45, 65, 45, 45, 45, 66]);
         assert_eq!(
-            run_length(&[2, b'a', b'b', b'c', 254, b'x', 128, 9]),
+            lzw(&lzw_bytes, LIMIT),
+            [45, 45, 45, 45, 45, 65, 45, 45, 45, 66]
+        );
+        assert_eq!(
+            run_length(&[2, b'a', b'b', b'c', 254, b'x', 128, 9], LIMIT),
             b"abcxxx"
         );
         assert_eq!(ascii_85(b"9jqo^Bl\nbD-~>"), b"Man is d");
@@ -317,9 +318,9 @@ mod tests {
         let mut packer = flate2::write::ZlibEncoder::new(Vec::new(), flate2::Compression::best());
         std::io::copy(&mut std::io::repeat(b' ').take(LIMIT + 2), &mut packer).unwrap();
         let bomb = packer.finish().unwrap();
-        assert!(unpacks_beyond(&bomb, &[Filter::FlateDecode]));
+        assert!(unpacks_beyond(&bomb, &[Filter::FlateDecode], LIMIT));
         let harmless = b"not packed at all".repeat(20_000);
-        assert!(!unpacks_beyond(&harmless, &[Filter::FlateDecode]));
-        assert!(!unpacks_beyond(&bomb, &[]));
+        assert!(!unpacks_beyond(&harmless, &[Filter::FlateDecode], LIMIT));
+        assert!(!unpacks_beyond(&bomb, &[], LIMIT));
     }
 }

@@ -94,6 +94,10 @@ impl<'a> Reader<'a> {
         if let Some(length) = bullet(line.trimmed().text) {
             self.list = Some(indent + length);
             self.out.block(BlockKind::ListItem);
+            let sign = line.trimmed().text.trim_start_matches('(');
+            if sign.starts_with(|c: char| c.is_ascii_digit() || c == '#') {
+                self.out.number();
+            }
             let lead = line.text.len() - line.text.trim_start().len();
             return self.paragraph(line.behind(lead + length), indent + length);
         }

@@ -6,9 +6,12 @@
 //! 3. Characters are decoded by the code page of the document or of their font ([`charset`]).
 //! 4. Headings are told by style name or outline level, block quotations by style name or by an indent on
 //!    both sides.
-//! 5. Footnotes stand behind the running text. Deleted and hidden text is left out.
+//! 5. Footnotes and endnotes stand behind the running text; some writers mark them as ignorable, and they are
+//!    read all the same. Deleted and hidden text is left out.
 
 mod charset;
+mod group;
+mod paragraph;
 mod scan;
 #[cfg(test)]
 mod tests;
@@ -20,14 +23,10 @@ use encoding_rs::{Encoding, WINDOWS_1252};
 
 use super::Unreadable;
 use super::assembly::Assembly;
-use crate::text::{BlockKind, Origin, Text};
+use crate::text::{Origin, Text};
+use group::{Group, Table, is_left_out};
+use paragraph::Paragraph;
 use scan::{Scanner, Token};
-
-/// An indent from here on, on both sides, sets a paragraph off; in twips, about a centimetre.
-const SET_OFF: i32 = 500;
-
-/// An indent from here on, on the left alone and without a hanging first line, does so too.
-const SET_OFF_LEFT: i32 = 700;
 
 /// Groups may lie so deep in each other.
 const DEEPEST: usize = 10_000;
@@ -59,58 +58,15 @@ pub(super) fn read(bytes: &[u8]) -> Result<Text, Unreadable> {
         fallback: 0,
         high: None,
         notes: Vec::new(),
+        in_notes: false,
         paragraph: Paragraph::default(),
         quoting: false,
         in_table: false,
     };
     reader.run(start..bytes.len())?;
     reader.end_paragraph();
-    // Notes may not hold notes; a broken file that says so is read no deeper.
-    for (number, range) in std::mem::take(&mut reader.notes).into_iter().enumerate() {
-        reader.groups = vec![Group::default()];
-        reader.paragraph = Paragraph::default();
-        reader.out.enter_note(&number.to_string());
-        reader.run(range)?;
-        reader.flush();
-        reader.out.leave_note();
-    }
+    reader.read_notes()?;
     Ok(reader.out.finish(&Origin::Recoded))
-}
-
-/// What a group's braces shut in.
-#[derive(Clone, Default)]
-struct Group {
-    /// Its text is left out.
-    skipped: bool,
-    /// It is part of a table that is read for itself.
-    table: Option<Table>,
-    hidden: bool,
-    deleted: bool,
-    /// Characters behind a `\u` that stand for it in old readers.
-    unicode_skip: usize,
-    skip_known: bool,
-    encoding: Option<&'static Encoding>,
-    /// The font or style that is being described.
-    number: i32,
-    name: String,
-}
-
-#[derive(Clone, Copy, PartialEq, Eq)]
-enum Table {
-    Fonts,
-    Styles,
-}
-
-/// What is said of a paragraph before or within it.
-#[derive(Clone, Copy, Default)]
-struct Paragraph {
-    style: i32,
-    outline: Option<u8>,
-    left: i32,
-    right: i32,
-    first: i32,
-    list: bool,
-    table: bool,
 }
 
 struct Reader<'a> {
@@ -126,7 +82,10 @@ struct Reader<'a> {
     fallback: usize,
     /// The first half of a character beyond the basic plane.
     high: Option<u16>,
-    notes: Vec<Range<usize>>,
+    /// The notes called so far, each with the group around it, whose settings hold within.
+    notes: Vec<(Range<usize>, Group)>,
+    /// Notes are being read. They may not hold notes; a broken file that says so is read no deeper.
+    in_notes: bool,
     paragraph: Paragraph,
     quoting: bool,
     in_table: bool,
@@ -151,14 +110,16 @@ impl Reader<'_> {
                     self.groups.push(inner);
                 }
                 Token::Close => self.close(),
+                // Some writers mark notes so for readers that know none.
+                Token::Ignorable if scanner.is_before(b"footnote") => {}
                 Token::Ignorable => self.group_mut().skipped = true,
                 Token::Byte(byte) => self.byte(byte),
                 Token::Sign(sign) => self.sign(sign),
                 Token::Word(word, number) => {
-                    if word == b"footnote" && !self.group().skipped {
+                    if word == b"footnote" {
                         self.flush();
-                        self.out.call(&self.notes.len().to_string());
-                        self.notes.push(scanner.rest_of_group());
+                        let note = scanner.rest_of_group();
+                        self.note(note);
                     } else if word == b"bin" {
                         scanner.skip(usize::try_from(number.unwrap_or(0)).unwrap_or(0));
                     } else {
@@ -237,40 +198,6 @@ impl Reader<'_> {
         }
     }
 
-    fn shown_word(&mut self, word: &[u8], number: Option<i32>) {
-        let value = number.unwrap_or(0);
-        match word {
-            b"pard" => self.paragraph = Paragraph::default(),
-            b"s" => self.paragraph.style = value,
-            b"outlinelevel" => {
-                self.paragraph.outline = u8::try_from(value).ok().filter(|level| *level < 9);
-            }
-            b"li" | b"lin" => self.paragraph.left = value,
-            b"ri" | b"rin" => self.paragraph.right = value,
-            b"fi" => self.paragraph.first = value,
-            // The sign of an item that is written out.
-            b"bullet" if !self.out.has_text() => self.paragraph.list = true,
-            b"ls" => self.paragraph.list = true,
-            b"intbl" => self.paragraph.table = true,
-            b"par" | b"sect" | b"page" => {
-                if self.in_table && self.paragraph.table {
-                    self.put(" ");
-                } else {
-                    self.end_paragraph();
-                }
-            }
-            b"line" => self.put("\n"),
-            b"tab" => self.put(" "),
-            b"cell" | b"nestcell" => self.cell("\t"),
-            b"row" | b"nestrow" => self.cell("\n"),
-            _ => {
-                if let Some(sign) = charset::sign_of(word) {
-                    self.put(sign);
-                }
-            }
-        }
-    }
-
     fn font(&mut self, number: i32) {
         if self.group().table == Some(Table::Fonts) {
             self.group_mut().number = number;
@@ -323,8 +250,7 @@ impl Reader<'_> {
     }
 
     fn is_shown(&self) -> bool {
-        let group = self.group();
-        !group.skipped && !group.hidden && !group.deleted && group.table.is_none()
+        self.group().is_shown()
     }
 
     /// Control words that stand among characters without parting them leave bytes together.
@@ -342,121 +268,4 @@ impl Reader<'_> {
         let (text, _) = encoding.decode_without_bom_handling(&bytes);
         self.put(&text);
     }
-
-    fn put(&mut self, text: &str) {
-        if !self.is_shown() {
-            return;
-        }
-        if self.out.has_text() && self.in_table != self.paragraph.table {
-            self.out.end_block();
-        }
-        if !self.out.has_text() {
-            if text.trim().is_empty() {
-                return;
-            }
-            self.begin_paragraph();
-        }
-        self.out.flow(text, None);
-    }
-
-    fn begin_paragraph(&mut self) {
-        let table = self.paragraph.table;
-        self.in_table = table;
-        let style = self.styles.get(&self.paragraph.style);
-        let style = style.map(String::as_str).unwrap_or_default();
-        let Paragraph {
-            left, right, first, ..
-        } = self.paragraph;
-        let set_off = (left >= SET_OFF && right >= SET_OFF) || (left >= SET_OFF_LEFT && first >= 0);
-        let quoted = style.contains("quot") || (set_off && !self.paragraph.list && !table);
-        if quoted != self.quoting {
-            self.quoting = quoted;
-            if quoted {
-                self.out.enter_quotation();
-            } else {
-                self.out.leave_quotation();
-            }
-        }
-        let kind = if table {
-            BlockKind::Table
-        } else if let Some(level) = heading(style, self.paragraph.outline) {
-            BlockKind::Heading { level }
-        } else if style.contains("bibliograph") || style == "references" {
-            BlockKind::ReferenceListItem
-        } else if self.paragraph.list {
-            BlockKind::ListItem
-        } else {
-            BlockKind::Paragraph
-        };
-        self.out.block(kind);
-    }
-
-    fn end_paragraph(&mut self) {
-        self.flush();
-        self.out.end_block();
-        self.in_table = false;
-    }
-
-    fn cell(&mut self, sign: &str) {
-        self.flush();
-        if self.out.has_text() {
-            if sign == "\n" {
-                // A row ends with a cell's end.
-                self.out.trim();
-            }
-            self.out.verbatim(sign, None);
-        }
-    }
-}
-
-/// The level of a heading by its style's name or its outline level.
-fn heading(style: &str, outline: Option<u8>) -> Option<u8> {
-    let by_name = style
-        .strip_prefix("heading ")
-        .and_then(|number| number.trim().parse().ok());
-    let title = (style == "title").then_some(1);
-    let level = by_name.or(title).or(outline.map(|level| level + 1))?;
-    Some(level.clamp(1, 6))
-}
-
-/// Groups that hold no prose.
-fn is_left_out(word: &[u8]) -> bool {
-    matches!(
-        word,
-        b"colortbl"
-            | b"info"
-            | b"pict"
-            | b"object"
-            | b"header"
-            | b"headerl"
-            | b"headerr"
-            | b"headerf"
-            | b"footer"
-            | b"footerl"
-            | b"footerr"
-            | b"footerf"
-            | b"listtext"
-            | b"pntext"
-            | b"fldinst"
-            | b"datafield"
-            | b"xe"
-            | b"tc"
-            | b"annotation"
-            | b"atnid"
-            | b"atnauthor"
-            | b"bkmkstart"
-            | b"bkmkend"
-            | b"ftnsep"
-            | b"ftnsepc"
-            | b"aftnsep"
-            | b"aftnsepc"
-            | b"nonshppict"
-            | b"themedata"
-            | b"filetbl"
-            | b"revtbl"
-            | b"listtable"
-            | b"listoverridetable"
-            | b"rsidtbl"
-            | b"generator"
-    )
 }

@@ -20,6 +20,7 @@ pub(super) enum Token<'a> {
 }
 
 /// Goes through a stretch of bytes.
+#[derive(Clone)]
 pub(super) struct Scanner<'a> {
     bytes: &'a [u8],
     at: usize,
@@ -36,6 +37,11 @@ impl<'a> Scanner<'a> {
     /// Passes over so many bytes, as raw data within a document asks for.
     pub(super) fn skip(&mut self, bytes: usize) {
         self.at = self.at.saturating_add(bytes);
+    }
+
+    /// Whether this control word comes next.
+    pub(super) fn is_before(&self, word: &[u8]) -> bool {
+        matches!(self.clone().next(), Some(Token::Word(next, _)) if next == word)
     }
 
     /// The rest of the group at hand, which is passed over.

@@ -1,6 +1,7 @@
 //! What a word processor would show.
 
 use super::*;
+use crate::text::{Block, BlockKind};
 use proptest::prelude::*;
 
 #[track_caller]
@@ -18,13 +19,13 @@ fn assert_blocks(rtf: &str, expected: &[(&str, &str)]) {
 fn documents_by_case() {
     assert_blocks(
         "{\\rtf1\\ansi\\ansicpg1252{\\fonttbl{\\f0 Serif;}{\\f1\\fcharset204 Cyr;}}{\\colortbl;}\
-         {\\stylesheet{\\s0 Normal;}{\\s1 heading 1;}{\\s5 Quotations;}}{\\*\\generator x;}\
+         {\\stylesheet{\\s0 Normal;}{\\s1 heading 1;}{\\s5 Quotations;}{\\s6 Block Text;}}{\\*\\generator x;}\
          \\pard\\s1 First\\par\\pard Lamps {\\b are} caf\\'e9 \\u8212 ? {\\f1\\'e4\\'e0} \\ldblquote lit\\rdblquote .\\par\n\
-         \\pard\\s5 Words of theirs.\\par More.\\par\\pard Behind\\~it.\\line Next\\par}",
+         \\pard\\s5 Words of theirs.\\par More.\\par\\pard\\s6\\li480\\ri480 Others.\\par\\pard Behind\\~it.\\line Next\\par}",
         &[
             ("heading", "First"),
             ("paragraph", "Lamps are café — да “lit”."),
-            ("block quotation", "Words of theirs.\n\nMore."),
+            ("block quotation", "Words of theirs.\n\nMore.\n\nOthers."),
             ("paragraph", "Behind\u{a0}it.\nNext"),
         ],
     );
@@ -44,14 +45,54 @@ fn documents_by_case() {
     );
 }
 
+/// The Text up to each call, and the note called.
+#[track_caller]
+fn assert_notes(rtf: &str, content: &str, expected: &[(&str, &str)]) {
+    let text = read(rtf.as_bytes()).unwrap();
+    assert_eq!(text.content(), content, "in {rtf:?}");
+    let calls = text.note_calls().iter();
+    let calls: Vec<_> = calls
+        .map(|call| (&text.content()[..call.at], text.slice(call.note)))
+        .collect();
+    assert_eq!(calls, expected, "in {rtf:?}");
+    let in_note = |block: &Block| {
+        let mut calls = text.note_calls().iter();
+        calls.any(|call| call.note.hull(block.range) == call.note)
+    };
+    for block in text.blocks() {
+        let is_note = block.kind == BlockKind::Footnote;
+        assert_eq!(is_note, in_note(block), "{block:?} in {rtf:?}");
+    }
+}
+
 #[test]
 fn footnotes_are_called_and_stand_behind() {
-    let text = read(b"{\\rtf1 Lamps{\\super\\chftn}{\\footnote\\pard{\\super\\chftn} A {\\i note}.} are.\\par Next\\par}")
-        .unwrap();
-    assert_eq!(text.content(), "Lamps are.\n\nNext\n\nA note.");
-    let call = text.note_calls()[0];
-    assert_eq!(&text.content()[..call.at], "Lamps");
-    assert_eq!(text.slice(call.note), "A note.");
+    // The forms in which writers put them: beside the call, within it, marked as ignorable, as endnotes.
+    for note in [
+        "{\\super\\chftn}{\\footnote\\pard{\\super\\chftn} A {\\i note}.}",
+        "{\\super\\chftn}{\\*\\footnote\\chftn\\~\\plain\\pard {\\pard \\ql \\f0 \\sa180 \\li0 \\fi0 A {\\i note}.\\par}\n}",
+        "{\\super \\chftn{\\*\\footnote\\chftn\\pard\\plain \\s20\\li339\\ri0\\fi-339 \\tab A {\\i note}.}}",
+        "{\\cs17\\super \\chftn {\\footnote \\ltrpar\\pard\\plain \\li720\\ri720 {\\cs17\\super \\chftn }{ A note.}}}",
+        "{\\super\\chftn}{\\*\\footnote\\ftnalt\\chftn A note.}",
+    ] {
+        assert_notes(
+            &format!("{{\\rtf1 Lamps{note} are.\\par Next\\par}}"),
+            "Lamps are.\n\nNext\n\nA note.",
+            &[("Lamps", "A note.")],
+        );
+    }
+    assert_notes(
+        "{\\rtf1 {\\*\\unknown \\footnote no}One{\\*\\footnote First.} two{\\v{\\footnote hidden}}{\\deleted{\\*\\footnote gone}}\\par\
+         {\\pard\\li900\\ri900 Theirs{\\*\\footnote Second.{\\footnote deeper}\\par More.}\\par}",
+        "One two\n\nTheirs\n\nFirst.\n\nSecond.\n\nMore.",
+        &[("One", "First."), ("One two\n\nTheirs", "Second.\n\nMore.")],
+    );
+}
+
+#[test]
+fn what_holds_around_a_note_holds_within() {
+    let rtf = "{\\rtf1{\\fonttbl{\\f1\\fcharset204 Cyr;}}\\uc0 One\\f1{\\footnote \\u8220 \\'e4\\u8221 x} two\\par}";
+    assert_notes(rtf, "One two\n\n“д”x", &[("One", "“д”x")]);
 }
 
 #[test]
@@ -68,7 +109,7 @@ fn what_is_no_rtf() {
 proptest! {
     #[test]
     fn reading_never_panics(parts in prop::collection::vec(prop_oneof![
-        Just("{"), Just("}"), Just("\\par "), Just("\\u-10179?"), Just("\\'e9"), Just("\\'"), Just("\\footnote x"), Just("\\bin9999 "),
+        Just("{"), Just("}"), Just("\\par "), Just("\\u-10179?"), Just("\\'e9"), Just("\\'"), Just("\\footnote x"), Just("{\\*\\footnote y"), Just("\\bin9999 "),
         Just("\\intbl a\\cell"), Just("\\row"), Just("lamp"), Just("\\s1"), Just("\\li900\\ri900"), Just("\\pard"), Just("\\*"), Just("\\"),
         Just("{\\stylesheet{\\s1 heading 1;}}"), Just("é"), Just("\\v"), Just("\\plain"),
     ], 0..40)) {

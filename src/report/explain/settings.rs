@@ -80,7 +80,7 @@ fn value_of(name: &str, settings: &Settings) -> Option<String> {
         summary_headings,
         quotations_headings,
         comments_headings,
-        max_file_mb,
+        limits,
     } = settings;
     match name {
         "run_words" => Some(run_words.to_string()),
@@ -100,7 +100,11 @@ fn value_of(name: &str, settings: &Settings) -> Option<String> {
         "summary_headings" => Some(list(summary_headings)),
         "quotations_headings" => Some(list(quotations_headings)),
         "comments_headings" => Some(list(comments_headings)),
-        "max_file_mb" => Some(max_file_mb.to_string()),
+        "max_file_mb" => Some(limits.file_mb.to_string()),
+        "max_unpacked_mb" => Some(limits.unpacked_mb.to_string()),
+        "max_package_parts" => Some(limits.parts.to_string()),
+        "max_pdf_pages" => Some(limits.pages.to_string()),
+        "max_pdf_characters" => Some(limits.characters.to_string()),
         _ => None,
     }
 }

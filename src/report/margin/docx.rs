@@ -9,8 +9,9 @@ use super::runs::{Cut, Run, Runs};
 use super::splice::{Splice, escaped};
 use super::{AUTHOR, MarginError, words};
 use crate::findings::Finding;
+use crate::reading::Limits;
 use crate::reading::package::xml::{Node, Xml};
-use crate::reading::package::{Limits, Package};
+use crate::reading::package::{Package, Room};
 use crate::text::{ByteRange, Text};
 
 const TYPES: &str = "[Content_Types].xml";
@@ -24,8 +25,9 @@ pub(super) fn annotate(
     bytes: Vec<u8>,
     text: &Text,
     findings: &[&Finding],
+    limits: &Limits,
 ) -> Result<Vec<u8>, MarginError> {
-    let mut package = Package::open(bytes, "Word (.docx)", Limits::USUAL)?;
+    let mut package = Package::open(bytes, "Word (.docx)", Room::of(limits))?;
     if findings.is_empty() {
         return Ok(package.with(BTreeMap::new())?);
     }

@@ -18,7 +18,7 @@ mod tests;
 mod words;
 
 use crate::findings::Finding;
-use crate::reading::{Format, Unreadable};
+use crate::reading::{Format, Limits, Unreadable};
 use crate::text::Text;
 
 /// The name that comments are signed with.
@@ -55,14 +55,15 @@ pub fn annotate(
     format: Format,
     text: &Text,
     findings: &[Finding],
+    limits: &Limits,
 ) -> Result<Vec<u8>, MarginError> {
     let open: Vec<&Finding> = findings
         .iter()
         .filter(|finding| finding.settled.is_none())
         .collect();
     match format {
-        Format::Docx => docx::annotate(bytes, text, &open),
-        Format::Odt => odt::annotate(bytes, text, &open),
+        Format::Docx => docx::annotate(bytes, text, &open, limits),
+        Format::Odt => odt::annotate(bytes, text, &open, limits),
         _ => Err(MarginError::NoMargin),
     }
 }

@@ -8,8 +8,9 @@ use super::anchor::{Anchor, anchor, main_part};
 use super::splice::{Splice, escaped};
 use super::{AUTHOR, MarginError, words};
 use crate::findings::Finding;
+use crate::reading::Limits;
 use crate::reading::package::xml::{Node, Space, Xml};
-use crate::reading::package::{Limits, Package};
+use crate::reading::package::{Package, Room};
 use crate::text::{ByteRange, Text};
 
 /// The package with a comment for each finding.
@@ -17,8 +18,9 @@ pub(super) fn annotate(
     bytes: Vec<u8>,
     text: &Text,
     findings: &[&Finding],
+    limits: &Limits,
 ) -> Result<Vec<u8>, MarginError> {
-    let mut package = Package::open(bytes, "OpenDocument text (.odt)", Limits::USUAL)?;
+    let mut package = Package::open(bytes, "OpenDocument text (.odt)", Room::of(limits))?;
     let main = main_part(text)?.to_owned();
     let Some(content) = package.part(&main)? else {
         return Err(MarginError::Changed);

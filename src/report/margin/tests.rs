@@ -7,7 +7,7 @@ use crate::findings::{DraftPlace, Kind, Settled, Weight};
 use crate::reading::from_bytes;
 use crate::reading::package::tests::zipped;
 use crate::reading::package::xml::{Node, Space, Xml};
-use crate::reading::package::{Limits, Package};
+use crate::reading::package::{Package, Room};
 use crate::text::ByteRange;
 
 const DECLARED: &str = r#"xmlns:w="http://schemas.openxmlformats.org/wordprocessingml/2006/main" xmlns:mc="http://schemas.openxmlformats.org/markup-compatibility/2006" xmlns:v="urn:schemas-microsoft-com:vml""#;
@@ -15,6 +15,16 @@ const DECLARED: &str = r#"xmlns:w="http://schemas.openxmlformats.org/wordprocess
 const TYPES: &str = r#"<?xml version="1.0"?><Types xmlns="http://schemas.openxmlformats.org/package/2006/content-types"><Default Extension="xml" ContentType="application/xml"/></Types>"#;
 
 const RELATED: &str = r#"<Relationships xmlns="http://schemas.openxmlformats.org/package/2006/relationships"><Relationship Id="r1" Type="http://schemas.openxmlformats.org/officeDocument/2006/relationships/footnotes" Target="footnotes.xml"/>COMMENTS</Relationships>"#;
+
+/// Comments within the usual limits.
+fn annotate(
+    bytes: Vec<u8>,
+    format: Format,
+    text: &Text,
+    findings: &[Finding],
+) -> Result<Vec<u8>, MarginError> {
+    super::annotate(bytes, format, text, findings, &Limits::default())
+}
 
 /// A Word document with a body, and comments of somebody else where there are any.
 fn docx(body: &str, comments: Option<&str>) -> Vec<u8> {
@@ -82,7 +92,7 @@ fn on(text: &Text, range: ByteRange, advice: &str) -> Finding {
 }
 
 fn part(bytes: &[u8], name: &str) -> String {
-    let mut package = Package::open(bytes.to_vec(), "test", Limits::USUAL).unwrap();
+    let mut package = Package::open(bytes.to_vec(), "test", Room::of(&Limits::default())).unwrap();
     package.part(name).unwrap().expect("the part is there")
 }
 

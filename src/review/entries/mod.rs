@@ -149,7 +149,7 @@ fn read_files(
     let read: Vec<_> = paths
         .into_par_iter()
         .map(|path| {
-            let text = read_text(root, &path, settings.max_file_mb);
+            let text = read_text(root, &path, &settings.limits);
             (
                 path,
                 text.map(|(text, remarks)| (MarkedText::new(text), remarks)),

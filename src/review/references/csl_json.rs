@@ -9,7 +9,7 @@ use serde_json::Value;
 use super::csl_items::{More, date_parts};
 use super::files::{FileRead, Found, Problem, pages};
 use super::letters::{letter_of_key, year_and_letter};
-use super::{Key, Person, Reference, ReferenceKind};
+use super::{Doi, Key, Person, Reference, ReferenceKind};
 
 /// Reads a CSL JSON file. All its references are told as standing on line 1: JSON positions are lost in
 /// parsing.
@@ -45,7 +45,6 @@ pub(super) fn read(source: &str) -> FileRead {
                 reference,
                 line: 1,
                 more: more(item),
-                doi: text(item, "DOI"),
             }),
             None => read.problems.push(Problem {
                 line: 1,
@@ -80,6 +79,9 @@ fn reference(item: &Value) -> Option<Reference> {
             .unwrap_or_default(),
         container: text(item, "container-title").map(|title| without_tags(&title)),
         pages: text(item, "page").and_then(|written| pages(&written)),
+        doi: text(item, "DOI")
+            .and_then(|written| Doi::parse(&written))
+            .or_else(|| Doi::of_address(&text(item, "URL")?)),
         key: Key::new(&key),
     })
 }

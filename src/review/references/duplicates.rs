@@ -5,7 +5,7 @@ use std::collections::BTreeMap;
 
 use super::files::Found;
 use super::names::fold;
-use super::{Key, Reference};
+use super::{Doi, Key, Reference};
 
 /// Where a reference stands.
 #[derive(Debug, Clone)]
@@ -25,7 +25,7 @@ type Again = (Key, usize, usize);
 #[derive(Debug, Default)]
 pub(super) struct Seen {
     keys: BTreeMap<Key, Place>,
-    dois: BTreeMap<String, Place>,
+    dois: BTreeMap<Doi, Place>,
     works: BTreeMap<Work, Place>,
     /// By file and file of the first: keys that came a second time, with their lines.
     again: BTreeMap<(String, String), Vec<Again>>,
@@ -53,13 +53,9 @@ impl Seen {
             file: file.to_owned(),
             line: found.line,
         };
-        let doi = found
-            .doi
-            .as_deref()
-            .map(plain_doi)
-            .filter(|doi| !doi.is_empty());
+        let doi = found.reference.doi.as_ref();
         let work = work(&found.reference);
-        let same_doi = doi.as_ref().and_then(|doi| self.dois.get(doi));
+        let same_doi = doi.and_then(|doi| self.dois.get(doi));
         let same_work = work.as_ref().and_then(|work| self.works.get(work));
         let twin = same_doi
             .map(|first| (first, "the same DOI"))
@@ -72,7 +68,9 @@ impl Seen {
             self.told.push((file.to_owned(), why));
         }
         if let Some(doi) = doi {
-            self.dois.entry(doi).or_insert_with(|| place.clone());
+            self.dois
+                .entry(doi.clone())
+                .or_insert_with(|| place.clone());
         }
         if let Some(work) = work {
             self.works.entry(work).or_insert_with(|| place.clone());
@@ -107,13 +105,6 @@ impl Seen {
     }
 }
 
-/// A DOI without the address before it, in small letters, since case makes no difference in it.
-fn plain_doi(written: &str) -> String {
-    let lower = written.trim().to_lowercase();
-    let start = lower.find("10.").unwrap_or(lower.len());
-    lower.get(start..).unwrap_or_default().to_owned()
-}
-
 /// A reference without authors or with a title of one word (`Introduction`, `Editorial`) is no evidence.
 fn work(reference: &Reference) -> Option<Work> {
     let title = fold(&reference.title);
@@ -131,9 +122,11 @@ mod tests {
 
     fn found(key: &str, authors: &str, title: &str, doi: Option<&str>) -> Found {
         Found {
-            reference: reference(key, authors, Some(2014), title),
+            reference: Reference {
+                doi: doi.and_then(Doi::parse),
+                ..reference(key, authors, Some(2014), title)
+            },
             line: 7,
-            doi: doi.map(str::to_owned),
             more: super::super::csl_items::More::default(),
         }
     }

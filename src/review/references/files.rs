@@ -16,8 +16,6 @@ pub(super) struct Found {
     pub(super) line: usize,
     /// What the file says beyond the reference; of BibTeX only where [`read_all`] read it.
     pub(super) more: More,
-    /// Its DOI as written.
-    pub(super) doi: Option<String>,
 }
 
 /// What a bibliography file tells of a work beside its reference: the writer's notes on it and its

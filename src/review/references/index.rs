@@ -3,7 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use super::{Key, Reference, names};
+use super::{Doi, Key, Reference, names};
 
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub(super) struct Index {
@@ -15,6 +15,8 @@ pub(super) struct Index {
     cores: Vec<(String, Key)>,
     /// References without authors, which are cited by title: folded title and key.
     titled: Vec<(String, Key)>,
+    /// By DOI.
+    dois: BTreeMap<Doi, Vec<Key>>,
 }
 
 impl Index {
@@ -28,6 +30,10 @@ impl Index {
                 .entry(key.as_str().to_lowercase())
                 .or_default()
                 .push(key.clone());
+            if let Some(doi) = &reference.doi {
+                let same = index.dois.entry(doi.clone()).or_default();
+                same.push(key.clone());
+            }
             match reference.authors.first() {
                 Some(first) => {
                     let family = names::Family::of(&first.family);
@@ -53,6 +59,11 @@ impl Index {
         self.folded_key
             .get(&key.to_lowercase())
             .map_or(&[], Vec::as_slice)
+    }
+
+    /// The keys of the works with a DOI.
+    pub(super) fn with_doi(&self, doi: &Doi) -> &[Key] {
+        self.dois.get(doi).map_or(&[], Vec::as_slice)
     }
 
     /// The keys whose first author, or title where there is none, may be meant by a cited name.

@@ -9,6 +9,7 @@
 mod bibtex;
 mod csl_items;
 mod csl_json;
+mod doi;
 mod duplicates;
 mod files;
 mod index;
@@ -26,6 +27,7 @@ use std::sync::Arc;
 use unicode_normalization::UnicodeNormalization as _;
 
 pub use csl_items::csl_items;
+pub use doi::Doi;
 use index::Index;
 
 pub(super) use files::Annotation;
@@ -111,6 +113,8 @@ pub struct Reference {
     pub container: Option<String>,
     /// First and last page as given.
     pub pages: Option<(String, String)>,
+    /// Its DOI.
+    pub doi: Option<Doi>,
 }
 
 impl Reference {
@@ -175,6 +179,15 @@ impl References {
         self.by_key.get(key)
     }
 
+    /// The reference with this DOI; `None` where several have it, as parts of one book may.
+    #[must_use]
+    pub fn with_doi(&self, doi: &Doi) -> Option<&Reference> {
+        match self.index.with_doi(doi) {
+            [one] => self.get(one),
+            _ => None,
+        }
+    }
+
     /// All references in order of their keys.
     pub fn iter(&self) -> impl Iterator<Item = &Reference> {
         self.by_key.values()
@@ -227,6 +240,7 @@ pub(in crate::review) mod tests {
             title: title.to_owned(),
             container: None,
             pages: None,
+            doi: None,
         }
     }
 

@@ -9,7 +9,7 @@ use super::csl_items::{More, date_parts};
 use super::files::{FileRead, Found, Problem, pages};
 use super::letters::{letter_of_key, year_and_letter};
 use super::names::fold;
-use super::{Key, Person, Reference, ReferenceKind};
+use super::{Doi, Key, Person, Reference, ReferenceKind};
 
 /// One record: its values by tag in order, and the line it begins on.
 #[derive(Debug, Default)]
@@ -26,7 +26,6 @@ pub(super) fn read(source: &str) -> FileRead {
         let reference = record.reference();
         let line = record.line;
         let more = record.more();
-        let doi = record.first(&["DO"]);
         if reference.authors.is_empty() && reference.title.is_empty() {
             read.problems.push(Problem {
                 line,
@@ -37,14 +36,12 @@ pub(super) fn read(source: &str) -> FileRead {
                 reference,
                 line,
                 more,
-                doi,
             });
         } else {
             read.found.push(Found {
                 reference,
                 line,
                 more,
-                doi,
             });
         }
     }
@@ -202,6 +199,10 @@ impl Record {
                 .unwrap_or_default(),
             container: self.first(&["T2", "JF", "JO", "BT", "JA", "J2"]),
             pages,
+            doi: self
+                .first(&["DO"])
+                .and_then(|written| Doi::parse(&written))
+                .or_else(|| Doi::of_address(&self.first(&["UR"])?)),
             key: Key::new(&key),
         }
     }

@@ -164,6 +164,10 @@ mod tests {
             ("heavily_quoted_percent = 101", &["1 to 100"]),
             ("credit_sentences = 11", &["0 to 10"]),
             ("max_file_mb = 2001", &["1 to 2000"]),
+            ("max_unpacked_mb = 9", &["10 to 6000"]),
+            ("max_package_parts = 0", &["10 to 1000000"]),
+            ("max_pdf_pages = 0", &["1 to 1000000"]),
+            ("max_pdf_characters = 1", &["1000 to 1000000000"]),
             (
                 "run_words = \"7\"",
                 &["a whole number from 4 to 40", "not a text"],

@@ -15,6 +15,8 @@ mod table;
 
 use std::path::{Path, PathBuf};
 
+use crate::reading::Limits;
+
 pub use error::{Place, SettingsError};
 pub use options::Options;
 pub use table::{AboutSetting, Shape};
@@ -53,8 +55,8 @@ pub struct Settings {
     pub quotations_headings: Vec<String>,
     /// Headings that begin the writer's own comments. Default: Comments and its like in several languages.
     pub comments_headings: Vec<String>,
-    /// Largest file that is read, in megabytes. Default 100.
-    pub max_file_mb: u64,
+    /// What reading a file may cost.
+    pub limits: Limits,
 }
 
 impl Default for Settings {
@@ -74,7 +76,7 @@ impl Default for Settings {
             summary_headings: list(headings::SUMMARY),
             quotations_headings: list(headings::QUOTATIONS),
             comments_headings: list(headings::COMMENTS),
-            max_file_mb: 100,
+            limits: Limits::default(),
         }
     }
 }
@@ -100,6 +102,14 @@ impl Settings {
     pub fn of(options: Options) -> Result<Self, SettingsError> {
         options.check(&Place::CommandLine)?;
         let default = Self::default();
+        let usual = default.limits;
+        let limits = Limits {
+            file_mb: options.max_file_mb.unwrap_or(usual.file_mb),
+            unpacked_mb: options.max_unpacked_mb.unwrap_or(usual.unpacked_mb),
+            parts: options.max_package_parts.unwrap_or(usual.parts),
+            pages: options.max_pdf_pages.unwrap_or(usual.pages),
+            characters: options.max_pdf_characters.unwrap_or(usual.characters),
+        };
         Ok(Self {
             run_words: options.run_words.unwrap_or(default.run_words),
             quotation_words: options.quotation_words.unwrap_or(default.quotation_words),
@@ -122,7 +132,7 @@ impl Settings {
             comments_headings: options
                 .comments_headings
                 .unwrap_or(default.comments_headings),
-            max_file_mb: options.max_file_mb.unwrap_or(default.max_file_mb),
+            limits,
         })
     }
 

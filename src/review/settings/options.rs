@@ -26,6 +26,10 @@ pub struct Options {
     pub quotations_headings: Option<Vec<String>>,
     pub comments_headings: Option<Vec<String>>,
     pub max_file_mb: Option<u64>,
+    pub max_unpacked_mb: Option<u64>,
+    pub max_package_parts: Option<usize>,
+    pub max_pdf_pages: Option<usize>,
+    pub max_pdf_characters: Option<usize>,
 }
 
 impl Options {
@@ -54,6 +58,10 @@ impl Options {
         lay(&mut self.quotations_headings, later.quotations_headings);
         lay(&mut self.comments_headings, later.comments_headings);
         lay(&mut self.max_file_mb, later.max_file_mb);
+        lay(&mut self.max_unpacked_mb, later.max_unpacked_mb);
+        lay(&mut self.max_package_parts, later.max_package_parts);
+        lay(&mut self.max_pdf_pages, later.max_pdf_pages);
+        lay(&mut self.max_pdf_characters, later.max_pdf_characters);
     }
 
     /// Holds every number against the range in the table of settings.
@@ -81,6 +89,19 @@ impl Options {
                 self.credit_sentences.map(|value| value as u64),
             ),
             ("max_file_mb", self.max_file_mb),
+            ("max_unpacked_mb", self.max_unpacked_mb),
+            (
+                "max_package_parts",
+                self.max_package_parts.map(|value| value as u64),
+            ),
+            (
+                "max_pdf_pages",
+                self.max_pdf_pages.map(|value| value as u64),
+            ),
+            (
+                "max_pdf_characters",
+                self.max_pdf_characters.map(|value| value as u64),
+            ),
         ];
         for (name, value) in numbers {
             let (Some(value), Some(about)) = (value, table::about(name)) else {
@@ -145,6 +166,10 @@ mod tests {
                 notes: files.1,
                 references: files.2,
                 max_file_mb: files.3,
+                max_unpacked_mb: files.3.map(|value| value + 1),
+                max_package_parts: numbers.3,
+                max_pdf_pages: numbers.0,
+                max_pdf_characters: numbers.2,
             })
     }
 

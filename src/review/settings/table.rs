@@ -170,6 +170,49 @@ pub(super) static TABLE: &[AboutSetting] = &[
         meaning: "Largest file that is read, in megabytes.",
         origin: "Our own choice: far above any article or book, so that a film in the folder is not read by mistake.",
     },
+    AboutSetting {
+        name: "max_unpacked_mb",
+        shape: Shape::Number { from: 10, to: 6000 },
+        default: Some("600"),
+        example: "600",
+        meaning: "Most that a packed file (.docx, .odt, .epub, .pdf) may unpack into, in megabytes: all parts of a package \
+                  together, two thirds of it one part; a third of it one part or all pages of a PDF, a sixth of it what drawing \
+                  one page runs through.",
+        origin: "Our own choice: a hundred times what a long book needs, so that no file fills the memory.",
+    },
+    AboutSetting {
+        name: "max_package_parts",
+        shape: Shape::Number {
+            from: 10,
+            to: 1_000_000,
+        },
+        default: Some("20000"),
+        example: "20000",
+        meaning: "Most parts of a packed file (.docx, .odt, .epub), pictures among them.",
+        origin: "Our own choice: a part for every picture of a large catalogue.",
+    },
+    AboutSetting {
+        name: "max_pdf_pages",
+        shape: Shape::Number {
+            from: 1,
+            to: 1_000_000,
+        },
+        default: Some("20000"),
+        example: "20000",
+        meaning: "Most pages of a PDF that is read.",
+        origin: "Our own choice: more than any bound volume has.",
+    },
+    AboutSetting {
+        name: "max_pdf_characters",
+        shape: Shape::Number {
+            from: 1000,
+            to: 1_000_000_000,
+        },
+        default: Some("10000000"),
+        example: "10000000",
+        meaning: "Most characters that a PDF may draw, hidden ones among them.",
+        origin: "Our own choice: those of ten long books.",
+    },
 ];
 
 /// Width of the comments in the template, in characters.

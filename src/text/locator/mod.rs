@@ -68,6 +68,12 @@ impl Locator {
         rest.is_empty().then_some(locator)
     }
 
+    /// Reads the locator with which a string begins; a number without a unit is none.
+    #[must_use]
+    pub fn at_start(text: &str) -> Option<Self> {
+        locator_at(text, Bare::None).map(|(locator, _)| locator)
+    }
+
     /// Whether the locator names every page from `first` to `last`, the pages on which the words
     /// stand. Arabic numbers compare with Arabic numbers, Roman with Roman, numbers behind the same
     /// letters (`S12`) with each other; other labels must be the same but for case. Always false for

@@ -50,7 +50,11 @@ impl Walk<'_> {
     pub(super) fn start_result(&mut self) {
         if let Some(mut field) = self.fields.pop() {
             if field.result.is_none() {
-                let meaning = Meaning::of_instruction(&field.instruction);
+                let own = self.setting.sources.cluster(&field.instruction);
+                let meaning = own.map_or_else(
+                    || Meaning::of_instruction(&field.instruction),
+                    Meaning::Citation,
+                );
                 field.result = Some(self.stretch(meaning));
             }
             self.fields.push(field);
@@ -114,7 +118,7 @@ impl Walk<'_> {
     pub(super) fn start_bookmark(&mut self, element: &Element<'_>) {
         let name = element.get("name").unwrap_or_default();
         let id = element.get("id").unwrap_or_default();
-        if let Some(meaning) = self.stored.get(&name) {
+        if let Some(meaning) = self.setting.stored.get(&name) {
             self.bookmarks.insert(id, self.stretch(meaning.clone()));
         }
     }

@@ -7,7 +7,7 @@ use biblatex::{
 };
 
 use super::super::letters::{letter_of_key, year_and_letter};
-use super::super::{Key, Person, Reference, ReferenceKind};
+use super::super::{Doi, Key, Person, Reference, ReferenceKind};
 
 /// The fields a reference is made of. Others are never parsed.
 const NEEDED: &[&str] = &[
@@ -26,6 +26,7 @@ const NEEDED: &[&str] = &[
     "pages",
     "crossref",
     "doi",
+    "url",
     "xdata",
 ];
 
@@ -145,6 +146,10 @@ impl Fields {
             pages: self
                 .text("pages")
                 .and_then(|written| super::super::files::pages(&written)),
+            doi: self
+                .text("doi")
+                .and_then(|written| Doi::parse(&written))
+                .or_else(|| Doi::of_address(&self.text("url")?)),
         }
     }
 

@@ -69,7 +69,6 @@ fn read_fields(source: &str, others: &[&str], more: fn(&Fields) -> More) -> File
             reference: fields.reference(),
             line,
             more: more(&fields),
-            doi: fields.text("doi"),
         });
     }
     FileRead {

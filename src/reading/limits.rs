@@ -1,0 +1,40 @@
+//! What reading one file may cost. A file may come from anywhere, and a small one may unpack into more than any
+//! computer holds, so every cost is bounded before it is spent. All limits are far above what documents need;
+//! they are our own choice, and a review's settings may set others.
+
+/// The limits within which one file is read.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub struct Limits {
+    /// Largest file, in megabytes (10^6 bytes); with it hold together the files that it includes. Setting
+    /// `max_file_mb`, default 100.
+    pub file_mb: u64,
+    /// Most that a packed file may unpack into, in megabytes: all parts of a package together, two thirds of it one
+    /// part; a third of it one stream or all pages of a PDF, a sixth of it what drawing one page runs through.
+    /// Setting `max_unpacked_mb`, default 600.
+    pub unpacked_mb: u64,
+    /// Most parts of a package (.docx, .odt, .epub). Setting `max_package_parts`, default 20,000.
+    pub parts: usize,
+    /// Most pages of a PDF. Setting `max_pdf_pages`, default 20,000.
+    pub pages: usize,
+    /// Most characters that a PDF may draw. Setting `max_pdf_characters`, default 10,000,000: ten long books.
+    pub characters: usize,
+}
+
+impl Default for Limits {
+    fn default() -> Self {
+        Self {
+            file_mb: 100,
+            unpacked_mb: 600,
+            parts: 20_000,
+            pages: 20_000,
+            characters: 10_000_000,
+        }
+    }
+}
+
+impl Limits {
+    /// Bytes of a packed file unpacked.
+    pub(super) fn unpacked_bytes(&self) -> u64 {
+        self.unpacked_mb.saturating_mul(1_000_000)
+    }
+}

@@ -1,0 +1,75 @@
+//! Groups: what stands between two braces, and the settings that hold there.
+
+use encoding_rs::Encoding;
+
+/// What a group's braces shut in.
+#[derive(Clone, Default)]
+pub(super) struct Group {
+    /// Its text is left out.
+    pub(super) skipped: bool,
+    /// It is part of a table that is read for itself.
+    pub(super) table: Option<Table>,
+    pub(super) hidden: bool,
+    pub(super) deleted: bool,
+    /// Characters behind a `\u` that stand for it in old readers.
+    pub(super) unicode_skip: usize,
+    pub(super) skip_known: bool,
+    pub(super) encoding: Option<&'static Encoding>,
+    /// The font or style that is being described.
+    pub(super) number: i32,
+    pub(super) name: String,
+}
+
+impl Group {
+    pub(super) fn is_shown(&self) -> bool {
+        !self.skipped && !self.hidden && !self.deleted && self.table.is_none()
+    }
+}
+
+#[derive(Clone, Copy, PartialEq, Eq)]
+pub(super) enum Table {
+    Fonts,
+    Styles,
+}
+
+/// Groups that hold no prose.
+pub(super) fn is_left_out(word: &[u8]) -> bool {
+    matches!(
+        word,
+        b"colortbl"
+            | b"info"
+            | b"pict"
+            | b"object"
+            | b"header"
+            | b"headerl"
+            | b"headerr"
+            | b"headerf"
+            | b"footer"
+            | b"footerl"
+            | b"footerr"
+            | b"footerf"
+            | b"listtext"
+            | b"pntext"
+            | b"fldinst"
+            | b"datafield"
+            | b"xe"
+            | b"tc"
+            | b"annotation"
+            | b"atnid"
+            | b"atnauthor"
+            | b"bkmkstart"
+            | b"bkmkend"
+            | b"ftnsep"
+            | b"ftnsepc"
+            | b"aftnsep"
+            | b"aftnsepc"
+            | b"nonshppict"
+            | b"themedata"
+            | b"filetbl"
+            | b"revtbl"
+            | b"listtable"
+            | b"listoverridetable"
+            | b"rsidtbl"
+            | b"generator"
+    )
+}
