@@ -13,8 +13,8 @@ rules that look at the reference's own output only, never at what ownwords made 
 3. Notes stand behind the block that calls them in ownwords, at the foot of the page or the end of the file elsewhere. A
    note is looked for by itself and has to stand in the reference in one piece (`agreement.with_notes`).
 4. pandoc drops a LaTeX command that it does not know with its arguments; ownwords drops the command and reads the
-   arguments on, as most print them. `arguments.lua` reads them on with pandoc's own reader. Mathematics is left out
-   on purpose, and on both sides.
+   arguments on, as most print them. `arguments.lua` reads them on with pandoc's own reader. Mathematics,
+   drawings, authors and dates are left out on purpose, and on both sides.
 5. pandoc leaves out sections and text frames of OpenDocument files; LibreOffice's export to plain text is the second
    reference for these, with the numbers that it counts headings and items by and without. The one that agrees best counts.
 """
@@ -88,7 +88,8 @@ def pdf(path, ours):
 
 
 def pandoc(form, path):
-    text = run("pandoc", "--from", form, "--to", "plain", "--wrap=none", "--standalone", "--lua-filter", FILTER, path)
+    latex = ["--lua-filter", FILTER] if form.startswith("latex") else []
+    text = run("pandoc", "--from", form, "--to", "plain", "--wrap=none", "--standalone", *latex, path)
     return agreement.words(re.sub(r"\[\d+\]", "", text))
 
 

@@ -113,7 +113,7 @@ def best(path, plain):
 
 
 def main():
-    for tool, package in (("pdftotext", "poppler-utils"), ("pandoc", "pandoc")):
+    for tool, package in (("pdftotext", "poppler-utils"), ("pandoc", "pandoc"), ("soffice", "libreoffice-writer")):
         if shutil.which(tool) is None:
             raise SystemExit(f"{tool} is missing: apt-get install --no-install-recommends {package}")
     agreement.check()

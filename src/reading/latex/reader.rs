@@ -192,6 +192,13 @@ impl<'a> Reader<'a> {
             Some(b'`') => self.put("‘", at + 1),
             Some(b'\'') if rest.starts_with("''") => self.put("”", at + 2),
             Some(b'\'') => self.put("’", at + 1),
+            // The arguments of an unknown command stand apart in print more often than not: a key and its value, a word of
+            // an edition and its variant.
+            Some(b'}') if bytes.get(at + 1) == Some(&b'{') => {
+                let empty = bytes.get(at + 2) == Some(&b'}')
+                    || at.checked_sub(1).and_then(|before| bytes.get(before)) == Some(&b'{');
+                self.put(if empty { "" } else { " " }, at + 1)
+            }
             // Braces group and print nothing.
             _ => at + 1,
         }

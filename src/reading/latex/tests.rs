@@ -20,6 +20,11 @@ fn prose_by_case() {
         ("One.\n\n\nTwo.", "One.\n\nTwo."),
         ("\\emph{Lamps} are \\textbf{lit}.", "Lamps are lit."),
         ("{\\bfseries Lamps} are lit.", "Lamps are lit."),
+        (
+            "the \\variant{lamp}{lantern} and lamp{}{s}",
+            "the lamp lantern and lamps",
+        ),
+        ("a \\IndexPlace{Sill}\\index{lamp}b\\indexname{} c", "a b c"),
         ("Lamps% and moths\n are lit.", "Lampsare lit."),
         ("Lamps % a comment\nare lit.", "Lamps are lit."),
         ("One.% end\n\nTwo.", "One.\n\nTwo."),
