@@ -1,13 +1,12 @@
 """What other programs read in a file: the readings that `real` compares ownwords with.
 
-No two readers set a page in the same order, and none reads everything. What counts as agreement is laid down here, by
-rules that look at the reference's own output only, never at what ownwords made of the file:
+No two readers set a page in the same order, and none reads everything. What counts as agreement is laid down here.
+What ownwords made of the file decides two things only: which of a page's readings is compared, and what is a note.
 
 1. pdftotext writes a page in the order that it takes the eye to follow, and (`-raw`) in the order of the file. Either
    is its reading of that page. A page of tables, which it reads cell by cell down the columns, it reads row by
    row with `-layout`; that reading counts only where most of a page is cells of few words (`is_table`), so that
-   two columns of prose read across still fail. For each page
-   the reading counts that is nearest to ours.
+   two columns of prose read across still fail. For each page the reading counts that is nearest to ours.
 2. Running heads and page numbers are left out by ownwords on purpose: a line that (numbers apart) stands on half of the
    pages, or at the edge of two, and a lone number at the edge are taken off pdftotext's page (`without_furniture`).
 3. Notes stand behind the block that calls them in ownwords, at the foot of the page or the end of the file elsewhere. A
