@@ -81,7 +81,7 @@ pub(super) enum Format {
     /// For reading, here
     #[default]
     Terminal,
-    /// For programs; `ownwords explain schema` prints the contract
+    /// For programs; `ownwords explain` lists the contracts
     Json,
 }
 

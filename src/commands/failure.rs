@@ -120,6 +120,24 @@ pub enum Failure {
         "--pairs: gives lines of JSON and no page; for a page name one passage with --source, and its rewrites"
     )]
     NoPageOfPairs,
+    /// A rewrite that is too long to be looked for as one passage.
+    #[error(
+        "{path}: {words} words are more than one passage, and sources are looked for passage by passage; name a file of \
+         {most} words at most, or check the whole with `ownwords check`", path = path.display()
+    )]
+    TooLongToTrace {
+        /// The file.
+        path: PathBuf,
+        /// Its words.
+        words: usize,
+        /// Words it may have.
+        most: usize,
+    },
+    /// A page of rewrites whose sources are looked for.
+    #[error(
+        "--review: looks for the source of each rewrite and gives no page; for a page name one passage with --source, and its rewrites"
+    )]
+    NoPageOfOrigins,
     /// The pairs can't be read.
     #[error(
         "{place}: could not be read ({cause}); check that the file exists and that you may open it"

@@ -4,18 +4,22 @@
 
 use std::fs::File;
 use std::io::{self, BufRead, BufReader, Write};
-use std::path::Path;
+use std::path::{Path, PathBuf};
 
 use rayon::prelude::*;
 use serde::Deserialize;
 use serde_json::Value;
 
 use super::args::OutArgs;
+use super::check::files_of_review;
 use super::output::Output;
 use super::{Failure, Outcome};
+use crate::findings::material::Shelf;
+use crate::findings::origin::find_origins;
 use crate::overlap;
-use crate::report::place;
-use crate::review::Settings;
+use crate::overlap::origins::MOST_WORDS;
+use crate::report::place::{self, NamedText, TracedRewrite};
+use crate::review::{Review, Settings};
 use crate::text::{MarkedText, Text};
 
 /// Lines of a chunk: enough to keep the cores busy.
@@ -24,8 +28,9 @@ const CHUNK_LINES: usize = 2048;
 /// Bytes after which a chunk is closed although it has fewer lines.
 const CHUNK_BYTES: usize = 16 << 20;
 
-/// Places all pairs of a file, or of the standard input where the path is `-`.
-pub(super) fn run(path: &Path, out: &OutArgs) -> Result<Outcome, Failure> {
+/// Places all pairs of a file, or of the standard input where the path is `-`. With a review, the sources
+/// are looked for there.
+pub(super) fn run(path: &Path, review: Option<&Path>, out: &OutArgs) -> Result<Outcome, Failure> {
     let standard = path.as_os_str() == "-";
     let place = if standard {
         "standard input".to_owned()
@@ -41,7 +46,11 @@ pub(super) fn run(path: &Path, out: &OutArgs) -> Result<Outcome, Failure> {
     } else {
         Box::new(BufReader::new(File::open(path).map_err(refused)?))
     };
-    let mut output = Output::open(out, (!standard).then_some(path))?;
+    let review = review.map(Review::open).transpose()?;
+    let mut read: Vec<PathBuf> = review.iter().flat_map(files_of_review).collect();
+    read.extend((!standard).then(|| path.to_owned()));
+    let mut shelf = review.as_ref().map(Shelf::of_sources);
+    let mut output = Output::open(out, read.iter().map(PathBuf::as_path))?;
     let mut lines = Lines { input, number: 0 };
     let mut outcome = Outcome::Clear;
     loop {
@@ -50,7 +59,10 @@ pub(super) fn run(path: &Path, out: &OutArgs) -> Result<Outcome, Failure> {
             output.finish(Ok(()))?;
             return Ok(outcome);
         }
-        let placed: Vec<Result<Vec<u8>, Fault>> = chunk.par_iter().map(Line::placed).collect();
+        let placed: Vec<Result<Vec<u8>, Fault>> = match &mut shelf {
+            Some(shelf) => traced(&chunk, shelf),
+            None => chunk.par_iter().map(Line::placed).collect(),
+        };
         for line in placed {
             match line {
                 Ok(bytes) => {
@@ -113,37 +125,101 @@ struct Line {
 #[derive(Deserialize)]
 struct Pair {
     id: Value,
-    source: String,
+    source: Option<Value>,
     rewrite: String,
 }
 
 /// Why a line can't be used.
 #[derive(Debug, thiserror::Error)]
-#[error(
-    "line {number}: {problem}; each line has to be an object {{\"id\", \"source\", \"rewrite\"}}"
-)]
+#[error("line {number}: {problem}; each line has to be an object {{{fields}}}")]
 struct Fault {
     number: usize,
     problem: String,
+    /// The fields that a line has to have.
+    fields: &'static str,
+}
+
+const WITH_SOURCE: &str = "\"id\", \"source\", \"rewrite\"";
+const TO_BE_TRACED: &str = "\"id\", \"rewrite\"";
+
+/// The lines of JSON that answer to a chunk whose sources are looked for.
+fn traced(chunk: &[Line], shelf: &mut Shelf<'_>) -> Vec<Result<Vec<u8>, Fault>> {
+    let mut rewrites = Vec::new();
+    let asked: Vec<Result<Value, Fault>> = chunk
+        .iter()
+        .map(|line| {
+            let pair = line.pair(TO_BE_TRACED)?;
+            let rewrite = MarkedText::new(Text::paragraph(&pair.rewrite));
+            if rewrite.words.is_empty() {
+                return Err(line.fault("the rewrite holds no words".to_owned(), TO_BE_TRACED));
+            }
+            if rewrite.words.len() > MOST_WORDS {
+                let words = rewrite.words.len();
+                let problem =
+                    format!("{words} words are more than one passage ({MOST_WORDS} at most)");
+                return Err(line.fault(problem, TO_BE_TRACED));
+            }
+            rewrites.push(rewrite);
+            Ok(pair.id)
+        })
+        .collect();
+    let settings = &shelf.review.settings;
+    let mut found = find_origins(shelf, &rewrites).into_iter().zip(rewrites);
+    // Each line without a fault has one rewrite, and each rewrite one answer.
+    let answered: Vec<_> = asked
+        .into_iter()
+        .map(|asked| asked.map(|id| (id, found.next())))
+        .collect();
+    answered
+        .into_par_iter()
+        .zip(chunk)
+        .map(|(answered, line)| {
+            let (id, Some((origin, text))) = answered? else {
+                return Err(line.fault("it was not answered".to_owned(), TO_BE_TRACED));
+            };
+            let name = String::new();
+            let rewrite = TracedRewrite::new(NamedText { name, text }, origin, settings);
+            let mut bytes = Vec::new();
+            place::write_traced_pair(&id, &rewrite, &mut bytes)
+                .map_err(|error| line.fault(error.to_string(), TO_BE_TRACED))?;
+            Ok(bytes)
+        })
+        .collect()
 }
 
 impl Line {
-    /// The line of JSON that answers to this one.
-    fn placed(&self) -> Result<Vec<u8>, Fault> {
-        let fault = |problem: String| Fault {
+    fn fault(&self, problem: String, fields: &'static str) -> Fault {
+        Fault {
             number: self.number,
             problem,
-        };
+            fields,
+        }
+    }
+
+    fn pair(&self, fields: &'static str) -> Result<Pair, Fault> {
         let pair: Pair = serde_json::from_slice(&self.content).map_err(|error| {
             let message = error.to_string();
             // The place inside the one line: its own line number would always be 1.
             let message = message.split(" at line ").next().unwrap_or_default();
-            fault(format!("{message} (column {})", error.column()))
+            self.fault(format!("{message} (column {})", error.column()), fields)
         })?;
         if !pair.id.is_string() && !pair.id.is_number() {
-            return Err(fault("the id is neither a string nor a number".to_owned()));
+            let problem = "the id is neither a string nor a number".to_owned();
+            return Err(self.fault(problem, fields));
         }
-        let source = MarkedText::source(Text::paragraph(&pair.source));
+        Ok(pair)
+    }
+
+    /// The line of JSON that answers to this one.
+    fn placed(&self) -> Result<Vec<u8>, Fault> {
+        let pair = self.pair(WITH_SOURCE)?;
+        let fault = |problem: String| self.fault(problem, WITH_SOURCE);
+        let source = match &pair.source {
+            Some(Value::String(source)) => source,
+            Some(_) => return Err(fault("the source is not a string".to_owned())),
+            None => return Err(fault("missing field `source`".to_owned())),
+        };
+        let source = MarkedText::source(Text::paragraph(source));
         let rewrite = MarkedText::new(Text::paragraph(&pair.rewrite));
         for (name, text) in [("source", &source), ("rewrite", &rewrite)] {
             if text.words.is_empty() {
@@ -220,7 +296,7 @@ mod tests {
             ),
             (
                 b"{\"id\":1,\"source\":2,\"rewrite\":\"b\"}",
-                "line 7: invalid type",
+                "line 7: the source is not a string",
             ),
             (
                 b"{\"id\":1,\"source\":\"\xff\",\"rewrite\":\"b\"}",

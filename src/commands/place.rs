@@ -8,14 +8,17 @@ use super::args::{JobsArgs, OutArgs, PlaceFormat, When};
 use super::output::Output;
 use super::text::limits_around;
 use super::{Failure, Outcome, look, pairs};
+use crate::findings::material::Shelf;
+use crate::findings::origin::find_origins;
 use crate::overlap;
+use crate::overlap::origins::MOST_WORDS;
 use crate::reading;
 use crate::report::handout;
-use crate::report::place::{self, NamedText, PlaceReport, PlacedRewrite};
-use crate::review::Settings;
+use crate::report::place::{self, NamedText, PlaceReport, PlacedRewrite, TracedRewrite};
+use crate::review::{Review, Settings};
 use crate::text::MarkedText;
 
-/// Put rewrites of one passage on the scale from verbatim to restructured
+/// Put rewrites on the scale from verbatim to restructured, or find where in your sources they come from
 #[derive(Debug, Args)]
 #[command(after_help = "\
 For example, one passage and three rewrites, with everything that is counted:
@@ -30,16 +33,23 @@ Many pairs at once, one JSON object a line, - for the standard input:
   echo '{\"id\": 1, \"source\": \"Lamps hold moths.\", \"rewrite\": \"Moths stay at lamps.\"}' |
     ownwords place --pairs -
 
+Where in my sources does a sentence come from, if anywhere:
+  ownwords place --review my-review sentence.txt
+
 A line of pairs that can't be used is told with its number; the others are
 printed all the same, and the exit status is 2.")]
 pub(super) struct PlaceArgs {
     /// The passage that was rewritten
-    #[arg(long, value_name = "FILE", required_unless_present = "pairs")]
+    #[arg(long, value_name = "FILE", required_unless_present_any = ["pairs", "review"])]
     source: Option<PathBuf>,
+    /// The folder of a review: find the passage that each rewrite most likely comes from among its sources
+    #[arg(long, value_name = "DIR", conflicts_with = "source")]
+    review: Option<PathBuf>,
     /// The rewrites
     #[arg(value_name = "REWRITE", required_unless_present = "pairs")]
     rewrites: Vec<PathBuf>,
-    /// Lines {"id", "source", "rewrite"}; prints lines {"id", "degree", "position", "measures"}
+    /// Lines {"id", "source", "rewrite"}; prints lines {"id", "degree", "position", "measures"}. With --review, lines
+    /// {"id", "rewrite"}; prints "sureness" and "origin" too
     #[arg(long, value_name = "FILE", conflicts_with_all = ["source", "rewrites"])]
     pairs: Option<PathBuf>,
     /// Print long wordings in full instead of cutting them
@@ -72,7 +82,13 @@ pub(super) fn run(args: &PlaceArgs, colour: When) -> Result<Outcome, Failure> {
         args.out.for_page()?;
     }
     if let Some(path) = &args.pairs {
-        return pairs::run(path, &args.out);
+        return pairs::run(path, args.review.as_deref(), &args.out);
+    }
+    if let Some(root) = &args.review {
+        if format == PlaceFormat::Page {
+            return Err(Failure::NoPageOfOrigins);
+        }
+        return origins(args, root, format, colour);
     }
     // clap asks for a source where there are no pairs.
     let source = args.source.iter();
@@ -88,6 +104,54 @@ pub(super) fn run(args: &PlaceArgs, colour: When) -> Result<Outcome, Failure> {
         PlaceFormat::Terminal => {
             let look = look::look(colour, &args.out).in_whole(args.whole);
             place::write(&report, &look, &mut out)
+        }
+    })?;
+    Ok(Outcome::Clear)
+}
+
+/// Rewrites whose source is looked for in a review.
+fn origins(
+    args: &PlaceArgs,
+    root: &Path,
+    format: PlaceFormat,
+    colour: When,
+) -> Result<Outcome, Failure> {
+    let review = Review::open(root)?;
+    let files = super::check::files_of(&args.rewrites, &review);
+    let output = Output::open(&args.out, files.iter().map(PathBuf::as_path))?;
+    let mut names = Vec::new();
+    let mut texts = Vec::new();
+    for path in &args.rewrites {
+        let file = reading::read(path, &review.settings.limits)?;
+        let text = MarkedText::new(file.text);
+        if text.words.is_empty() {
+            return Err(Failure::NoWords { path: path.clone() });
+        }
+        let words = text.words.len();
+        if words > MOST_WORDS {
+            return Err(Failure::TooLongToTrace {
+                path: path.clone(),
+                words,
+                most: MOST_WORDS,
+            });
+        }
+        names.push(path.display().to_string());
+        texts.push(text);
+    }
+    let found = find_origins(&mut Shelf::of_sources(&review), &texts);
+    let traced: Vec<TracedRewrite> = names
+        .into_iter()
+        .zip(texts)
+        .zip(found)
+        .map(|((name, text), origin)| {
+            TracedRewrite::new(NamedText { name, text }, origin, &review.settings)
+        })
+        .collect();
+    output.write(|mut out| match format {
+        PlaceFormat::Json => place::write_traced_json(&traced, &mut out),
+        PlaceFormat::Terminal | PlaceFormat::Page => {
+            let look = look::look(colour, &args.out).in_whole(args.whole);
+            place::write_traced(&traced, &look, &mut out)
         }
     })?;
     Ok(Outcome::Clear)

@@ -75,7 +75,7 @@ impl<'a> Shelf<'a> {
         Self {
             review,
             references: review.references.clone(),
-            library: Library::new(texts),
+            library: Library::new(texts, review.sources.len()),
             origins,
         }
     }

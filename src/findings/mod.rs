@@ -20,6 +20,7 @@ pub mod lists;
 pub mod material;
 mod near;
 pub mod notes;
+pub mod origin;
 pub mod paraphrase;
 pub mod passage;
 pub mod quoting;
@@ -43,7 +44,7 @@ use crate::text::{ByteRange, MarkedText, PageLabel};
 pub struct DraftPlace {
     /// Where, in the draft's Text.
     pub range: ByteRange,
-    /// Line of the Text it begins on, from 1.
+    /// Line of the file it begins on, from 1; of the Text where the file has no lines (word processors, PDF).
     pub line: usize,
     /// The page it begins on, where the draft's file names its pages.
     pub page: Option<PageLabel>,

@@ -9,8 +9,22 @@ use crate::overlap::{Degree, Passage};
 use super::passage::Judged;
 use super::{Credit, CreditState, Kind, Weight};
 
-/// Content words, names and numbers aside, that a close paraphrase must have kept.
+/// Content words, names and numbers aside, that a paraphrase must have kept: names alone tell of a topic.
 pub(super) const LEAST_OWN_KEPT: usize = 4;
+
+/// Strength (nats) from which on fewer are enough: then the sentence around the names is the source's too. Our own
+/// calibration on sentences with single words changed, 2026-11-26.
+pub(super) const STRONG: f32 = 32.0;
+/// How many are enough then.
+pub(super) const LEAST_KEPT_OF_STRONG: usize = 2;
+
+fn least_own_kept(strength: f32) -> usize {
+    if strength < STRONG {
+        LEAST_OWN_KEPT
+    } else {
+        LEAST_KEPT_OF_STRONG
+    }
+}
 
 /// The verdict on a passage without copies; `None` where there is nothing to say.
 #[must_use]
@@ -26,7 +40,7 @@ pub fn judge(
     }
     let degree = passage.measures.degree();
     let is_close = degree <= Degree::LightRevision;
-    if is_close && own_kept < LEAST_OWN_KEPT {
+    if own_kept < least_own_kept(passage.evidence.strength()) {
         return None;
     }
     let kind = match (credit.state, is_close) {

@@ -42,7 +42,7 @@ pub fn judge_all(
         .iter()
         .map(|one| (one.text, vec![whole(one)]))
         .collect();
-    let mut library = Library::new(&texts);
+    let mut library = Library::new(&texts, texts.len());
     let draft = Draft::new(desk.text(), &mut library, settings.quotation_words);
     let strings = StringIndex::new(&draft.stream.forms, least);
     let own = |run: &Run| {

@@ -4,7 +4,7 @@
 //! what the program does.
 
 use super::quoting::{self, matching};
-use super::{copying, fixed, trail};
+use super::{copying, fixed, origin, paraphrase, trail};
 use crate::overlap::{Degree, chains, evidence};
 use crate::review::Settings;
 
@@ -75,7 +75,7 @@ const LEARNED_PROSE: Origin = Origin::OwnCalibration {
 /// The data behind how sure it must be that wording comes from a source.
 const PROSE_AND_TRANSLATIONS: Origin = Origin::OwnCalibration {
     data: "independent prose and planted translations",
-    date: "2026-11-25",
+    date: "2026-11-26",
 };
 
 const KECK: Origin = Origin::Published {
@@ -138,7 +138,7 @@ fn of_copies() -> Vec<Threshold> {
         row(
             "certain copy",
             format!(
-                "{} words in a row, or a passage of {}",
+                "{} words in a row, or a passage of {} words",
                 copying::CERTAIN_WORDS,
                 2 * copying::CERTAIN_WORDS
             ),
@@ -150,8 +150,8 @@ fn of_copies() -> Vec<Threshold> {
             "common short copy",
             format!("{:.0} nats", copying::CHANCE_WEIGHT),
             PROSE_AND_TRANSLATIONS,
-            "A bare shorter copy whose content words weigh less than this is good to know, no more: formulae of \
-             common words come by chance.",
+            "A shorter copy with nothing else taken beside it, whose content words weigh less than this, is good to know, \
+             no more: formulae of common words come by chance. Nats measure how rare words are; see the next entry.",
         ),
         row(
             "telling short copy",
@@ -184,10 +184,16 @@ fn of_copies() -> Vec<Threshold> {
              explain away no string of twice run_words and more.",
         ),
         row(
-            "own words of a close paraphrase",
-            format!("{} content words", super::paraphrase::LEAST_OWN_KEPT),
-            Origin::OwnChoice,
-            "A close paraphrase must have kept this many besides names, numbers and fixed expressions.",
+            "words kept by a paraphrase",
+            format!(
+                "{} content words, {} where the evidence is {:.0} nats and more",
+                paraphrase::LEAST_OWN_KEPT,
+                paraphrase::LEAST_KEPT_OF_STRONG,
+                paraphrase::STRONG
+            ),
+            PROSE_AND_TRANSLATIONS,
+            "A paraphrase must have kept this many besides names, numbers and fixed expressions: names alone tell of a \
+             topic. Where the evidence is strong the sentence around them is the source's too.",
         ),
         row(
             "title",
@@ -200,19 +206,19 @@ fn of_copies() -> Vec<Threshold> {
 
 /// When wording that is no copy is taken to come from a source.
 fn of_origin() -> Vec<Threshold> {
-    const SURENESS: &str = "closeness times square root of the shared weight in nats";
+    const SURENESS: &str = "nats of evidence that the passage rewords the source";
     vec![
         row(
             "likely origin",
-            format!("{:.1}, {SURENESS}", evidence::LIKELY),
+            format!("{:.0} {SURENESS}", evidence::LIKELY),
             PROSE_AND_TRANSLATIONS,
-            "From here on a reworded passage is taken to come from the source; below nothing is said. Closeness \
-             runs from 0 to 1: twice the weight shared over the weight of both passages, lessened where little is \
-             shared. The more is shared, the less close it need be.",
+            "From here on a reworded passage is taken to come from the source; below nothing is said. The \
+             evidence is the logarithm of how much likelier a rewording is than words written without the source: rare \
+             words kept in the same order and neighbourhood add most.",
         ),
         row(
             "certain origin",
-            format!("{:.1}, {SURENESS}", evidence::CERTAIN),
+            format!("{:.0} {SURENESS}", evidence::CERTAIN),
             PROSE_AND_TRANSLATIONS,
             "From here on chance can be left out; a finding that is only likely gets a lighter weight.",
         ),
@@ -220,7 +226,7 @@ fn of_origin() -> Vec<Threshold> {
             "least shared weight",
             format!("{} nats", evidence::LEAST_WEIGHT),
             PROSE_AND_TRANSLATIONS,
-            "Passages that share less say nothing: about four rare words.",
+            "Passages that share less say nothing: about two rare words.",
         ),
         row(
             "least content",
@@ -233,6 +239,18 @@ fn of_origin() -> Vec<Threshold> {
             format!("{} of a word's weight", evidence::SYNONYM),
             Origin::OwnChoice,
             "A synonym may well be the writer's own choice, so it is half the evidence of the word itself.",
+        ),
+        row(
+            "sureness of an origin",
+            format!(
+                "{} possible, {} likely, {} very likely",
+                origin::POSSIBLE,
+                origin::LIKELY,
+                origin::VERY_LIKELY
+            ),
+            Origin::OwnChoice,
+            "What place --review says of the passage that a rewrite most likely comes from. One sentence in two hundred of \
+             the same register reaches 0.5 by chance. Below the first step no degree is given.",
         ),
         row(
             "function words in a string",
@@ -368,7 +386,7 @@ mod tests {
         };
         assert_eq!(value("run_words"), "11 words");
         assert_eq!(value("heavily_quoted_percent"), "20 %");
-        assert!(value("likely origin").starts_with(&format!("{:.1}, ", evidence::LIKELY)));
+        assert!(value("likely origin").starts_with(&format!("{:.0} nats", evidence::LIKELY)));
         let near = Degree::NearCopy.span().1;
         assert_eq!(
             value("near copy / light revision"),

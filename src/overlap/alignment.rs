@@ -10,7 +10,7 @@
 
 use rustc_hash::FxHashMap;
 
-use super::lexicon::{FormId, Lexicon, StemId};
+use super::lexicon::{FormId, Lexicon};
 use super::scale::Counterpart;
 use crate::text::WordRange;
 use crate::wording::{self, Nearness};
@@ -247,19 +247,9 @@ impl<'a> Work<'a> {
     }
 
     fn pair_synonyms(&mut self) {
-        let senses: FxHashMap<StemId, _> = self
-            .free_draft()
-            .iter()
-            .map(|at| self.draft[*at])
-            .chain(self.free_source().iter().map(|at| self.source[*at]))
-            .map(|form| self.lexicon.stem(form))
-            .map(|stem| (stem, wording::senses(self.lexicon.stem_text(stem))))
-            .collect();
         let lexicon = self.lexicon;
-        let nearness = |a: FormId, b: FormId| {
-            let (a, b) = (senses.get(&lexicon.stem(a))?, senses.get(&lexicon.stem(b))?);
-            a.nearness(b)
-        };
+        let senses = |form: FormId| lexicon.senses(lexicon.stem(form));
+        let nearness = |a: FormId, b: FormId| senses(a).nearness(&senses(b));
         self.pair_near(Counterpart::Synonym, usize::MAX, |a, b| {
             nearness(a, b) == Some(Nearness::SameSense)
         });

@@ -27,22 +27,33 @@ pub struct Candidate {
 }
 
 /// Candidates kept for each sentence of the draft.
-pub const MOST_CANDIDATES: usize = 8;
+pub const MOST_CANDIDATES: usize = 12;
 
-/// Least shared weight of a candidate, in nats: a little more than one rare word.
-const LEAST_WEIGHT: f32 = 14.0;
+/// Least shared weight of a candidate, in nats: one rare word.
+const LEAST_WEIGHT: f32 = 10.0;
 
 /// Least share of the draft sentence's weight that a candidate shares ...
-const LEAST_SHARE: f32 = 0.22;
+const LEAST_SHARE: f32 = 0.155;
 
-/// ... unless it shares this much, in nats: three rare words. A long sentence may be made from
+/// ... unless it shares this much, in nats: two rare words. A long sentence may be made from
 /// several of the source.
-const ENOUGH_WEIGHT: f32 = 26.0;
+const ENOUGH_WEIGHT: f32 = 18.0;
 
 /// A stem that stands in more sentences of the draft than this, and in more than
 /// 1 in [`COMMON_ONE_IN`], leads to no candidates of its own.
 const COMMON_SENTENCES: usize = 40;
 const COMMON_ONE_IN: usize = 60;
+
+/// How far candidates are looked for.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Reach {
+    /// Stems in more sentences than this lead to no candidates of their own.
+    pub common: usize,
+    /// Candidates kept for each sentence.
+    pub most: usize,
+    /// What of the usual least share and weight a candidate has to share.
+    pub least: f32,
+}
 
 /// The draft's sentences by stem.
 #[derive(Debug)]
@@ -54,23 +65,34 @@ pub struct SentenceIndex {
     weights: Vec<f32>,
     /// The part of it that stems in the index carry.
     indexed: Vec<f32>,
+    reach: Reach,
 }
 
 impl SentenceIndex {
-    /// Indexes the profiles of the draft's sentences.
+    /// Indexes the profiles of a draft's sentences. Words that the draft uses throughout lead to no candidates.
     #[must_use]
-    pub fn new(profiles: &[Profile], lexicon: &Lexicon) -> Self {
+    pub fn of_draft(profiles: &[Profile], lexicon: &Lexicon) -> Self {
+        let reach = Reach {
+            common: COMMON_SENTENCES.max(profiles.len() / COMMON_ONE_IN),
+            most: MOST_CANDIDATES,
+            least: 1.0,
+        };
+        Self::new(profiles, lexicon, reach)
+    }
+
+    /// Indexes profiles.
+    #[must_use]
+    pub fn new(profiles: &[Profile], lexicon: &Lexicon, reach: Reach) -> Self {
         let mut counts = vec![0_u32; lexicon.stem_count() + 1];
         let stems = || profiles.iter().flat_map(|profile| &profile.stems);
         for (stem, _) in stems() {
             counts[stem.0 as usize] += 1;
         }
-        let most = COMMON_SENTENCES.max(profiles.len() / COMMON_ONE_IN);
         let mut starts = Vec::with_capacity(counts.len() + 1);
         let mut total = 0_u32;
         for count in &mut counts {
             starts.push(total);
-            if *count as usize > most {
+            if *count as usize > reach.common {
                 *count = 0;
             }
             total += *count;
@@ -93,6 +115,7 @@ impl SentenceIndex {
             sentences,
             weights: profiles.iter().map(|profile| profile.weight).collect(),
             indexed,
+            reach,
         }
     }
 
@@ -146,7 +169,7 @@ impl SentenceIndex {
                 let number = number as usize;
                 let sum = std::mem::take(&mut shared[number]);
                 let least = (LEAST_SHARE * self.indexed[number]).clamp(LEAST_WEIGHT, ENOUGH_WEIGHT);
-                if sum < least {
+                if sum < self.reach.least * least {
                     continue;
                 }
                 let source_weight = *source_weight
@@ -159,6 +182,7 @@ impl SentenceIndex {
                         sentence,
                         score,
                     },
+                    self.reach.most,
                 );
             }
         }
@@ -167,15 +191,15 @@ impl SentenceIndex {
 }
 
 /// Adds a candidate to a list held in order: best first, then by document and sentence, so that the
-/// result does not hang on the order in which documents were read.
-pub fn keep_best(best: &mut Vec<Candidate>, candidate: Candidate) {
+/// result does not hang on the order in which documents were read. The list holds `most` at most.
+pub fn keep_best(best: &mut Vec<Candidate>, candidate: Candidate, most: usize) {
     let place = best.partition_point(|other| {
         (candidate.score, other.document, other.sentence)
             .partial_cmp(&(other.score, candidate.document, candidate.sentence))
             .is_none_or(std::cmp::Ordering::is_lt)
     });
-    if place < MOST_CANDIDATES {
+    if place < most {
         best.insert(place, candidate);
-        best.truncate(MOST_CANDIDATES);
+        best.truncate(most);
     }
 }

@@ -3,6 +3,7 @@
 
 use super::alignment::Alignment;
 use super::lexicon::{FormId, Lexicon};
+use super::likeness::{Likeness, Stretch};
 use super::profile::{Profile, closeness};
 use super::scale::Counterpart;
 
@@ -23,6 +24,8 @@ pub struct Evidence {
     pub weight: f32,
     /// Closeness, 0 to 1, that follows from it: see [`super::profile`].
     pub closeness: f32,
+    /// How likely it is that the one rewords the other.
+    pub likeness: Likeness,
     /// Content words that were compared.
     pub content_words: usize,
 }
@@ -41,15 +44,18 @@ pub enum Sureness {
 /// Least content words of a stretch that can be judged.
 pub(crate) const LEAST_CONTENT: usize = 5;
 
-/// Closeness times the square root of the shared weight (nats) from which on a stretch is likely, and
-/// certain, to come from its source: the more is shared, the less close it need be. Our own calibration
-/// on independent prose and on planted translations, 2026-11-25; see DEVELOPERS.md.
-pub const LIKELY: f32 = 3.1;
+/// Strength (nats, see [`Evidence::strength`]) from which on a stretch is likely, and certain, to come from its source.
+/// Our own calibration on independent prose and on planted translations, 2026-11-26; see DEVELOPERS.md.
+pub const LIKELY: f32 = 20.0;
 /// See [`LIKELY`].
-pub const CERTAIN: f32 = 3.5;
+pub const CERTAIN: f32 = 28.0;
 
-/// Least shared weight (nats) that says anything: about four rare words.
-pub(crate) const LEAST_WEIGHT: f32 = 30.0;
+/// Share of what a stretch tells that is added to its likeness: the model of rewording makes long stretches dearer
+/// than they are, since it knows no writer who keeps the thread over sentences. Same calibration.
+const TOLD_SHARE: f32 = 0.05;
+
+/// Least shared weight (nats) that says anything: about two rare words.
+pub(crate) const LEAST_WEIGHT: f32 = 20.0;
 
 impl Evidence {
     /// What a rewrite shares with its source, both as forms, under their alignment. Words for which
@@ -99,6 +105,11 @@ impl Evidence {
         Self {
             weight,
             closeness: closeness(weight, ours.weight, theirs.weight),
+            likeness: Likeness::aligned(
+                &Stretch::new(draft, &is_fixed, lexicon),
+                &Stretch::new(source, |_| false, lexicon),
+                alignment,
+            ),
             content_words: telling
                 .iter()
                 .filter(|form| lexicon.is_content(**form))
@@ -106,10 +117,16 @@ impl Evidence {
         }
     }
 
+    /// How much speaks for it that the one comes from the other, in nats.
+    #[must_use]
+    pub fn strength(&self) -> f32 {
+        self.likeness.nats() + TOLD_SHARE * self.likeness.told
+    }
+
     /// How sure it is that the one comes from the other.
     #[must_use]
     pub fn sureness(&self) -> Sureness {
-        let strength = self.closeness * self.weight.sqrt();
+        let strength = self.strength();
         if self.content_words < LEAST_CONTENT || self.weight < LEAST_WEIGHT || strength < LIKELY {
             Sureness::Doubtful
         } else if strength < CERTAIN {

@@ -1,53 +1,20 @@
 //! Groups: neighbouring sentences of the draft that answer to neighbouring sentences of one document.
 //!
-//! 1. Each candidate of a sentence becomes a *link*: the sentence and the few sentences of the
-//!    document that are closest to it.
-//! 2. From the best link outward, links of the next sentences join where they lead to the same place
+//! 1. Each candidate of a sentence is a *link* ([`super::links`]).
+//! 2. From the likeliest link outward, links of the next sentences join where they lead to the same place
 //!    of the document.
 //! 3. A group is judged as a whole, so that a passage of which each sentence alone would prove
 //!    little is still seen.
 
-use rayon::prelude::*;
-
-use super::candidates::Candidate;
 use super::library::{Draft, Library, Overlap};
+use super::links::{Group, LEAST_NATS, Linker, sentence_words};
 use super::profile::Profile;
-use crate::text::WordRange;
-
-/// Sentences of the draft and the sentences of a document that answer to them.
-#[derive(Debug, Clone, PartialEq)]
-pub struct Group {
-    /// The document's number.
-    pub document: usize,
-    /// Sentences of the draft's stream.
-    pub draft: WordRange,
-    /// Sentences of the document's stream.
-    pub source: WordRange,
-    /// Closeness of the two as wholes.
-    pub closeness: f32,
-    /// Weight they share, in nats.
-    pub shared: f32,
-}
-
-/// Links weaker than this join no group.
-const LEAST_LINK: f32 = 0.24;
+use crate::text::{Citation, WordRange};
 
 /// Sentences of the document that may lie between the places to which neighbouring links lead.
 const SENTENCE_GAP: usize = 2;
 
-/// Sentences of a document (or pieces of long ones) that can answer to any single sentence of the draft,
-/// and words of a sentence of the draft for which one more can.
-const WINDOW_SENTENCES: usize = 4;
-const WORDS_FOR_ONE_MORE: usize = 8;
-
-/// Sentences or pieces by which such a window is widened at once at most.
-const LOOK_AHEAD: usize = 3;
-
-/// Share of a draft sentence's weight that a single sentence of the document must cover to be
-/// thought its only origin.
-const ENOUGH_COVERED: f32 = 0.8;
-
-/// All groups of the draft, best first; none overlaps another of the same document.
+/// All groups of the draft, likeliest first; none overlaps another of the same document.
 #[must_use]
 pub fn groups(
     overlap: &Overlap,
@@ -55,33 +22,17 @@ pub fn groups(
     library: &Library<'_>,
     among: &std::ops::Range<usize>,
 ) -> Vec<Group> {
-    let mut links: Vec<Group> = overlap
-        .candidates
-        .par_iter()
-        .enumerate()
-        .flat_map_iter(|(sentence, candidates)| {
-            let strong = candidates.iter().filter(|candidate| {
-                among.contains(&candidate.document) && candidate.score >= LEAST_LINK / 2.0
-            });
-            let mut links: Vec<Group> = strong
-                .map(|candidate| link(sentence, candidate, draft, library))
-                .collect();
-            links.retain(|link| link.closeness >= LEAST_LINK);
-            links
-        })
-        .collect();
-    links.sort_by(|a, b| {
-        (b.closeness.total_cmp(&a.closeness))
-            .then_with(|| (a.document, a.draft, a.source).cmp(&(b.document, b.draft, b.source)))
-    });
+    let linker = Linker::new(draft, library);
+    let links = linker.links(overlap, among);
     let by_document = by_document(&links);
     let mut used = vec![false; links.len()];
     let mut groups = Vec::new();
     for at in 0..links.len() {
         if !used[at] {
             let own = &by_document[&links[at].document];
-            let group = grow(at, &links, own, &mut used, draft, library);
-            groups.push(extended(group, draft, library));
+            let group = grow(at, &links, own, &mut used, draft);
+            let group = extended(group, &linker);
+            groups.push(as_whole(group, draft, library));
         }
     }
     groups
@@ -99,74 +50,6 @@ fn by_document(links: &[Group]) -> rustc_hash::FxHashMap<usize, Vec<usize>> {
     lists
 }
 
-/// A candidate with the window of the document that is closest to the sentence.
-fn link(sentence: usize, candidate: &Candidate, draft: &Draft<'_>, library: &Library<'_>) -> Group {
-    let document = candidate.document;
-    let last = library.documents[document].stream.sentences.len();
-    let profile = &draft.profiles[sentence];
-    let judge = |source: WordRange| {
-        judged(
-            document,
-            WordRange::of(sentence, sentence + 1),
-            profile,
-            source,
-            library,
-        )
-    };
-    let mut best = judge(WordRange::of(candidate.sentence, candidate.sentence + 1));
-    let most = WINDOW_SENTENCES.max(draft.stream.sentences[sentence].len() / WORDS_FOR_ONE_MORE);
-    while best.source.len() < most && best.shared < ENOUGH_COVERED * profile.weight {
-        let (start, end) = (best.source.start(), best.source.end());
-        // A piece that lends nothing may stand before one that does.
-        let closest = (1..=LOOK_AHEAD)
-            .flat_map(|by| {
-                let before = start.checked_sub(by).map(|start| WordRange::of(start, end));
-                let behind = (end + by <= last).then(|| WordRange::of(start, end + by));
-                [before, behind]
-            })
-            .flatten()
-            .map(judge)
-            .fold(None, |closest: Option<Group>, next| match closest {
-                Some(closest) if closest.closeness >= next.closeness => Some(closest),
-                _ => Some(next),
-            });
-        match closest {
-            Some(wider) if wider.closeness > best.closeness => best = wider,
-            _ => break,
-        }
-    }
-    best
-}
-
-fn judged(
-    document: usize,
-    draft: WordRange,
-    profile: &Profile,
-    source: WordRange,
-    library: &Library<'_>,
-) -> Group {
-    let stream = &library.documents[document].stream;
-    let words = sentence_words(&stream.sentences, source);
-    let theirs = Profile::of(stream.slice(words).iter().copied(), &library.lexicon);
-    Group {
-        document,
-        draft,
-        source,
-        closeness: profile.closeness(&theirs),
-        shared: profile.shared_weight(&theirs),
-    }
-}
-
-/// The words of a stretch of sentences.
-#[must_use]
-pub fn sentence_words(sentences: &[WordRange], stretch: WordRange) -> WordRange {
-    match sentences.get(stretch.as_range()) {
-        Some([only]) => *only,
-        Some([first, .., last]) => first.hull(*last),
-        _ => WordRange::default(),
-    }
-}
-
 /// Grows a group from the link at `from` over the links of its document.
 fn grow(
     from: usize,
@@ -174,7 +57,6 @@ fn grow(
     own: &[usize],
     used: &mut [bool],
     draft: &Draft<'_>,
-    library: &Library<'_>,
 ) -> Group {
     let mut group = links[from].clone();
     used[from] = true;
@@ -182,16 +64,11 @@ fn grow(
         let next = neighbours(&group, links, own)
             .filter(|at| !used[*at] && leads_near(&group, &links[*at]))
             .filter(|at| is_same_block(draft, group.draft, links[*at].draft))
+            .filter(|at| links[*at].nats >= least_to_join(draft, group.draft, links[*at].draft))
             .min();
         let Some(next) = next else { break };
         used[next] = true;
-        let sentences = group.draft.hull(links[next].draft);
-        let source = group.source.hull(links[next].source);
-        let profile = profile_of(sentences, draft, library);
-        let wider = judged(group.document, sentences, &profile, source, library);
-        if wider.closeness >= LEAST_LINK {
-            group = wider;
-        }
+        group = joined(group, &links[next]);
     }
     // Weaker links of the same sentences to the same document tell the same story again.
     for at in own {
@@ -200,6 +77,30 @@ fn grow(
         }
     }
     group
+}
+
+/// A group with one more link.
+fn joined(group: Group, link: &Group) -> Group {
+    Group {
+        draft: group.draft.hull(link.draft),
+        source: group.source.hull(link.source),
+        nats: group.nats + link.nats,
+        ..group
+    }
+}
+
+/// A group with the closeness of its stretches as wholes.
+fn as_whole(group: Group, draft: &Draft<'_>, library: &Library<'_>) -> Group {
+    let words = sentence_words(&draft.stream.sentences, group.draft);
+    let ours = draft.profile(words, &library.lexicon);
+    let stream = &library.documents[group.document].stream;
+    let words = sentence_words(&stream.sentences, group.source);
+    let theirs = Profile::of(stream.slice(words).iter().copied(), &library.lexicon);
+    Group {
+        closeness: ours.closeness(&theirs),
+        shared: ours.shared_weight(&theirs),
+        ..group
+    }
 }
 
 /// Links of the sentences right before and right behind a group. `own` is in order of the draft.
@@ -229,56 +130,71 @@ fn leads_near(group: &Group, link: &Group) -> bool {
         && group.source.start() <= link.source.end() + SENTENCE_GAP
 }
 
-fn profile_of(sentences: WordRange, draft: &Draft<'_>, library: &Library<'_>) -> Profile {
-    let words = sentence_words(&draft.stream.sentences, sentences);
-    draft.profile(words, &library.lexicon)
+/// Nats per sentence from which on a group vouches for its neighbours.
+const VOUCHES: f32 = 8.0;
+
+/// Least nats of a neighbour that joins a group: likelier written by itself, but beside sentences that were taken from
+/// the same place it still may be.
+const VOUCHED: f32 = LEAST_NATS;
+
+/// The same where a citation stands between the two: what comes behind it is as likely the writer's own thought.
+const ACROSS_CITATION: f32 = 4.0;
+
+/// The nats that a neighbour has to have to join a group.
+fn least_to_join(draft: &Draft<'_>, group: WordRange, next: WordRange) -> f32 {
+    let (first, second) = if group.start() < next.start() {
+        (group, next)
+    } else {
+        (next, group)
+    };
+    let sentences = &draft.stream.sentences;
+    let words = |sentence: usize| sentences.get(sentence).copied().unwrap_or_default();
+    let before = draft.stream.bytes(draft.text, words(first.end() - 1));
+    let behind = draft.stream.bytes(draft.text, words(second.start()));
+    let citations = &draft.text.citations;
+    let next = citations.partition_point(|citation| citation.range.start() < before.end());
+    let is_between = |citation: &Citation| citation.range.end() <= behind.start();
+    if citations.get(next).is_some_and(is_between) {
+        ACROSS_CITATION
+    } else {
+        VOUCHED
+    }
 }
-
-/// Closeness from which on a group vouches for its neighbours.
-const VOUCHES: f32 = 0.35;
-
-/// Least weight (nats) and closeness of a neighbour that is vouched for.
-const VOUCHED: (f32, f32) = (14.0, 0.2);
 
 /// A group with those sentences before and behind it that go on where it ends: next to a close
 /// passage, sentences that would prove nothing by themselves are part of it.
-fn extended(mut group: Group, draft: &Draft<'_>, library: &Library<'_>) -> Group {
-    if group.closeness < VOUCHES {
-        return group;
-    }
-    let last = draft.stream.sentences.len();
+fn extended(mut group: Group, linker: &Linker<'_, '_>) -> Group {
+    let last = linker.draft.stream.sentences.len();
     loop {
+        if group.nats < VOUCHES * group.draft.len() as f32 {
+            return group;
+        }
         let before = group.draft.start().checked_sub(1);
         let behind = (group.draft.end() < last).then_some(group.draft.end());
         let next = [before, behind]
             .into_iter()
             .flatten()
             .filter(|sentence| {
-                is_same_block(draft, group.draft, WordRange::of(*sentence, sentence + 1))
+                let sentence = WordRange::of(*sentence, sentence + 1);
+                is_same_block(linker.draft, group.draft, sentence)
             })
-            .filter_map(|sentence| continuation(&group, sentence, draft, library))
+            .filter_map(|sentence| continuation(&group, sentence, linker))
             .max_by(|a, b| {
-                a.shared
-                    .total_cmp(&b.shared)
+                a.nats
+                    .total_cmp(&b.nats)
                     .then_with(|| b.draft.cmp(&a.draft))
             });
         let Some(next) = next else { return group };
-        let sentences = group.draft.hull(next.draft);
-        let profile = profile_of(sentences, draft, library);
-        let source = group.source.hull(next.source);
-        group = judged(group.document, sentences, &profile, source, library);
+        group = joined(group, &next);
     }
 }
 
 /// What a neighbouring sentence of the draft answers to at the borders of a group's source, if it does.
-fn continuation(
-    group: &Group,
-    sentence: usize,
-    draft: &Draft<'_>,
-    library: &Library<'_>,
-) -> Option<Group> {
-    let last = library.documents[group.document].stream.sentences.len();
-    let profile = &draft.profiles[sentence];
+fn continuation(group: &Group, sentence: usize, linker: &Linker<'_, '_>) -> Option<Group> {
+    let last = linker.library.documents[group.document]
+        .stream
+        .sentences
+        .len();
     let (start, end) = (group.source.start(), group.source.end());
     let windows = [
         (end, end + 1),
@@ -288,23 +204,18 @@ fn continuation(
         (start.saturating_sub(2), start),
         (start.saturating_sub(1), start + 1),
     ];
+    let mut stems = Vec::new();
     windows
         .into_iter()
         .filter(|(from, to)| from < to && *to <= last)
         .map(|(from, to)| {
-            let here = WordRange::of(sentence, sentence + 1);
-            judged(
-                group.document,
-                here,
-                profile,
-                WordRange::of(from, to),
-                library,
-            )
+            let source = WordRange::of(from, to);
+            linker.judged(linker.close(group.document, sentence, source, &mut stems))
         })
-        .filter(|next| next.shared >= VOUCHED.0 && next.closeness >= VOUCHED.1)
+        .filter(|next| next.nats >= least_to_join(linker.draft, group.draft, next.draft))
         .max_by(|a, b| {
-            a.closeness
-                .total_cmp(&b.closeness)
+            a.nats
+                .total_cmp(&b.nats)
                 .then_with(|| b.source.cmp(&a.source))
         })
 }

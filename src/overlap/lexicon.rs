@@ -12,7 +12,7 @@ use rayon::prelude::*;
 use rustc_hash::FxHashMap;
 
 use crate::text::MarkedText;
-use crate::wording;
+use crate::wording::{self, Senses};
 
 /// A distinct normal form.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -66,6 +66,7 @@ struct Stem {
     text: Box<str>,
     count: u32,
     per_million: f32,
+    senses: Senses,
 }
 
 /// What one group of documents interned: local numbers, merged later.
@@ -177,6 +178,7 @@ impl Lexicon {
                         text: stem,
                         count: 0,
                         per_million: 0.0,
+                        senses: Senses::default(),
                     });
                     id
                 }
@@ -185,9 +187,10 @@ impl Lexicon {
             self.class_of.push(class);
         }
         let new_stems = self.stems.get_mut(first_new_stem..).unwrap_or_default();
-        new_stems
-            .par_iter_mut()
-            .for_each(|stem| stem.per_million = wording::per_million(&stem.text));
+        new_stems.par_iter_mut().for_each(|stem| {
+            stem.per_million = wording::per_million(&stem.text);
+            stem.senses = wording::senses(&stem.text);
+        });
     }
 
     fn count(&mut self, group: &Group, map: &[FormId]) {
@@ -221,10 +224,12 @@ impl Lexicon {
             .unwrap_or(StemId(u32::MAX))
     }
 
-    /// The letters of a stem.
+    /// The senses of a stem, for telling synonyms.
     #[must_use]
-    pub fn stem_text(&self, id: StemId) -> &str {
-        self.stems.get(id.0 as usize).map_or("", |stem| &stem.text)
+    pub fn senses(&self, id: StemId) -> Senses {
+        self.stems
+            .get(id.0 as usize)
+            .map_or(Senses::default(), |stem| stem.senses)
     }
 
     /// The class of a form.

@@ -2,8 +2,9 @@
 
 use rayon::prelude::*;
 
-use super::candidates::{Candidate, SentenceIndex, keep_best};
-use super::lexicon::{Counted, Lexicon};
+use super::candidates::{Candidate, MOST_CANDIDATES, SentenceIndex, keep_best};
+use super::lexicon::{Counted, FormId, Lexicon};
+use super::likeness::Stretch;
 use super::profile::Profile;
 use super::stream::{Compared, Stream};
 use super::strings::{Run, StringIndex};
@@ -28,12 +29,15 @@ pub struct Library<'a> {
 }
 
 impl<'a> Library<'a> {
-    /// A library of texts, each with the stretches that are documents of their own.
+    /// A library of texts, each with the stretches that are documents of their own. How much a word tells is counted in
+    /// the first `sources` of them: notes repeat the sources' words and the draft's, which makes these no commoner.
     #[must_use]
-    pub fn new(texts: &[(&'a MarkedText, Vec<ByteRange>)]) -> Self {
+    pub fn new(texts: &[(&'a MarkedText, Vec<ByteRange>)], sources: usize) -> Self {
         let mut lexicon = Lexicon::default();
         let marked: Vec<&MarkedText> = texts.iter().map(|(text, _)| *text).collect();
-        let forms = lexicon.intern_all(&marked, Counted::Yes);
+        let (counted, others) = marked.split_at(sources.min(marked.len()));
+        let mut forms = lexicon.intern_all(counted, Counted::Yes);
+        forms.extend(lexicon.intern_all(others, Counted::No));
         let documents = texts
             .par_iter()
             .zip(forms)
@@ -82,8 +86,44 @@ impl<'a> Draft<'a> {
             .intern_all(&[text], Counted::No)
             .pop()
             .unwrap_or_default();
+        Self::of_forms(text, &forms, &library.lexicon, quotation_words)
+    }
+
+    /// Prepares many texts at once, in their order.
+    #[must_use]
+    pub fn many(
+        texts: &'a [MarkedText],
+        library: &mut Library<'_>,
+        quotation_words: usize,
+    ) -> Vec<Self> {
+        let all: Vec<&MarkedText> = texts.iter().collect();
+        let forms = library.lexicon.intern_all(&all, Counted::No);
+        let lexicon = &library.lexicon;
+        texts
+            .par_iter()
+            .zip(forms)
+            .map(|(text, forms)| Self::of_forms(text, &forms, lexicon, quotation_words))
+            .collect()
+    }
+
+    /// The same text as one unit, its sentences not told apart.
+    #[must_use]
+    pub fn as_one(mut self, lexicon: &Lexicon) -> Self {
+        let whole = WordRange::of(0, self.stream.len());
+        self.stream.sentences = vec![whole];
+        self.stream.blocks.truncate(1);
+        self.profiles = self.sentence_profiles(lexicon);
+        self
+    }
+
+    fn of_forms(
+        text: &'a MarkedText,
+        forms: &[FormId],
+        lexicon: &Lexicon,
+        quotation_words: usize,
+    ) -> Self {
         let whole = ByteRange::of(0, text.text.content().len());
-        let stream = Stream::new(text, &forms, whole, Compared::Prose);
+        let stream = Stream::new(text, forms, whole, Compared::Prose);
         let mut quoted = vec![false; stream.len()];
         for quotation in text
             .quotations
@@ -102,7 +142,7 @@ impl<'a> Draft<'a> {
             quoted,
             profiles: Vec::new(),
         };
-        draft.profiles = draft.sentence_profiles(&library.lexicon);
+        draft.profiles = draft.sentence_profiles(lexicon);
         draft
     }
 
@@ -121,6 +161,14 @@ impl<'a> Draft<'a> {
             .collect()
     }
 
+    /// A stretch without quotations, ready to be compared; fixed expressions count for nothing.
+    #[must_use]
+    pub fn stretch(&self, words: WordRange, lexicon: &Lexicon) -> Stretch {
+        let own: Vec<usize> = words.as_range().filter(|at| !self.quoted[*at]).collect();
+        let forms: Vec<_> = own.iter().map(|at| self.stream.forms[*at]).collect();
+        Stretch::new(&forms, |at| self.fixed[own[at]], lexicon)
+    }
+
     /// The telling words of a stretch, without quotations and fixed expressions.
     #[must_use]
     pub fn profile(&self, words: WordRange, lexicon: &Lexicon) -> Profile {
@@ -136,7 +184,7 @@ impl Library<'_> {
     #[must_use]
     pub fn overlap(&self, draft: &Draft<'_>, seed: usize) -> Overlap {
         let strings = StringIndex::new(&draft.stream.forms, seed);
-        let sentences = SentenceIndex::new(&draft.profiles, &self.lexicon);
+        let sentences = SentenceIndex::of_draft(&draft.profiles, &self.lexicon);
         let found: Vec<_> = self
             .documents
             .par_iter()
@@ -155,7 +203,11 @@ impl Library<'_> {
             overlap.runs.push(runs);
             for (sentence, of_document) in candidates {
                 for candidate in of_document {
-                    keep_best(&mut overlap.candidates[sentence], candidate);
+                    keep_best(
+                        &mut overlap.candidates[sentence],
+                        candidate,
+                        MOST_CANDIDATES,
+                    );
                 }
             }
         }

@@ -17,8 +17,11 @@ pub mod evidence;
 pub mod groups;
 pub mod lexicon;
 pub mod library;
+pub mod likeness;
+pub mod links;
 pub mod local;
 pub mod measuring;
+pub mod origins;
 pub mod passages;
 pub mod profile;
 pub mod proposals;
@@ -60,7 +63,7 @@ pub struct Placement {
 #[must_use]
 pub fn place(source: &MarkedText, rewrite: &MarkedText, quotation_words: usize) -> Placement {
     let whole = ByteRange::of(0, source.text.content().len());
-    let mut library = Library::new(&[(source, vec![whole])]);
+    let mut library = Library::new(&[(source, vec![whole])], 1);
     let draft = Draft::new(rewrite, &mut library, quotation_words);
     let own: Vec<usize> = (0..draft.stream.len())
         .filter(|at| !draft.quoted[*at])

@@ -15,8 +15,9 @@ use rayon::prelude::*;
 use super::alignment::Alignment;
 use super::chains::{Chain, chains, is_copy, unmarked_words};
 use super::evidence::{Evidence, Sureness};
-use super::groups::{Group, groups, sentence_words};
+use super::groups::groups;
 use super::library::{Draft, Library, Overlap};
+use super::links::{Group, sentence_words};
 use super::measuring::measured;
 use super::proposals::{Proposal, choose, merge};
 use super::scale::Measures;
@@ -170,7 +171,6 @@ impl Comparison<'_, '_> {
         groups(self.overlap, self.draft, self.library, &self.among)
             .into_par_iter()
             .map(proposed)
-            .filter(Proposal::is_plausible)
             .filter(|group| {
                 group.evidence(self.draft, self.library).sureness() > Sureness::Doubtful
             })

@@ -53,6 +53,33 @@ impl Profile {
         shared
     }
 
+    /// Weight shared with some words, and their own weight, in nats. `stems` is room to work in: windows are tried by the
+    /// ten thousand, and each would need room of its own.
+    #[must_use]
+    pub fn set_against(
+        &self,
+        words: &[FormId],
+        lexicon: &Lexicon,
+        stems: &mut Vec<StemId>,
+    ) -> (f32, f32) {
+        stems.clear();
+        let content = words.iter().filter(|form| lexicon.is_content(**form));
+        stems.extend(content.map(|form| lexicon.stem(*form)));
+        stems.sort_unstable();
+        stems.dedup();
+        let mut ours = self.stems.iter().peekable();
+        let (mut shared, mut theirs) = (0.0, 0.0);
+        for stem in stems.iter() {
+            let weight = lexicon.weight(*stem);
+            theirs += weight;
+            while ours.next_if(|(other, _)| other < stem).is_some() {}
+            if ours.peek().is_some_and(|(other, _)| other == stem) {
+                shared += weight;
+            }
+        }
+        (shared, theirs)
+    }
+
     /// How close two profiles are, 0 to 1.
     #[must_use]
     pub fn closeness(&self, other: &Self) -> f32 {

@@ -27,13 +27,6 @@ pub struct Proposal {
     pub also_in: Vec<usize>,
 }
 
-/// Least closeness of reworded sentences that are set against each other at all. Whether they become
-/// a finding is decided later, on the alignment.
-const PLAUSIBLE_CLOSENESS: f32 = 0.28;
-
-/// Least weight they share, in nats: about three rare words.
-const PLAUSIBLE_WEIGHT: f32 = 24.0;
-
 /// Words between two stretches of a document that still are the same place.
 const SAME_PLACE_WORDS: usize = 40;
 
@@ -53,12 +46,6 @@ impl Proposal {
             runs: Vec::new(),
             also_in: Vec::new(),
         }
-    }
-
-    /// Whether it is close enough to be looked at further.
-    #[must_use]
-    pub fn is_plausible(&self) -> bool {
-        self.closeness >= PLAUSIBLE_CLOSENESS && self.shared >= PLAUSIBLE_WEIGHT
     }
 
     /// The weight that the unmarked words of the draft share with the document's stretch.

@@ -111,6 +111,12 @@ impl Stream {
             .map(|(.., at)| at)
     }
 
+    /// Whether a sentence ends before a word.
+    #[must_use]
+    pub fn begins_sentence(&self, text: &MarkedText, position: usize) -> bool {
+        position == 0 || self.between(text, position).contains(['.', '?', '!'])
+    }
+
     /// What stands between a word and the one before it.
     fn between<'t>(&self, text: &'t MarkedText, position: usize) -> &'t str {
         let Some(before) = position.checked_sub(1) else {

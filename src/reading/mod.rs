@@ -184,6 +184,8 @@ fn from_place(
 
 /// Reads a format that is characters from end to end.
 fn characters(bytes: Vec<u8>, format: Format, includes: &Includes) -> Result<ReadFile, Unreadable> {
+    let ends = memchr::memchr_iter(b'\n', &bytes).filter_map(|end| u32::try_from(end + 1).ok());
+    let lines: Vec<u32> = std::iter::once(0).chain(ends).collect();
     let named = (format == Format::Html)
         .then(|| html::encoding(&bytes))
         .flatten();
@@ -212,7 +214,7 @@ fn characters(bytes: Vec<u8>, format: Format, includes: &Includes) -> Result<Rea
         _ => plain::read(content, origin),
     };
     Ok(ReadFile {
-        text,
+        text: text.with_file_lines(lines),
         remarks,
         carried: Vec::new(),
     })

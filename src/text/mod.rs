@@ -41,6 +41,7 @@ pub struct Text {
     recorded: Vec<RecordedCitation>,
     sheets: Vec<SheetStart>,
     numbered_references: bool,
+    file_lines: Vec<u32>,
 }
 
 impl Text {
@@ -59,6 +60,7 @@ impl Text {
             recorded: Vec::new(),
             sheets: Vec::new(),
             numbered_references: false,
+            file_lines: Vec::new(),
         }
     }
 
@@ -221,11 +223,31 @@ impl Text {
         self.content.get(range.as_range()).unwrap_or_default()
     }
 
-    /// The line a position lies on, counted from 1 by line feeds.
+    /// The same Text, with the bytes at which the lines of its file begin.
+    #[must_use]
+    pub fn with_file_lines(mut self, starts: Vec<u32>) -> Self {
+        self.file_lines = starts;
+        self
+    }
+
+    /// The line a position lies on, counted from 1: of the file where the Text was read from one with lines,
+    /// else by line feeds of the Text.
     #[must_use]
     pub fn line(&self, position: usize) -> usize {
+        if let Some(line) = self.file_line(position) {
+            return line;
+        }
         let before = self.content.as_bytes().get(..position).unwrap_or_default();
         1 + memchr::memchr_iter(b'\n', before).count()
+    }
+
+    fn file_line(&self, position: usize) -> Option<usize> {
+        let last = *self.file_lines.last()?;
+        let at = self.origin.piece_at(position)?;
+        // What stands in an included file has no line in this one.
+        let is_own = self.origin.included().is_empty() || at <= last;
+        let line = self.file_lines.partition_point(|start| *start <= at);
+        (is_own && line > 0).then_some(line)
     }
 
     /// The block that holds a position.

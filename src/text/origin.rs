@@ -99,6 +99,21 @@ impl Origin {
             .map(|part| part.range)
     }
 
+    /// Where in the file a position of the Text lay, or else the first piece behind it; `None` where the Text is not made
+    /// of pieces. Included files are counted on from the document's own end.
+    #[must_use]
+    pub fn piece_at(&self, position: usize) -> Option<u32> {
+        let Self::Pieces { pieces, .. } = self else {
+            return None;
+        };
+        let number = pieces.partition_point(|piece| piece.text.end() <= position);
+        let piece = pieces.get(number).or(pieces.last())?;
+        let inside = position
+            .saturating_sub(piece.text.start())
+            .min(piece.text.len());
+        u32::try_from(piece.file_start as usize + inside).ok()
+    }
+
     /// The files that the document includes.
     #[must_use]
     pub fn included(&self) -> &[Included] {

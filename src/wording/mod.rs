@@ -4,7 +4,7 @@
 //!
 //! 1. [`normal`]: the *normal form*; two spellings of one word form (`Light`, `light-⏎ing`, `ﬁre`) become one;
 //! 2. [`stems`]: the *stem*; the inflected forms of one word (`wrote`, `writing`) become one, British and American
-//!    [`spelling`] included;
+//!    [`spelling`] and old forms ([`archaic`]) included;
 //! 3. [`synonyms`]: words with different stems that share a sense, or stand one step apart;
 //! 4. [`similar`]: words that differ by a slip of the pen or of the scanner.
 //!
@@ -13,6 +13,7 @@
 //! which runs of words belong to nobody. All of it is computed from tables compiled into the program, without
 //! input or output; the tables come from WordNet 3.1 and from lists of our own (`data/make_tables.py`).
 
+mod archaic;
 pub mod dictionary;
 pub mod frequency;
 pub mod function_words;

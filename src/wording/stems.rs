@@ -2,14 +2,16 @@
 //!
 //! The way of a word in normal form:
 //!
-//! 1. function words stay as they are: `this` and `was` mark how a sentence is built;
+//! 1. function words stay as they are: `this` and `was` mark how a sentence is built; old ones become today's
+//!    ([`archaic`](super::archaic));
 //! 2. a possessive `'s` goes;
 //! 3. words with letters beyond a-z, and strings without any letter, stay as they are;
 //! 4. British [`spelling`](super::spelling) becomes American;
 //! 5. irregular forms give way to their base word (`wrote`, `children`, `larger`), from WordNet's exception lists
 //!    less the forms that are a common other word (`ground`, `saw`), and a few of our own (`analysis` goes with
 //!    `analyze`, which no suffix rule would see): `data/irregular.txt`;
-//! 6. Snowball's English stemmer takes off the endings.
+//! 6. so do old forms (`spake`, `cometh`);
+//! 7. Snowball's English stemmer takes off the endings.
 //!
 //! A stem is a key, not a word to show: `studies` gives `studi`.
 
@@ -18,6 +20,7 @@ use std::sync::LazyLock;
 
 use snowball_stemmers_rs::{Algorithm, Stemmer};
 
+use super::archaic;
 use super::function_words::is_function_word;
 use super::spelling::american;
 use super::table::Table;
@@ -36,7 +39,7 @@ static SNOWBALL: LazyLock<Stemmer> = LazyLock::new(|| Stemmer::create(Algorithm:
 /// ```
 pub fn stem(normal: &str) -> Cow<'_, str> {
     if is_function_word(normal) {
-        return Cow::Borrowed(normal);
+        return Cow::Borrowed(archaic::function_word(normal));
     }
     let word = normal.strip_suffix("'s").unwrap_or(normal);
     let owner_is_function_word = word.len() < normal.len() && is_function_word(word);
@@ -52,7 +55,11 @@ pub fn stem(normal: &str) -> Cow<'_, str> {
 fn stem_american(word: &str) -> Cow<'_, str> {
     // "thoughts" goes where "thought" goes, although the list has the verb's form only.
     let plural = || word.strip_suffix('s').and_then(|word| IRREGULAR.get(word));
-    SNOWBALL.stem(IRREGULAR.get(word).or_else(plural).unwrap_or(word))
+    let base = IRREGULAR.get(word).or_else(plural).unwrap_or(word);
+    match archaic::content_word(base, |word| SNOWBALL.stem(word).into_owned()) {
+        Some(base) => Cow::Owned(SNOWBALL.stem(&base).into_owned()),
+        None => SNOWBALL.stem(base),
+    }
 }
 
 #[cfg(test)]

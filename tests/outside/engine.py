@@ -55,3 +55,14 @@ def place(pairs):
     lines = [json.loads(line) for line in run(["place", "--pairs", path]).splitlines() if line.strip()]
     by_id = {line["id"]: line for line in lines}
     return [by_id[str(number)] for number in range(len(pairs))]
+
+
+def trace(where, rewrites):
+    """The likeliest origin of each rewrite in a review: a list of (sureness, origin or None)."""
+    path = OUTSIDE / "work" / "rewrites.jsonl"
+    with open(path, "w", encoding="utf-8") as file:
+        for number, rewrite in enumerate(rewrites):
+            file.write(json.dumps({"id": number, "rewrite": rewrite}, ensure_ascii=False) + "\n")
+    lines = [json.loads(line) for line in run(["place", "--review", where, "--pairs", path]).splitlines()]
+    by_id = {line["id"]: line for line in lines}
+    return [(by_id[number]["sureness"], by_id[number]["origin"]) for number in range(len(rewrites))]

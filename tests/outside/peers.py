@@ -25,7 +25,6 @@ from places import FULL, OUTSIDE, seeded
 
 QUERIES, NEGATIVES = (1000, 2000) if FULL else (400, 1000)
 FALSE_ALARMS = 0.005
-WEIGHTS = {"act": 3, "look": 2, "know": 1}
 
 
 def queries(name):
@@ -124,39 +123,24 @@ def embedded(sources):
 PEERS = {"tfidf": tfidf, "fuzzy": fuzzy, "3-grams": containment(3), "5-grams": containment(5), "embeddings": embedded}
 
 
-def ownwords_scores(texts, sources, name):
-    """ownwords' best score and source verse for each query.
-
-    The one place to fill in when the program says more: today `check` on a draft with a query a paragraph; the score
-    is the weight of the finding (act 3, look 2, know 1) plus 1 - position, 0 without a finding.
-    """
+def ownwords_scores(texts, sources):
+    """ownwords' sureness and source verse for each query, from `place --review`."""
     books, ranges = finding.books()
     where = OUTSIDE / "work" / "peers"
     if not where.exists():
         engine.review(engine.folder("peers"), books)
-    draft, spans = bytearray(), []
-    for text in texts:
-        start = len(draft)
-        draft.extend(verses.sentence(text).encode("utf-8"))
-        spans.append((start, len(draft)))
-        draft.extend(b"\n\n")
-    (where / f"{name}.txt").write_bytes(draft)
     places = {}
     for number, verse in enumerate(sources.verses):
         places.setdefault(verses.key_of(verse), []).append((*ranges[verse], number))
     scores, at = np.zeros(len(texts)), np.zeros(len(texts), dtype=int)
-    starts = [start for start, _ in spans]
-    for one in finding.kept(engine.check(where, [where / f"{name}.txt"])[0], WEIGHTS):
-        score = WEIGHTS[one["weight"]] + 1 - (one["position"] if one["position"] is not None else 1)
-        source = one["source"]
-        shares = [(min(source["end"], end) - max(source["start"], start), -number) for start, end, number in places[source["key"]]]
-        number = -max(shares)[1]
-        first = max(0, int(np.searchsorted(starts, one["draft"]["start"], side="right")) - 1)
-        for row in range(first, len(spans)):
-            if spans[row][0] >= one["draft"]["end"]:
-                break
-            if score > scores[row]:
-                scores[row], at[row] = score, number
+    for row, (sureness, origin) in enumerate(engine.trace(where, texts)):
+        scores[row] = sureness
+        if origin:
+            shares = [
+                (min(origin["end"], end) - max(origin["start"], start), -number)
+                for start, end, number in places[origin["key"]]
+            ]
+            at[row] = -max(shares)[1]
     return scores, at
 
 
@@ -170,7 +154,7 @@ def main():
     sources, against = Sources(), negatives()
     asked = {name: queries(name) for name in verses.TRANSLATIONS}
     texts = {**against, **{name: [text for _, text in asked[name]] for name in asked}}
-    scores = {"ownwords": {name: ownwords_scores(texts[name], sources, name) for name in texts}}
+    scores = {"ownwords": {name: ownwords_scores([verses.sentence(text) for text in texts[name]], sources) for name in texts}}
     for peer, method in PEERS.items():
         begin, score = time.perf_counter(), method(sources)
         scores[peer] = {name: in_parts(texts[name], score) for name in texts}

@@ -115,7 +115,7 @@ pub struct Quoted {
     pub path: PathBuf,
     /// With its marks, in the file's Text.
     pub range: ByteRange,
-    /// Line of the Text it begins on, from 1.
+    /// Line of the file it begins on, from 1; of the Text where the file has no lines (word processors, PDF).
     pub line: usize,
     /// Its characters, with its marks.
     pub text: String,

@@ -77,7 +77,7 @@ pub struct EntryReport {
     pub name: String,
     /// The file, relative to the review.
     pub path: PathBuf,
-    /// The line of the Text it begins on, from 1.
+    /// The line of the file it begins on, from 1.
     pub line: usize,
     /// Its parts in order.
     pub parts: Vec<PartWords>,

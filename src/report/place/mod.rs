@@ -5,6 +5,9 @@
 //! that holds them all. For programs a line of JSON each.
 
 pub(super) mod measures;
+mod traced;
+
+pub use traced::{TracedRewrite, write_traced, write_traced_json, write_traced_pair};
 
 use std::io::{self, Write};
 
@@ -57,13 +60,7 @@ pub struct PlaceReport {
 /// What the writer refuses.
 pub fn write(report: &PlaceReport, look: &Look, out: &mut impl Write) -> io::Result<()> {
     let mut sheet = Sheet::new(out, look);
-    sheet.hanging(7, "Marks", LEGEND)?;
-    sheet.hanging(
-        7,
-        "Scale",
-        "from 0, word for word the passage, to 1, nothing of its wording kept",
-    )?;
-    sheet.blank()?;
+    write_key(&mut sheet)?;
     for (index, placed) in report.rewrites.iter().enumerate() {
         write_rewrite(&mut sheet, &report.source, placed, index + 1)?;
         sheet.blank()?;
@@ -72,6 +69,17 @@ pub fn write(report: &PlaceReport, look: &Look, out: &mut impl Write) -> io::Res
         side_by_side(&mut sheet, &report.rewrites)?;
     }
     Ok(())
+}
+
+/// Writes what the marks and the scale mean.
+fn write_key<W: Write>(sheet: &mut Sheet<'_, W>) -> io::Result<()> {
+    sheet.hanging(7, "Marks", LEGEND)?;
+    sheet.hanging(
+        7,
+        "Scale",
+        "from 0, word for word the passage, to 1, nothing of its wording kept",
+    )?;
+    sheet.blank()
 }
 
 /// Writes the rewrites as lines of JSON, with the shared stretches.
@@ -129,11 +137,20 @@ fn write_rewrite<W: Write>(
     placed: &PlacedRewrite,
     number: usize,
 ) -> io::Result<()> {
+    sheet.heading(0, &format!("{number}. {}", harmless(&placed.rewrite.name)))?;
+    sheet.blank()?;
+    write_compared(sheet, source, placed)
+}
+
+/// The two wordings, the scale, the measures and the reason.
+fn write_compared<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    source: &NamedText,
+    placed: &PlacedRewrite,
+) -> io::Result<()> {
     let rewrite = &placed.rewrite;
     let measures = &placed.placement.measures;
     let shared = &placed.placement.shared;
-    sheet.heading(0, &format!("{number}. {}", harmless(&rewrite.name)))?;
-    sheet.blank()?;
     let of_rewrite = shared.iter().map(|place| (place.draft, place.by));
     let of_source = shared.iter().map(|place| (place.source, place.by));
     let source_words = whole(&source.text, of_source);

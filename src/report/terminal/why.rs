@@ -30,19 +30,28 @@ pub(in crate::report) fn reason(degree: Degree, measures: &Measures) -> String {
     } else {
         format!("{in_strings} of its {whole} stand in strings of the passage")
     };
+    let have = if kept == 1 { "has" } else { "have" };
     let because = match measures.swapped {
         0 if mostly => stand,
         1 if mostly => format!("1 word is swapped for a synonym, but {stand}"),
         some if mostly => format!("{some} words are swapped for synonyms, but {stand}"),
         _ if measures.kept_content >= 0.5 => {
             let order = order(measures.order).trim_start_matches("; ");
+            let strings = match in_strings {
+                0 => "no words stand in shared strings",
+                _ => "the strings are short",
+            };
             format!(
-                "the strings are short, but {kept} of its {content} have a counterpart in the passage, \
+                "{strings}, but {kept} of its {content} {have} a counterpart in the passage, \
                  {order}"
             )
         }
+        _ if kept == 0 => format!(
+            "none of its {content} has a counterpart in the passage, and {in_strings} of its {whole} stand in \
+             shared strings"
+        ),
         _ => format!(
-            "only {kept} of its {content} have a counterpart in the passage, and {in_strings} of its \
+            "only {kept} of its {content} {have} a counterpart in the passage, and {in_strings} of its \
              {whole} stand in shared strings"
         ),
     };

@@ -1,0 +1,390 @@
+//! Likeness: how much likelier it is that one stretch rewords another than that it was written by itself.
+//!
+//! 1. A writer who rewords goes through the source, mostly from word to word, at times skipping, going back or
+//!    leaping; keeps a word, puts another form or a synonym in its place, replaces it, or adds words of his own. This is
+//!    the hidden Markov model of word alignment (Vogel, Ney & Tillmann 1996, *COLING*) with a state of its own beside each
+//!    word for what is added (Och & Ney 2003, *Computational Linguistics* 29(1)).
+//! 2. A kept word gains what it tells (its weight in the lexicon) less a constant, a replaced or added one loses a little, a leap
+//!    loses more. The best way through the source (Viterbi) gives the logarithm of a likelihood ratio, in nats.
+//! 3. It is taken in both directions, so that neither stretch may hold much of which the other knows nothing, and
+//!    set beside what the rewording tells in all: a long stretch has to share more than a short one.
+//!
+//! Function words count here, little as each tells: words of all kinds in the same order and neighbourhood are
+//! what chance does not give.
+//!
+//! The numbers of the model were set on verse translations and independent prose (see DEVELOPERS.md), 2026-11-26.
+
+use super::alignment::Alignment;
+use super::lexicon::{FormId, Lexicon, StemId};
+use super::scale::Counterpart;
+use crate::wording::{Nearness, Senses};
+
+/// A stretch of words as it is compared.
+#[derive(Debug, Clone, Default)]
+pub struct Stretch {
+    words: Vec<Word>,
+}
+
+#[derive(Debug, Clone, Copy)]
+struct Word {
+    form: FormId,
+    stem: StemId,
+    /// How much it tells, in nats; `None` for what belongs to nobody.
+    weight: Option<f32>,
+    is_content: bool,
+    senses: Senses,
+}
+
+impl Stretch {
+    /// The words of a stretch. Those for which `is_fixed` holds belong to nobody: they neither gain nor lose.
+    #[must_use]
+    pub fn new(forms: &[FormId], is_fixed: impl Fn(usize) -> bool, lexicon: &Lexicon) -> Self {
+        let word = |(at, form): (usize, &FormId)| {
+            let stem = lexicon.stem(*form);
+            Word {
+                form: *form,
+                stem,
+                weight: (!is_fixed(at)).then(|| lexicon.weight(stem)),
+                is_content: lexicon.is_content(*form),
+                senses: lexicon.senses(stem),
+            }
+        };
+        Self {
+            words: forms.iter().enumerate().map(word).collect(),
+        }
+    }
+
+    /// What the words tell in all, in nats.
+    #[must_use]
+    pub fn weight(&self) -> f32 {
+        self.words.iter().filter_map(|word| word.weight).sum()
+    }
+}
+
+/// What a word kept as it is loses from its weight, in nats.
+const KEPT: f32 = -1.6;
+
+/// The same of a function word.
+const KEPT_FUNCTION: f32 = -0.7;
+
+/// What another form of it, or a misspelling, loses.
+const OTHER_FORM: f32 = -2.0;
+
+/// What a synonym loses, and the share of the lighter word's weight that it gains: it may well be the writer's own
+/// choice. A word one step away comes out of the calibration no weaker.
+const SYNONYM: f32 = -1.7;
+const SYNONYM_SHARE: f32 = 0.5;
+const STEP_SHARE: f32 = 0.6;
+
+/// What a replaced word loses.
+const REPLACED: f32 = -1.15;
+
+/// What it costs to go on to the next word of the source, to skip up to three, to stay or go back up to three, and
+/// to leap anywhere (to which the logarithm of the source's length is added).
+const NEXT: f32 = -0.65;
+const SKIP: f32 = -1.6;
+const BACK: f32 = -3.6;
+const LEAP: f32 = -1.65;
+
+/// What the first and each further word added at a place costs.
+const ADDED: f32 = -1.9;
+const MORE_ADDED: f32 = -1.8;
+
+/// Places of the source that are near, ahead and behind: reached by skipping or going back.
+const AHEAD: usize = 4;
+const BEHIND: usize = 3;
+
+/// Nats are set beside this power of what the stretch tells: between a share, which would make short stretches sure,
+/// and a sum, which would make long ones so.
+const LENGTH_POWER: f32 = 0.9;
+
+/// Nats that are added to what the stretch tells.
+const LENGTH_PRIOR: f32 = 8.0;
+
+/// Value that one in two hundred sentences of the same register reach by chance, and how fast sureness grows around it.
+const EVEN: f32 = 0.17;
+const SPREAD: f32 = 0.12;
+
+/// Pairs of words that are compared at once at most; longer stretches are cut where their alignment lets them.
+const MOST_PAIRS: usize = 1 << 16;
+
+/// How likely it is that one stretch rewords the other.
+#[derive(Debug, Clone, Copy, PartialEq)]
+pub struct Likeness {
+    /// Logarithm of the likelihood ratio, in nats; negative where the stretch was likelier written by itself.
+    pub forth: f32,
+    /// The same the other way round: how well what stands there would come out of the rewording.
+    pub back: f32,
+    /// What the rewording tells in all, in nats.
+    pub told: f32,
+}
+
+impl Likeness {
+    /// The mean of both directions, in nats.
+    #[must_use]
+    pub fn nats(&self) -> f32 {
+        f32::midpoint(self.forth, self.back)
+    }
+
+    /// The less likely of the two directions, in nats.
+    #[must_use]
+    pub fn least(&self) -> f32 {
+        self.forth.min(self.back)
+    }
+
+    /// How sure it is that the one rewords the other, 0 to 1, when this many nats speak for it: 1/2 at what one in two
+    /// hundred sentences of the same register reach by chance (see DEVELOPERS.md).
+    #[must_use]
+    pub fn sureness_of(&self, nats: f32) -> f64 {
+        let value = nats / (self.told + LENGTH_PRIOR).powf(LENGTH_POWER);
+        1.0 / (1.0 + f64::from((EVEN - value) / SPREAD).exp())
+    }
+
+    /// Compares a rewording with what it may have been made from.
+    #[must_use]
+    pub fn of(ours: &Stretch, theirs: &Stretch) -> Self {
+        Self::aligned(ours, theirs, &Alignment::default())
+    }
+
+    /// The same where an alignment is known: it tells of misspellings, and where long stretches can be cut.
+    #[must_use]
+    pub fn aligned(ours: &Stretch, theirs: &Stretch, alignment: &Alignment) -> Self {
+        let (forth, back) = both_ways(&ours.words, &theirs.words, (0, 0), alignment);
+        Self {
+            forth,
+            back,
+            told: ours.weight(),
+        }
+    }
+}
+
+/// The nats of our stretch as a rewording of theirs, and the reverse; the two begin at `from` in their alignment.
+fn both_ways(
+    ours: &[Word],
+    theirs: &[Word],
+    from: (usize, usize),
+    alignment: &Alignment,
+) -> (f32, f32) {
+    if ours.is_empty() || theirs.is_empty() {
+        let told = |words: &[Word]| words.iter().filter(|word| word.weight.is_some()).count();
+        return (REPLACED * told(ours) as f32, REPLACED * told(theirs) as f32);
+    }
+    if ours.len().saturating_mul(theirs.len()) > MOST_PAIRS && ours.len() > 1 && theirs.len() > 1 {
+        let (a, b) = cut(ours.len(), theirs.len(), from, alignment);
+        let first = both_ways(&ours[..a], &theirs[..b], from, alignment);
+        let rest = both_ways(
+            &ours[a..],
+            &theirs[b..],
+            (from.0 + a, from.1 + b),
+            alignment,
+        );
+        return (first.0 + rest.0, first.1 + rest.1);
+    }
+    let gains = gains(ours, theirs, from, alignment);
+    let gain = |a: usize, b: usize| gains[a * theirs.len() + b];
+    let added = |words: &[Word]| {
+        words
+            .iter()
+            .map(|word| word.weight.is_some())
+            .collect::<Vec<_>>()
+    };
+    let forth = best_way(&added(ours), theirs.len(), gain);
+    let back = best_way(&added(theirs), ours.len(), |b, a| gain(a, b));
+    (forth, back)
+}
+
+/// Where to cut two long stretches: at the counterparts nearest to the middle, or else in the middle of both.
+fn cut(ours: usize, theirs: usize, from: (usize, usize), alignment: &Alignment) -> (usize, usize) {
+    let tiles = alignment.tiles.iter();
+    let starts = tiles.map(|tile| (tile.draft.start(), tile.source.start()));
+    let singles = alignment
+        .singles
+        .iter()
+        .map(|single| (single.draft, single.source));
+    starts
+        .chain(singles)
+        .filter_map(|(a, b)| Some((a.checked_sub(from.0)?, b.checked_sub(from.1)?)))
+        .filter(|(a, b)| (1..ours).contains(a) && (1..theirs).contains(b))
+        .min_by_key(|(a, b)| (a.abs_diff(ours / 2) + b.abs_diff(theirs / 2), *a, *b))
+        .unwrap_or((ours / 2, theirs / 2))
+}
+
+/// What each pair of words gains, row by row of ours.
+fn gains(ours: &[Word], theirs: &[Word], from: (usize, usize), alignment: &Alignment) -> Vec<f32> {
+    let mut gains: Vec<f32> = ours
+        .iter()
+        .flat_map(|a| theirs.iter().map(move |b| gain(a, b)))
+        .collect();
+    for single in &alignment.singles {
+        let place = (
+            single.draft.checked_sub(from.0),
+            single.source.checked_sub(from.1),
+        );
+        let (Some(a), Some(b)) = place else { continue };
+        let (Some(ours), true) = (ours.get(a), b < theirs.len()) else {
+            continue;
+        };
+        if let (Counterpart::Misspelling, Some(weight)) = (single.by, ours.weight) {
+            // The weight of a misspelling tells of its rarity, not of its matter.
+            let lighter = theirs[b].weight.map_or(weight, |theirs| theirs.min(weight));
+            gains[a * theirs.len() + b] = lighter + OTHER_FORM;
+        }
+    }
+    gains
+}
+
+fn gain(a: &Word, b: &Word) -> f32 {
+    let (Some(weight), Some(other)) = (a.weight, b.weight) else {
+        return 0.0;
+    };
+    let kept = if a.is_content { KEPT } else { KEPT_FUNCTION };
+    if a.form == b.form {
+        weight + kept
+    } else if a.stem == b.stem {
+        (weight + OTHER_FORM).max(REPLACED)
+    } else if a.is_content && b.is_content {
+        let share = match a.senses.nearness(&b.senses) {
+            Some(Nearness::SameSense) => SYNONYM_SHARE,
+            Some(Nearness::OneHop) => STEP_SHARE,
+            None => return REPLACED,
+        };
+        (share * weight.min(other) + SYNONYM).max(REPLACED)
+    } else {
+        REPLACED
+    }
+}
+
+/// What it costs to go from one place of the source to another near it.
+fn step(before: usize, place: usize) -> f32 {
+    match place.checked_sub(before) {
+        Some(1) => NEXT,
+        Some(2..) => SKIP,
+        Some(0) | None => BACK,
+    }
+}
+
+/// The best way of writing a stretch by going through another of `source` words: nats gained or lost. `costs` says of
+/// each word whether it costs anything to add it.
+fn best_way(costs: &[bool], source: usize, gain: impl Fn(usize, usize) -> f32) -> f32 {
+    let spread = (source as f32).ln();
+    // Best so far with the last word taken from each place of the source, and with it added behind that place.
+    let mut taken: Vec<f32> = (0..source).map(|place| gain(0, place) - spread).collect();
+    let first = if costs.first() == Some(&true) {
+        ADDED
+    } else {
+        0.0
+    };
+    let mut added = vec![first - spread; source];
+    let (mut next_taken, mut next_added) = (taken.clone(), added.clone());
+    for (at, costs) in costs.iter().enumerate().skip(1) {
+        let (one, more) = if *costs {
+            (ADDED, MORE_ADDED)
+        } else {
+            (0.0, 0.0)
+        };
+        let left = |place: usize| taken[place].max(added[place]);
+        let leap = (0..source).map(left).fold(f32::NEG_INFINITY, f32::max) + LEAP - spread;
+        for place in 0..source {
+            let nearest = place.saturating_sub(AHEAD)..(place + BEHIND + 1).min(source);
+            let best = nearest
+                .map(|before| left(before) + step(before, place))
+                .fold(leap, f32::max);
+            next_taken[place] = best + gain(at, place);
+            next_added[place] = (taken[place] + one).max(added[place] + more);
+        }
+        std::mem::swap(&mut taken, &mut next_taken);
+        std::mem::swap(&mut added, &mut next_added);
+    }
+    taken
+        .into_iter()
+        .chain(added)
+        .fold(f32::NEG_INFINITY, f32::max)
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::lexicon::Counted;
+    use super::*;
+    use crate::text::{MarkedText, Text};
+
+    const SOURCE: &str = "Moths that circled the lamps of the quarry road carried less pollen to the campion \
+        than moths from the dark side of the valley.";
+
+    /// How likely each text rewords the source.
+    fn likeness(texts: &[&str]) -> Vec<Likeness> {
+        let marked: Vec<MarkedText> = [SOURCE]
+            .iter()
+            .chain(texts)
+            .map(|text| MarkedText::source(Text::paragraph(text)))
+            .collect();
+        let all: Vec<&MarkedText> = marked.iter().collect();
+        let mut lexicon = Lexicon::default();
+        let forms = lexicon.intern_all(&all, Counted::Yes);
+        let stretch = |forms: &Vec<FormId>| Stretch::new(forms, |_| false, &lexicon);
+        let source = stretch(&forms[0]);
+        forms[1..]
+            .iter()
+            .map(|forms| Likeness::of(&stretch(forms), &source))
+            .collect()
+    }
+
+    #[test]
+    fn the_further_from_the_source_the_less_likely() {
+        let ladder = likeness(&[
+            SOURCE,
+            "Moths that circled the lamps of the quarry road brought less pollen to the campion than moths from the dark \
+             side of the valley.",
+            "Moths circling lamps along the quarry road brought the campion less pollen than those from the valley's \
+             dark side.",
+            "Less pollen reached the campion by moths from the lit road than by those from the dark part of the valley.",
+            "The council voted in autumn to widen the bridge and to pay for it by a levy on carts.",
+        ]);
+        let nats: Vec<f32> = ladder.iter().map(Likeness::nats).collect();
+        assert!(nats.is_sorted_by(|a, b| a > b), "{nats:?}");
+        assert!(nats[3] > 10.0 && nats[4] < -5.0, "{nats:?}");
+    }
+
+    #[test]
+    fn what_only_one_side_has_counts_against_it() {
+        let [whole, part] = likeness(&[
+            SOURCE,
+            "Moths carried less pollen. The council voted in autumn to widen the bridge and to pay for it by a levy on \
+             carts, and nobody spoke against it.",
+        ])[..] else {
+            panic!("two texts")
+        };
+        assert!(whole.forth > part.forth && whole.back > part.back);
+        // The sentence of the council is not in the source: it speaks against the draft, not against the source.
+        assert!(part.forth < part.back);
+    }
+
+    #[test]
+    fn words_that_belong_to_nobody_neither_gain_nor_lose() {
+        let text = MarkedText::source(Text::paragraph(SOURCE));
+        let mut lexicon = Lexicon::default();
+        let forms = lexicon.intern_all(&[&text], Counted::Yes).remove(0);
+        let free = Stretch::new(&forms, |_| false, &lexicon);
+        let fixed = Stretch::new(&forms, |_| true, &lexicon);
+        let likeness = Likeness::of(&fixed, &free);
+        assert!(likeness.forth.max(likeness.back) <= 0.0, "{likeness:?}");
+        assert!(likeness.told == 0.0);
+    }
+
+    #[test]
+    fn long_stretches_are_cut_and_nothing_is_lost() {
+        let words: Vec<String> = (0..900).map(|number| format!("word{number}")).collect();
+        let text = MarkedText::source(Text::paragraph(&words.join(" ")));
+        let mut lexicon = Lexicon::default();
+        let forms = lexicon.intern_all(&[&text], Counted::Yes).remove(0);
+        let whole = Stretch::new(&forms, |_| false, &lexicon);
+        let likeness = Likeness::of(&whole, &whole);
+        assert!(likeness.forth > 0.5 * likeness.told, "{likeness:?}");
+    }
+
+    #[test]
+    fn nothing_at_all_is_no_error() {
+        let empty = Stretch::default();
+        let likeness = Likeness::of(&empty, &empty);
+        assert!(likeness.nats() == 0.0 && likeness.sureness_of(likeness.nats()) < 0.5);
+    }
+}

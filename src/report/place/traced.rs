@@ -1,0 +1,199 @@
+//! Rewrites whose source was looked for: the passage that each most likely comes from, how sure that is, and how the two
+//! stand to each other.
+
+use std::io::{self, Write};
+
+use serde::Serialize;
+use serde_json::Value;
+
+use super::{NamedText, PlacedRewrite, write_compared};
+use crate::findings::origin::{FoundOrigin, LIKELY, POSSIBLE, VERY_LIKELY};
+use crate::overlap;
+use crate::report::harmless;
+use crate::report::json::{MeasuresForm, SharedForm, SourceForm, rounded};
+use crate::report::said;
+use crate::report::terminal::Look;
+use crate::report::terminal::sheet::Sheet;
+use crate::review::Settings;
+use crate::text::{MarkedText, Text};
+
+/// A rewrite and where it most likely comes from.
+#[derive(Debug, Clone)]
+pub enum TracedRewrite {
+    /// No source shares telling words with it.
+    Untraced(NamedText),
+    /// It has a likeliest origin.
+    Traced {
+        /// The place in the source.
+        origin: Box<FoundOrigin>,
+        /// The passage there.
+        passage: NamedText,
+        /// The rewrite, set against the passage.
+        placed: Box<PlacedRewrite>,
+    },
+}
+
+impl TracedRewrite {
+    /// Sets a rewrite against its origin.
+    #[must_use]
+    pub fn new(rewrite: NamedText, origin: Option<FoundOrigin>, settings: &Settings) -> Self {
+        let Some(origin) = origin else {
+            return Self::Untraced(rewrite);
+        };
+        let passage = NamedText {
+            name: said::source_name(&origin.place),
+            text: MarkedText::source(Text::paragraph(&origin.place.wording())),
+        };
+        let placement = overlap::place(&passage.text, &rewrite.text, settings.quotation_words);
+        Self::Traced {
+            origin: Box::new(origin),
+            passage,
+            placed: Box::new(PlacedRewrite { rewrite, placement }),
+        }
+    }
+}
+
+/// Sureness in words.
+fn in_words(sureness: f64) -> &'static str {
+    match rounded(sureness) {
+        VERY_LIKELY.. => "very likely",
+        LIKELY.. => "likely",
+        _ => "possible, and may be chance",
+    }
+}
+
+/// Writes the rewrites for reading.
+///
+/// # Errors
+/// What the writer refuses.
+pub fn write_traced(
+    rewrites: &[TracedRewrite],
+    look: &Look,
+    out: &mut impl Write,
+) -> io::Result<()> {
+    let mut sheet = Sheet::new(out, look);
+    super::write_key(&mut sheet)?;
+    for (index, rewrite) in rewrites.iter().enumerate() {
+        match rewrite {
+            TracedRewrite::Untraced(rewrite) => {
+                sheet.heading(0, &format!("{}. {}", index + 1, harmless(&rewrite.name)))?;
+                sheet.blank()?;
+                sheet.paragraph(
+                    3,
+                    "No stored source shares telling words with it, or it has none. That says nothing about texts that are not \
+                     stored here.",
+                )?;
+            }
+            TracedRewrite::Traced {
+                origin,
+                passage,
+                placed,
+            } => {
+                sheet.heading(
+                    0,
+                    &format!("{}. {}", index + 1, harmless(&placed.rewrite.name)),
+                )?;
+                sheet.blank()?;
+                let sureness = rounded(origin.sureness);
+                if sureness < POSSIBLE {
+                    let nearest = format!(
+                        "Probably from none of the stored sources. The nearest is {} (sureness {sureness:.2}), too far to be set against it.",
+                        passage.name
+                    );
+                    sheet.paragraph(3, &nearest)?;
+                    sheet.blank()?;
+                    continue;
+                }
+                sheet.labelled(
+                    "origin",
+                    &format!(
+                        "{} \u{2013} {} (sureness {sureness:.2})",
+                        passage.name,
+                        in_words(sureness)
+                    ),
+                )?;
+                write_compared(&mut sheet, passage, placed)?;
+            }
+        }
+        sheet.blank()?;
+    }
+    Ok(())
+}
+
+/// Writes the rewrites as lines of JSON, with the shared stretches.
+///
+/// # Errors
+/// What the writer refuses.
+pub fn write_traced_json(rewrites: &[TracedRewrite], out: &mut impl Write) -> io::Result<()> {
+    rewrites.iter().try_for_each(|rewrite| {
+        let name = match rewrite {
+            TracedRewrite::Untraced(rewrite) => &rewrite.name,
+            TracedRewrite::Traced { placed, .. } => &placed.rewrite.name,
+        };
+        write_line(&Value::from(name.as_str()), rewrite, true, out)
+    })
+}
+
+/// Writes one rewrite as a line of JSON.
+///
+/// # Errors
+/// What the writer refuses.
+pub fn write_traced_pair(
+    id: &Value,
+    rewrite: &TracedRewrite,
+    out: &mut impl Write,
+) -> io::Result<()> {
+    write_line(id, rewrite, false, out)
+}
+
+#[derive(Serialize)]
+struct LineForm<'a> {
+    id: &'a Value,
+    sureness: f64,
+    origin: Option<SourceForm<'a>>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    degree: Option<&'static str>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    position: Option<f64>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    measures: Option<MeasuresForm>,
+    #[serde(skip_serializing_if = "Option::is_none")]
+    shared: Option<Vec<SharedForm>>,
+}
+
+fn write_line(
+    id: &Value,
+    rewrite: &TracedRewrite,
+    with_shared: bool,
+    out: &mut impl Write,
+) -> io::Result<()> {
+    let line = match rewrite {
+        TracedRewrite::Untraced(_) => LineForm {
+            id,
+            sureness: 0.0,
+            origin: None,
+            degree: None,
+            position: None,
+            measures: None,
+            shared: None,
+        },
+        TracedRewrite::Traced { origin, placed, .. } => {
+            let placement = &placed.placement;
+            let sureness = rounded(origin.sureness);
+            // What likely comes from elsewhere has no degree of rewording.
+            let measures = (sureness >= POSSIBLE).then_some(&placement.measures);
+            LineForm {
+                id,
+                sureness,
+                origin: Some(SourceForm::of(&origin.place)),
+                degree: measures.map(|measures| measures.degree().name()),
+                position: measures.map(|measures| rounded(measures.position())),
+                measures: measures.map(MeasuresForm::of),
+                shared: (with_shared && measures.is_some())
+                    .then(|| placement.shared.iter().map(SharedForm::of).collect()),
+            }
+        }
+    };
+    serde_json::to_writer(&mut *out, &line)?;
+    writeln!(out)
+}
