@@ -92,7 +92,7 @@ fn write_block<W: Write>(
     index: usize,
     block: &Block,
 ) -> io::Result<()> {
-    let line = marked.text.line(block.range.start());
+    let line = marked.text.plain_line(block.range.start());
     let level = match block.kind {
         BlockKind::Heading { level } => format!(" of level {level}"),
         _ => String::new(),

@@ -234,9 +234,13 @@ impl Text {
     /// else by line feeds of the Text.
     #[must_use]
     pub fn line(&self, position: usize) -> usize {
-        if let Some(line) = self.file_line(position) {
-            return line;
-        }
+        self.file_line(position)
+            .unwrap_or_else(|| self.plain_line(position))
+    }
+
+    /// The line a position lies on in the Text itself, counted from 1 by line feeds: as `ownwords text --plain` prints it.
+    #[must_use]
+    pub fn plain_line(&self, position: usize) -> usize {
         let before = self.content.as_bytes().get(..position).unwrap_or_default();
         1 + memchr::memchr_iter(b'\n', before).count()
     }

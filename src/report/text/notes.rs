@@ -19,7 +19,7 @@ pub(super) fn write<W: Write>(
     let from = calls.partition_point(|call| call.at <= block.range.start());
     let to = calls.partition_point(|call| call.at <= block.range.end());
     for call in calls.get(from..to).unwrap_or_default() {
-        let line = marked.text.line(call.note.start());
+        let line = marked.text.plain_line(call.note.start());
         let text = format!(
             "after {}: line {line}, {}",
             words_before(marked, block.range.start(), call.at),
@@ -28,7 +28,7 @@ pub(super) fn write<W: Write>(
         sheet.labelled("note", &text)?;
     }
     for call in starting_in(by_note, block.range, |call| call.note) {
-        let line = marked.text.line(call.at.saturating_sub(1));
+        let line = marked.text.plain_line(call.at.saturating_sub(1));
         let text = format!("line {line}, after {}", words_before(marked, 0, call.at));
         sheet.labelled("called", &text)?;
     }
