@@ -51,7 +51,7 @@ pub(super) enum Command {
     Settle(settle::SettleArgs),
     /// Write the entries of your notes as an annotated bibliography
     Bibliography(bibliography::BibliographyArgs),
-    /// Put rewrites of one passage on the scale from verbatim to restructured
+    /// Put rewrites on the scale from verbatim to restructured, or find their source in a review
     Place(place::PlaceArgs),
     /// Show what is read from a file: blocks, pages, sentences, quotations, citations
     Text(text::TextArgs),

@@ -145,42 +145,32 @@ const TO_BE_TRACED: &str = "\"id\", \"rewrite\"";
 /// The lines of JSON that answer to a chunk whose sources are looked for.
 fn traced(chunk: &[Line], shelf: &mut Shelf<'_>) -> Vec<Result<Vec<u8>, Fault>> {
     let mut rewrites = Vec::new();
-    let asked: Vec<Result<Value, Fault>> = chunk
+    // The id of each line without a fault, and the number of its rewrite.
+    let asked: Vec<Result<(Value, usize), Fault>> = chunk
         .iter()
         .map(|line| {
-            let pair = line.pair(TO_BE_TRACED)?;
-            let rewrite = MarkedText::new(Text::paragraph(&pair.rewrite));
-            if rewrite.words.is_empty() {
-                return Err(line.fault("the rewrite holds no words".to_owned(), TO_BE_TRACED));
-            }
-            if rewrite.words.len() > MOST_WORDS {
-                let words = rewrite.words.len();
-                let problem =
-                    format!("{words} words are more than one passage ({MOST_WORDS} at most)");
-                return Err(line.fault(problem, TO_BE_TRACED));
-            }
+            let (id, rewrite) = line.to_be_traced()?;
             rewrites.push(rewrite);
-            Ok(pair.id)
+            Ok((id, rewrites.len() - 1))
         })
         .collect();
     let settings = &shelf.review.settings;
-    let mut found = find_origins(shelf, &rewrites).into_iter().zip(rewrites);
-    // Each line without a fault has one rewrite, and each rewrite one answer.
-    let answered: Vec<_> = asked
-        .into_iter()
-        .map(|asked| asked.map(|id| (id, found.next())))
-        .collect();
-    answered
+    let found = find_origins(shelf, &rewrites);
+    let traced: Vec<TracedRewrite> = rewrites
         .into_par_iter()
-        .zip(chunk)
-        .map(|(answered, line)| {
-            let (id, Some((origin, text))) = answered? else {
-                return Err(line.fault("it was not answered".to_owned(), TO_BE_TRACED));
-            };
+        .zip(found)
+        .map(|(text, origin)| {
             let name = String::new();
-            let rewrite = TracedRewrite::new(NamedText { name, text }, origin, settings);
+            TracedRewrite::new(NamedText { name, text }, origin, settings)
+        })
+        .collect();
+    asked
+        .into_iter()
+        .zip(chunk)
+        .map(|(asked, line)| {
+            let (id, number) = asked?;
             let mut bytes = Vec::new();
-            place::write_traced_pair(&id, &rewrite, &mut bytes)
+            place::write_traced_pair(&id, &traced[number], &mut bytes)
                 .map_err(|error| line.fault(error.to_string(), TO_BE_TRACED))?;
             Ok(bytes)
         })
@@ -208,6 +198,20 @@ impl Line {
             return Err(self.fault(problem, fields));
         }
         Ok(pair)
+    }
+
+    /// The id and the rewrite of a line whose source is looked for.
+    fn to_be_traced(&self) -> Result<(Value, MarkedText), Fault> {
+        let pair = self.pair(TO_BE_TRACED)?;
+        let rewrite = MarkedText::new(Text::paragraph(&pair.rewrite));
+        let problem = match rewrite.words.len() {
+            0 => "the rewrite holds no words".to_owned(),
+            words if words > MOST_WORDS => {
+                format!("{words} words are more than one passage ({MOST_WORDS} at most)")
+            }
+            _ => return Ok((pair.id, rewrite)),
+        };
+        Err(self.fault(problem, TO_BE_TRACED))
     }
 
     /// The line of JSON that answers to this one.

@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use clap::Args;
+use clap::{ArgGroup, Args};
 
 use super::args::{JobsArgs, OutArgs, PlaceFormat, When};
 use super::output::Output;
@@ -18,9 +18,11 @@ use crate::report::place::{self, NamedText, PlaceReport, PlacedRewrite, TracedRe
 use crate::review::{Review, Settings};
 use crate::text::MarkedText;
 
-/// Put rewrites on the scale from verbatim to restructured, or find where in your sources they come from
+/// Put rewrites on the scale from verbatim to restructured, or find their source in a review
 #[derive(Debug, Args)]
-#[command(after_help = "\
+// What rewrites are set against has to be named; a review may be named beside pairs.
+#[group(skip)]
+#[command(group(ArgGroup::new("against").required(true).multiple(true)), after_help = "\
 For example, one passage and three rewrites, with everything that is counted:
   ownwords place --source passage.txt anna.txt ben.txt cleo.txt
 
@@ -40,17 +42,17 @@ A line of pairs that can't be used is told with its number; the others are
 printed all the same, and the exit status is 2.")]
 pub(super) struct PlaceArgs {
     /// The passage that was rewritten
-    #[arg(long, value_name = "FILE", required_unless_present_any = ["pairs", "review"])]
+    #[arg(long, value_name = "FILE", group = "against")]
     source: Option<PathBuf>,
     /// The folder of a review: find the passage that each rewrite most likely comes from among its sources
-    #[arg(long, value_name = "DIR", conflicts_with = "source")]
+    #[arg(long, value_name = "DIR", conflicts_with = "source", group = "against")]
     review: Option<PathBuf>,
     /// The rewrites
     #[arg(value_name = "REWRITE", required_unless_present = "pairs")]
     rewrites: Vec<PathBuf>,
     /// Lines {"id", "source", "rewrite"}; prints lines {"id", "degree", "position", "measures"}. With --review, lines
     /// {"id", "rewrite"}; prints "sureness" and "origin" too
-    #[arg(long, value_name = "FILE", conflicts_with_all = ["source", "rewrites"])]
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["source", "rewrites"], group = "against")]
     pairs: Option<PathBuf>,
     /// Print long wordings in full instead of cutting them
     #[arg(long)]

@@ -14,7 +14,7 @@ use crate::text::{Citation, WordRange};
 /// Sentences of the document that may lie between the places to which neighbouring links lead.
 const SENTENCE_GAP: usize = 2;
 
-/// All groups of the draft, likeliest first; none overlaps another of the same document.
+/// All groups of the draft, likeliest first.
 #[must_use]
 pub fn groups(
     overlap: &Overlap,
@@ -98,7 +98,6 @@ fn as_whole(group: Group, draft: &Draft<'_>, library: &Library<'_>) -> Group {
     let theirs = Profile::of(stream.slice(words).iter().copied(), &library.lexicon);
     Group {
         closeness: ours.closeness(&theirs),
-        shared: ours.shared_weight(&theirs),
         ..group
     }
 }

@@ -124,18 +124,11 @@ const LEAST_LENGTH: f32 = 0.5;
 
 /// Ends of a window that lie within a sentence.
 fn cuts(document: usize, source: WordRange, linker: &Linker<'_, '_>) -> usize {
-    let document = &linker.library.documents[document];
-    let is_within = |piece: &usize| {
-        let words = document.stream.sentences.get(*piece);
-        words.is_some_and(|words| {
-            !document
-                .stream
-                .begins_sentence(document.text, words.start())
-        })
-    };
+    let begins = &linker.library.documents[document].stream.begins;
+    let is_within = |piece: &&usize| begins.get(**piece) == Some(&false);
     [source.start(), source.end()]
         .iter()
-        .filter(|piece| is_within(piece))
+        .filter(is_within)
         .count()
 }
 

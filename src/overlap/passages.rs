@@ -160,7 +160,6 @@ impl Comparison<'_, '_> {
             let source = &self.library.documents[group.document].stream.sentences;
             Proposal {
                 closeness: group.closeness,
-                shared: group.shared,
                 ..Proposal::new(
                     group.document,
                     sentence_words(&self.draft.stream.sentences, group.draft),

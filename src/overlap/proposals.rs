@@ -19,8 +19,6 @@ pub struct Proposal {
     pub source: WordRange,
     /// Closeness of the two stretches, 0 to 1; 1 for shared strings.
     pub closeness: f32,
-    /// Weight the two share, in nats.
-    pub shared: f32,
     /// The shared strings it was made from.
     pub runs: Vec<Run>,
     /// Other documents that claim the same words, best first.
@@ -42,7 +40,6 @@ impl Proposal {
             document,
             source,
             closeness: 0.0,
-            shared: 0.0,
             runs: Vec::new(),
             also_in: Vec::new(),
         }
@@ -103,7 +100,6 @@ impl Proposal {
         self.draft = self.draft.hull(other.draft);
         self.source = self.source.hull(other.source);
         self.closeness = self.closeness.max(other.closeness);
-        self.shared = self.shared.max(other.shared);
         self.runs.extend(&other.runs);
     }
 }
@@ -139,22 +135,19 @@ const ALSO_SHARE: f32 = 0.5;
 /// Chooses among proposals that claim the same words of the draft: the one that shares most weight,
 /// closeness counting too, wins; a loser is named beside the winner.
 #[must_use]
-pub fn choose(
-    mut proposals: Vec<Proposal>,
-    draft: &Draft<'_>,
-    library: &Library<'_>,
-) -> Vec<Proposal> {
-    for proposal in &mut proposals {
-        proposal.shared = proposal.weight(draft, library);
-    }
-    let strength = |proposal: &Proposal| proposal.shared * proposal.closeness;
-    proposals.sort_by(|a, b| {
-        (strength(b).total_cmp(&strength(a)))
+pub fn choose(proposals: Vec<Proposal>, draft: &Draft<'_>, library: &Library<'_>) -> Vec<Proposal> {
+    let strength = |proposal: &Proposal| proposal.weight(draft, library) * proposal.closeness;
+    let mut proposals: Vec<(f32, Proposal)> = proposals
+        .into_iter()
+        .map(|proposal| (strength(&proposal), proposal))
+        .collect();
+    proposals.sort_by(|(strong, a), (other, b)| {
+        (other.total_cmp(strong))
             .then_with(|| (a.draft, a.document, a.source).cmp(&(b.draft, b.document, b.source)))
     });
     let mut owner: Vec<Option<usize>> = vec![None; draft.stream.len()];
     let mut chosen: Vec<Proposal> = Vec::new();
-    for mut proposal in proposals {
+    for (_, mut proposal) in proposals {
         let free = longest_free(&owner, proposal.draft);
         if free.len() as f32 >= FREE_SHARE * proposal.draft.len() as f32 && !free.is_empty() {
             proposal.runs.retain(|run| free.overlaps(run.draft));

@@ -18,6 +18,8 @@ pub struct Stream {
     pub sentences: Vec<WordRange>,
     /// For each of them, the number of its block in the Text.
     pub blocks: Vec<u32>,
+    /// For each of them, whether a sentence of the Text begins with it: of one in several pieces, the first.
+    pub begins: Vec<bool>,
 }
 
 /// A source's sentence of more words than this is cut into pieces where its clauses meet, since wording
@@ -66,12 +68,17 @@ impl Stream {
                 stream.words.push(u32::try_from(word).unwrap_or(u32::MAX));
             }
             let words = WordRange::of(first, stream.forms.len());
+            let piece = stream.sentences.len();
             match compared {
                 Compared::AllText => stream.cut_into_pieces(text, words),
                 Compared::Prose if words.is_empty() => {}
                 Compared::Prose => stream.sentences.push(words),
             }
             stream.blocks.resize(stream.sentences.len(), sentence.block);
+            stream.begins.resize(stream.sentences.len(), false);
+            if let Some(begins) = stream.begins.get_mut(piece) {
+                *begins = true;
+            }
         }
         stream
     }
@@ -109,12 +116,6 @@ impl Stream {
             .filter(|(strength, ..)| *strength < 2)
             .min()
             .map(|(.., at)| at)
-    }
-
-    /// Whether a sentence ends before a word.
-    #[must_use]
-    pub fn begins_sentence(&self, text: &MarkedText, position: usize) -> bool {
-        position == 0 || self.between(text, position).contains(['.', '?', '!'])
     }
 
     /// What stands between a word and the one before it.

@@ -1,5 +1,8 @@
 //! Going through a LaTeX document from command to command.
 
+mod formulas;
+mod notes;
+
 use std::collections::HashSet;
 
 use super::commands::{self, Environment};
@@ -11,9 +14,6 @@ use crate::text::{BlockKind, Origin, Text};
 
 /// How deep arguments may lie in arguments. What lies deeper is left out.
 const DEEPEST: usize = 60;
-
-/// The longest inline mathematics, in bytes; a dollar sign without a partner nearer than that is money.
-const LONGEST_MATH: usize = 1000;
 
 /// A note's text that is written behind the running text.
 pub(super) struct Note {
@@ -215,34 +215,6 @@ impl<'a> Reader<'a> {
         self.out.block(kind.unwrap_or(BlockKind::Paragraph));
     }
 
-    fn dollar(&mut self, text: &str, at: usize) -> usize {
-        let rest = text.get(at..).unwrap_or_default();
-        let sign = if rest.starts_with("$$") { "$$" } else { "$" };
-        let inside = rest.get(sign.len()..).unwrap_or_default();
-        let mut from = 0;
-        while let Some(end) = inside.get(from..).and_then(|rest| rest.find(sign)) {
-            let end = from + end;
-            let math = inside.get(..end).unwrap_or_default();
-            if end > LONGEST_MATH && sign == "$" {
-                break;
-            }
-            if math.ends_with('\\') {
-                from = end + 1;
-                continue;
-            }
-            if sign == "$" && math.contains("\n\n") {
-                break;
-            }
-            if sign == "$"
-                && let Some(plain) = signs::plain_math(math)
-            {
-                self.out.flow(&plain, None);
-            }
-            return at + sign.len() + end + sign.len();
-        }
-        self.put(sign, at + sign.len())
-    }
-
     fn command(&mut self, text: &str, start: usize, base: Option<usize>) -> usize {
         let (name, behind) = scan::name(text, start + 1);
         if let Some((written, end)) = self.macros.expand(name, text, behind) {
@@ -381,108 +353,12 @@ impl<'a> Reader<'a> {
         end
     }
 
-    /// `\( ... \)`, `\[ ... \]`.
-    fn display(&mut self, text: &str, at: usize, open: &str) -> usize {
-        let close = if open == "(" { "\\)" } else { "\\]" };
-        let rest = text.get(at..).unwrap_or_default();
-        let Some(end) = rest.find(close) else {
-            return text.len();
-        };
-        if open == "("
-            && let Some(plain) = rest.get(..end).and_then(signs::plain_math)
-        {
-            self.out.flow(&plain, None);
-        }
-        at + end + close.len()
-    }
-
-    fn verb(&mut self, text: &str, at: usize, base: Option<usize>) -> usize {
-        let at = scan::skip_options(text, at);
-        let rest = text.get(at..).unwrap_or_default();
-        let Some(sign) = rest.chars().next() else {
-            return at;
-        };
-        let close = if sign == '{' { '}' } else { sign };
-        let start = at + sign.len_utf8();
-        let inside = text.get(start..).unwrap_or_default();
-        let end = inside.find([close, '\n']).unwrap_or(inside.len());
-        self.out.flow(
-            inside.get(..end).unwrap_or_default(),
-            base.map(|base| base + start),
-        );
-        start + end + close.len_utf8()
-    }
-
     fn address(&mut self, text: &str, at: usize, base: Option<usize>) -> usize {
         let Some((range, end)) = scan::group(text, at) else {
             return at;
         };
         let base = base.map(|base| base + range.start);
         self.out.flow(text.get(range).unwrap_or_default(), base);
-        end
-    }
-
-    fn note(&mut self, text: &str, at: usize, base: Option<usize>, command: &str) -> usize {
-        let (number, at) = match scan::option(text, at) {
-            Some((range, end)) => (text.get(range), end),
-            None => (None, at),
-        };
-        let name = match (number, command) {
-            (Some(number), _) => format!("n{number}"),
-            (None, "footnotetext") => format!("c{}", self.called),
-            (None, _) => {
-                self.called += 1;
-                format!("c{}", self.called)
-            }
-        };
-        if command != "footnotetext" {
-            self.out.call(&name);
-        }
-        if command == "footnotemark" {
-            return at;
-        }
-        let Some((range, end)) = scan::group(text, at) else {
-            return at;
-        };
-        let base = base.map(|base| base + range.start);
-        let text = text.get(range).unwrap_or_default().to_owned();
-        self.notes.push(Note { name, text, base });
-        end
-    }
-
-    /// A citation in a footnote of its own.
-    pub(super) fn note_of(&mut self, text: String) {
-        self.called += 1;
-        let name = format!("c{}", self.called);
-        self.out.call(&name);
-        let base = None;
-        self.notes.push(Note { name, text, base });
-    }
-
-    fn input(&mut self, text: &str, at: usize) -> usize {
-        let Some((range, end)) = scan::group(text, at) else {
-            return at;
-        };
-        let name = text.get(range).unwrap_or_default().trim().to_owned();
-        if self.files.contains(&name) || self.files.len() > 20 {
-            return end;
-        }
-        match (self.load)(&name) {
-            Some(file) => {
-                self.chapters |= file.content.contains("\\chapter");
-                self.files.push(name);
-                let base = file.skipped.map(|skipped| {
-                    let base = self.next + skipped as usize;
-                    self.out.include(file.path, self.next);
-                    self.next = base + file.content.len() + 1;
-                    base
-                });
-                self.run(&scan::balanced(&file.content), base);
-                self.files.pop();
-            }
-            None if !self.missing.contains(&name) => self.missing.push(name),
-            None => {}
-        }
         end
     }
 

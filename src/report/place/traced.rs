@@ -12,8 +12,8 @@ use crate::overlap;
 use crate::report::harmless;
 use crate::report::json::{MeasuresForm, SharedForm, SourceForm, rounded};
 use crate::report::said;
-use crate::report::terminal::Look;
 use crate::report::terminal::sheet::Sheet;
+use crate::report::terminal::{Look, summary};
 use crate::review::Settings;
 use crate::text::{MarkedText, Text};
 
@@ -51,18 +51,25 @@ impl TracedRewrite {
             placed: Box::new(PlacedRewrite { rewrite, placement }),
         }
     }
+
+    fn name(&self) -> &str {
+        match self {
+            Self::Untraced(rewrite) => &rewrite.name,
+            Self::Traced { placed, .. } => &placed.rewrite.name,
+        }
+    }
 }
 
-/// Sureness in words.
+/// Sureness, rounded as it is shown, in words.
 fn in_words(sureness: f64) -> &'static str {
-    match rounded(sureness) {
+    match sureness {
         VERY_LIKELY.. => "very likely",
         LIKELY.. => "likely",
         _ => "possible, and may be chance",
     }
 }
 
-/// Writes the rewrites for reading.
+/// Writes the rewrites for reading, with what to bear in mind.
 ///
 /// # Errors
 /// What the writer refuses.
@@ -74,50 +81,41 @@ pub fn write_traced(
     let mut sheet = Sheet::new(out, look);
     super::write_key(&mut sheet)?;
     for (index, rewrite) in rewrites.iter().enumerate() {
-        match rewrite {
-            TracedRewrite::Untraced(rewrite) => {
-                sheet.heading(0, &format!("{}. {}", index + 1, harmless(&rewrite.name)))?;
-                sheet.blank()?;
-                sheet.paragraph(
-                    3,
-                    "No stored source shares telling words with it, or it has none. That says nothing about texts that are not \
-                     stored here.",
-                )?;
-            }
-            TracedRewrite::Traced {
-                origin,
-                passage,
-                placed,
-            } => {
-                sheet.heading(
-                    0,
-                    &format!("{}. {}", index + 1, harmless(&placed.rewrite.name)),
-                )?;
-                sheet.blank()?;
-                let sureness = rounded(origin.sureness);
-                if sureness < POSSIBLE {
-                    let nearest = format!(
-                        "Probably from none of the stored sources. The nearest is {} (sureness {sureness:.2}), too far to be set against it.",
-                        passage.name
-                    );
-                    sheet.paragraph(3, &nearest)?;
-                    sheet.blank()?;
-                    continue;
-                }
-                sheet.labelled(
-                    "origin",
-                    &format!(
-                        "{} \u{2013} {} (sureness {sureness:.2})",
-                        passage.name,
-                        in_words(sureness)
-                    ),
-                )?;
-                write_compared(&mut sheet, passage, placed)?;
-            }
-        }
+        sheet.heading(0, &format!("{}. {}", index + 1, harmless(rewrite.name())))?;
+        sheet.blank()?;
+        write_one(&mut sheet, rewrite)?;
         sheet.blank()?;
     }
-    Ok(())
+    summary::cautions(&mut sheet)
+}
+
+fn write_one<W: Write>(sheet: &mut Sheet<'_, W>, rewrite: &TracedRewrite) -> io::Result<()> {
+    let TracedRewrite::Traced {
+        origin,
+        passage,
+        placed,
+    } = rewrite
+    else {
+        return sheet.paragraph(
+            3,
+            "No stored source shares telling words with it, or it has none. That says nothing about texts that are \
+             not stored here.",
+        );
+    };
+    let (name, sureness) = (&passage.name, rounded(origin.sureness));
+    if sureness < POSSIBLE {
+        let nearest = format!(
+            "Probably from none of the stored sources. The nearest is {name} (sureness {sureness:.2}), too far to be \
+             set against it."
+        );
+        return sheet.paragraph(3, &nearest);
+    }
+    let words = in_words(sureness);
+    sheet.labelled(
+        "origin",
+        &format!("{name} \u{2013} {words} (sureness {sureness:.2})"),
+    )?;
+    write_compared(sheet, passage, placed)
 }
 
 /// Writes the rewrites as lines of JSON, with the shared stretches.
@@ -125,13 +123,9 @@ pub fn write_traced(
 /// # Errors
 /// What the writer refuses.
 pub fn write_traced_json(rewrites: &[TracedRewrite], out: &mut impl Write) -> io::Result<()> {
-    rewrites.iter().try_for_each(|rewrite| {
-        let name = match rewrite {
-            TracedRewrite::Untraced(rewrite) => &rewrite.name,
-            TracedRewrite::Traced { placed, .. } => &placed.rewrite.name,
-        };
-        write_line(&Value::from(name.as_str()), rewrite, true, out)
-    })
+    rewrites
+        .iter()
+        .try_for_each(|rewrite| write_line(&Value::from(rewrite.name()), rewrite, true, out))
 }
 
 /// Writes one rewrite as a line of JSON.

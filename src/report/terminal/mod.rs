@@ -17,7 +17,7 @@ pub(super) mod scale;
 pub(super) mod sheet;
 mod since;
 mod style;
-mod summary;
+pub(super) mod summary;
 pub(super) mod why;
 pub(super) mod wording;
 

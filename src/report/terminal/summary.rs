@@ -30,7 +30,7 @@ pub(super) fn write<W: Write>(
 }
 
 /// Writes what to bear in mind.
-pub(super) fn cautions<W: Write>(sheet: &mut Sheet<'_, W>) -> io::Result<()> {
+pub(in crate::report) fn cautions<W: Write>(sheet: &mut Sheet<'_, W>) -> io::Result<()> {
     sheet.blank()?;
     sheet.heading(0, "Please bear in mind")?;
     CAUTIONS
