@@ -123,6 +123,7 @@ fn a_file_is_traced_for_reading() {
         "{said}"
     );
     assert!(said.contains("verbatim"), "{said}");
+    assert!(said.contains("not a judgement about a person"), "{said}");
 }
 
 #[test]

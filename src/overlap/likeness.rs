@@ -312,7 +312,11 @@ mod tests {
 
     /// How likely each text rewords the source.
     fn likeness(texts: &[&str]) -> Vec<Likeness> {
-        let marked: Vec<MarkedText> = [SOURCE]
+        likeness_to(SOURCE, texts)
+    }
+
+    fn likeness_to(source: &str, texts: &[&str]) -> Vec<Likeness> {
+        let marked: Vec<MarkedText> = [source]
             .iter()
             .chain(texts)
             .map(|text| MarkedText::source(Text::paragraph(text)))
@@ -342,6 +346,29 @@ mod tests {
         let nats: Vec<f32> = ladder.iter().map(Likeness::nats).collect();
         assert!(nats.is_sorted_by(|a, b| a > b), "{nats:?}");
         assert!(nats[3] > 10.0 && nats[4] < -5.0, "{nats:?}");
+    }
+
+    #[test]
+    fn a_synonym_is_likelier_than_another_word() {
+        let near = |one: &str, other: &str| crate::wording::nearness(one, other);
+        assert_eq!(near("begin", "start"), Some(Nearness::SameSense));
+        assert_eq!(near("cottag", "hous"), Some(Nearness::OneHop));
+        let nats: Vec<f32> = likeness_to(
+            "The keeper began the count behind the cottage at noon.",
+            &[
+                "The keeper began the count behind the cottage at noon.",
+                "The keeper started the count behind the cottage at noon.",
+                "The keeper painted the count behind the cottage at noon.",
+                // One step away.
+                "The keeper began the count behind the house at noon.",
+                "The keeper began the count behind the bread at noon.",
+            ],
+        )
+        .iter()
+        .map(Likeness::nats)
+        .collect();
+        assert!(nats[0] > nats[1] && nats[1] > nats[2] + 0.5, "{nats:?}");
+        assert!(nats[0] > nats[3] && nats[3] > nats[4] + 0.5, "{nats:?}");
     }
 
     #[test]

@@ -183,3 +183,39 @@ fn refined(mut window: Window, linker: &Linker<'_, '_>) -> Window {
         }
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::text::{ByteRange, MarkedText, Text};
+
+    #[test]
+    fn windows_are_cut_within_sentences_only() {
+        let source = MarkedText::source(Text::paragraph(
+            "The keeper, et al. as they signed, counted moths at the lamp by the quarry; nobody had asked for it, and the \
+             council, which paid for the lamps, never read the tables; they lay in a drawer of the harbour office, under the bills of the lamplighters; \
+             a clerk found them there when the office was sold, and he took them home for his children to draw on. Then the \
+             lamp went out.",
+        ));
+        let rewrite = MarkedText::new(Text::paragraph("The keeper counted moths by the quarry."));
+        let whole = ByteRange::of(0, source.text.content().len());
+        let mut library = Library::new(&[(&source, vec![whole])], 1);
+        let draft = Draft::new(&rewrite, &mut library, usize::MAX);
+        let draft = draft.as_one(&library.lexicon);
+        let linker = Linker::new(&draft, &library);
+        let stream = &library.documents[0].stream;
+        let last = stream.sentences.len();
+        assert_eq!(stream.begins.iter().filter(|begins| **begins).count(), 2);
+        assert!(last > 3, "the long sentence is in pieces: {last}");
+        let count = |from, to| cuts(0, WordRange::of(from, to), &linker);
+        assert_eq!((count(0, last), count(0, last - 1)), (0, 0));
+        assert_eq!((count(0, 1), count(1, 2), count(1, last)), (1, 2, 1));
+        let of = |from, to| Window::new(0, WordRange::of(from, to), &linker);
+        let (kept, cut) = (of(last - 1, last), of(0, 1));
+        assert!((kept.nats - kept.likeness.least()).abs() < 1e-3);
+        assert!(
+            (cut.nats - (cut.likeness.least() - CUT)).abs() < 1e-3
+                && cut.nats < cut.likeness.least()
+        );
+    }
+}

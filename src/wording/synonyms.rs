@@ -17,7 +17,7 @@ use super::lexicon;
 pub enum Nearness {
     /// They share a sense: `begin`, `start`.
     SameSense,
-    /// One is a step away from a sense of the other: `lamp`, `light`.
+    /// One is a step away from a sense of the other: `cottage`, `house`.
     OneHop,
 }
 

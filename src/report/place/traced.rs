@@ -81,10 +81,12 @@ pub fn write_traced(
     let mut sheet = Sheet::new(out, look);
     super::write_key(&mut sheet)?;
     for (index, rewrite) in rewrites.iter().enumerate() {
+        if index > 0 {
+            sheet.blank()?;
+        }
         sheet.heading(0, &format!("{}. {}", index + 1, harmless(rewrite.name())))?;
         sheet.blank()?;
         write_one(&mut sheet, rewrite)?;
-        sheet.blank()?;
     }
     summary::cautions(&mut sheet)
 }
