@@ -22,7 +22,7 @@ const CASES: &[Case] = &[
     Case {
         draft: "I had heard that the oldest lamps of the harbour were lit by hand until the war.",
         source: "It is said that the oldest lamps of the harbour were lit by hand until a strike.",
-        found: &["unmarked-copy light revision"],
+        found: &["unmarked-copy near copy"],
     },
     Case {
         draft: "Somebody wrote down that the oldest lamps of our village were kept.",

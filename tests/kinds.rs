@@ -17,8 +17,8 @@ const DEGREES: [(&str, &str); 5] = [
     ),
     (
         "near copy",
-        "A gardener who looks at bryony alone would thus call the lamp harmless. Anyone who wants to learn what \
-         lamps do to a hedge must ask the plant which has no other customer.",
+        "A gardener who looks at bryony only would thus call the lamp harmless. Whoever then wants to know what \
+         a lamp may do to a hedge must ask the plant which has no other customer.",
     ),
     (
         "light revision",

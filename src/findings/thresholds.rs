@@ -63,7 +63,7 @@ pub struct Threshold {
 /// The data behind the boundaries of the scale.
 const TRANSLATIONS: Origin = Origin::OwnCalibration {
     data: "verse-aligned English translations of one source",
-    date: "2026-11-25",
+    date: "2026-11-27",
 };
 
 /// The data behind the length of a run.

@@ -200,7 +200,7 @@ fn between_documents(
     };
     let (ours, theirs) = (words(ours)?, words(theirs)?);
     let alignment = align(ours, theirs, &library.lexicon);
-    Some(Measures::count(ours, &alignment, &library.lexicon))
+    Some(Measures::count(ours, theirs, &alignment, &library.lexicon))
 }
 
 /// The place in the notes of words that lost their marks, with the distance of each step.
@@ -297,7 +297,7 @@ pub fn quoted_note(
     let note = stored.stream.slice(whole);
     let lexicon = &desk.shelf.library.lexicon;
     let closeness = |ours: &[FormId], theirs: &[FormId]| {
-        let measures = Measures::count(ours, &align(ours, theirs, lexicon), lexicon);
+        let measures = Measures::count(ours, theirs, &align(ours, theirs, lexicon), lexicon);
         (measures.degree(), measures.position())
     };
     place.to_draft = Some(closeness(desk.draft.stream.slice(words), note));

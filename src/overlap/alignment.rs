@@ -45,6 +45,21 @@ pub struct Alignment {
 }
 
 impl Alignment {
+    /// Where to cut two long stretches that begin at `from`: at the counterparts nearest to the middle of both, or else in
+    /// the middle. Both have more than one word, and so have the parts at least one.
+    pub(super) fn cut(&self, from: (usize, usize), words: (usize, usize)) -> (usize, usize) {
+        let (ours, theirs) = words;
+        let tiles = self.tiles.iter();
+        let starts = tiles.map(|tile| (tile.draft.start(), tile.source.start()));
+        let singles = self.singles.iter();
+        starts
+            .chain(singles.map(|single| (single.draft, single.source)))
+            .filter_map(|(a, b)| Some((a.checked_sub(from.0)?, b.checked_sub(from.1)?)))
+            .filter(|(a, b)| (1..ours).contains(a) && (1..theirs).contains(b))
+            .min_by_key(|(a, b)| (a.abs_diff(ours / 2) + b.abs_diff(theirs / 2), *a, *b))
+            .unwrap_or((ours / 2, theirs / 2))
+    }
+
     /// The same alignment in positions of the streams: `own` gives the place of each word of the
     /// rewrite, `source` that of the source's first. A tile whose words are not neighbours in the
     /// stream (a quotation stands between) is cut there.

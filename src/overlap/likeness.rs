@@ -170,7 +170,7 @@ fn both_ways(
         return (REPLACED * told(ours) as f32, REPLACED * told(theirs) as f32);
     }
     if ours.len().saturating_mul(theirs.len()) > MOST_PAIRS && ours.len() > 1 && theirs.len() > 1 {
-        let (a, b) = cut(ours.len(), theirs.len(), from, alignment);
+        let (a, b) = alignment.cut(from, (ours.len(), theirs.len()));
         let first = both_ways(&ours[..a], &theirs[..b], from, alignment);
         let rest = both_ways(
             &ours[a..],
@@ -191,22 +191,6 @@ fn both_ways(
     let forth = best_way(&added(ours), theirs.len(), gain);
     let back = best_way(&added(theirs), ours.len(), |b, a| gain(a, b));
     (forth, back)
-}
-
-/// Where to cut two long stretches: at the counterparts nearest to the middle, or else in the middle of both.
-fn cut(ours: usize, theirs: usize, from: (usize, usize), alignment: &Alignment) -> (usize, usize) {
-    let tiles = alignment.tiles.iter();
-    let starts = tiles.map(|tile| (tile.draft.start(), tile.source.start()));
-    let singles = alignment
-        .singles
-        .iter()
-        .map(|single| (single.draft, single.source));
-    starts
-        .chain(singles)
-        .filter_map(|(a, b)| Some((a.checked_sub(from.0)?, b.checked_sub(from.1)?)))
-        .filter(|(a, b)| (1..ours).contains(a) && (1..theirs).contains(b))
-        .min_by_key(|(a, b)| (a.abs_diff(ours / 2) + b.abs_diff(theirs / 2), *a, *b))
-        .unwrap_or((ours / 2, theirs / 2))
 }
 
 /// What each pair of words gains, row by row of ours.

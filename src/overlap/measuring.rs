@@ -36,7 +36,7 @@ pub fn measured(proposal: &Proposal, comparison: &Comparison<'_, '_>) -> Passage
         (own, forms, local) = aligned(words, source);
     }
     let theirs = document.stream.slice(source);
-    let mut measures = Measures::count(&forms, &local, &library.lexicon);
+    let mut measures = Measures::count(&forms, theirs, &local, &library.lexicon);
     measures.unique_share = Some(unique_share(
         &forms,
         &local,

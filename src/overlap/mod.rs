@@ -26,6 +26,7 @@ pub mod passages;
 pub mod profile;
 pub mod proposals;
 pub mod scale;
+pub mod sequence;
 pub mod stream;
 pub mod strings;
 pub mod unique;
@@ -74,7 +75,7 @@ pub fn place(source: &MarkedText, rewrite: &MarkedText, quotation_words: usize) 
     };
     let local = alignment::align(&forms, &document.stream.forms, &library.lexicon);
     Placement {
-        measures: Measures::count(&forms, &local, &library.lexicon),
+        measures: Measures::count(&forms, &document.stream.forms, &local, &library.lexicon),
         shared: shared_places(&local.placed(&own, 0), &draft, document),
     }
 }

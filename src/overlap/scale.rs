@@ -5,19 +5,20 @@
 //! 2. The measures give a position between 0 (verbatim) and 1 (nothing of the wording kept):
 //!
 //!    ```text
-//!    kept     = kept_content, a synonym counting half
-//!    position = 1 - the larger of (string_share + kept * (1 + order) / 2) / 2
-//!                              and kept * order * 3/4
+//!    position = 1 - the largest of
+//!               sequence,
+//!               string_share * 9/10 and
+//!               (sequence + kept_content) / 2 * 9/10
 //!    ```
 //!
-//!    Half of the closeness is wording kept in strings, half is words kept one by one, the latter
-//!    counting in full only where they keep their order. A passage that swaps words but keeps the
-//!    sentence's frame stays close although its strings are short: words kept in their order count
-//!    three quarters by themselves.
+//!    What is kept in sequence counts in full ([`super::sequence`]). A passage whose sentences and clauses change
+//!    places keeps its strings, and one that swaps words within a sentence's frame, or rebuilds it around the same
+//!    telling words, keeps these: both stay close too, but a little less, since something was changed.
 //! 3. The position gives the [`Degree`] by the boundaries of [`BOUNDARIES`].
 
 use super::alignment::Alignment;
 use super::lexicon::{FormId, Lexicon};
+use super::sequence::Sequence;
 
 /// How a word of the draft answers to a word of the source.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -51,19 +52,22 @@ pub enum Degree {
 
 /// The largest position that still belongs to each degree, restructured excepted.
 ///
-/// Our own calibration on aligned verse translations of one source, 2026-11-25 (see DEVELOPERS.md):
-/// a formal revision is to fall at near copy, a revision of that revision at light revision, a fresh
-/// translation at heavy revision or beyond.
+/// Our own calibration on aligned verse translations of one source, 2026-11-27 (see DEVELOPERS.md): a formal revision
+/// is to fall at near copy, a revision of that revision at light revision, a fresh translation at heavy revision or beyond;
+/// and words swapped within a sentence's frame at light revision. The second boundary lies where passages of five
+/// verses of the two revisions are mistaken for each other equally often, the third where five in six of the fresh
+/// translation stand beyond, the fourth where one in ten does.
 pub const BOUNDARIES: [(Degree, f64); 4] = [
     (Degree::Verbatim, 0.01),
-    (Degree::NearCopy, 0.25),
-    (Degree::LightRevision, 0.45),
-    (Degree::HeavyRevision, 0.70),
+    (Degree::NearCopy, 0.20),
+    (Degree::LightRevision, 0.37),
+    (Degree::HeavyRevision, 0.55),
 ];
 
-/// What a sentence's frame counts by itself, where its strings are short. Our own choice: with all
-/// words kept or swapped in order, a passage is to fall at light revision.
-const FRAME: f64 = 0.75;
+/// What wording counts that is kept wherever it stands. Our own choice: sentences that change places are to fall at
+/// near copy. Counting it in full would put a passage that leaves words out as close as one that leaves nothing out, and
+/// takes 0.04 from how well a revision is told from a revision of it.
+const ELSEWHERE: f64 = 0.9;
 
 impl Degree {
     /// All degrees in order.
@@ -128,14 +132,24 @@ pub struct Measures {
     /// Longest common subsequence of the content words' counterparts over their number (0 to 1);
     /// 0 where there are none.
     pub order: f64,
+    /// Twice the words kept in sequence, another form of a word counting half, over the words of the passage and of the
+    /// stretch (0 to 1).
+    pub sequence: f64,
+    /// Words of the source's stretch in which the sequence runs, from the first word kept to the last.
+    pub stretch: usize,
     /// Share (0 to 1) of words in unique links; `None` where only the excerpt is known.
     pub unique_share: Option<f64>,
 }
 
 impl Measures {
-    /// Counts an alignment of `draft` with its source.
+    /// Counts an alignment of `draft` with `source`.
     #[must_use]
-    pub fn count(draft: &[FormId], alignment: &Alignment, lexicon: &Lexicon) -> Self {
+    pub fn count(
+        draft: &[FormId],
+        source: &[FormId],
+        alignment: &Alignment,
+        lexicon: &Lexicon,
+    ) -> Self {
         let in_strings: usize = alignment.tiles.iter().map(|tile| tile.draft.len()).sum();
         let longest_string = alignment.tiles.iter().map(|tile| tile.draft.len()).max();
         let is_content = |at: usize| draft.get(at).is_some_and(|form| lexicon.is_content(*form));
@@ -159,6 +173,7 @@ impl Measures {
             .count();
         let content_words = (0..draft.len()).filter(|at| is_content(*at)).count();
         let in_order = longest_increasing(kept.iter().map(|(_, source)| *source));
+        let sequence = Sequence::of(draft, source, alignment, lexicon);
         Self {
             words: draft.len(),
             string_share: share(in_strings, draft.len()),
@@ -167,6 +182,8 @@ impl Measures {
             kept_content: share(kept.len(), content_words),
             swapped,
             order: share(in_order, kept.len()),
+            sequence: sequence.share(draft.len()),
+            stretch: sequence.stretch.len(),
             unique_share: None,
         }
     }
@@ -175,11 +192,17 @@ impl Measures {
     /// the head of this module.
     #[must_use]
     pub fn position(&self) -> f64 {
-        let swapped = share(self.swapped, self.content_words);
-        let kept = (self.kept_content - swapped / 2.0).max(0.0);
-        let words = kept * (1.0 + self.order) / 2.0;
-        let closeness = ((self.string_share + words) / 2.0).max(FRAME * kept * self.order);
+        let elsewhere = self
+            .string_share
+            .max(f64::midpoint(self.sequence, self.kept_content));
+        let closeness = self.sequence.max(ELSEWHERE * elsewhere);
         (1.0 - closeness).clamp(0.0, 1.0)
+    }
+
+    /// Words kept in sequence, in halves of a word.
+    #[must_use]
+    pub fn kept_in_sequence(&self) -> f64 {
+        (self.sequence * (self.words + self.stretch) as f64).round() / 2.0
     }
 
     /// The degree of the position. Verbatim is only what stands in one string: a passage whose words are

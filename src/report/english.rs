@@ -19,6 +19,16 @@ pub(super) fn counted(number: usize, one: &str, many: &str) -> String {
     format!("{} {noun}", grouped(number))
 }
 
+/// A number of halves: `33½`, `½`, `33`.
+pub(super) fn halves(number: f64) -> String {
+    let whole = number.floor();
+    match (whole == number, whole == 0.0) {
+        (true, _) => format!("{whole}"),
+        (false, true) => "½".to_owned(),
+        (false, false) => format!("{whole}½"),
+    }
+}
+
 /// The number that a share (0 to 1) of a whole stands for, so that a reader can recount it.
 #[allow(
     clippy::cast_precision_loss,

@@ -74,6 +74,8 @@ pub(super) const MEASURES: Measures = Measures {
     kept_content: 11.0 / 14.0,
     swapped: 2,
     order: 1.0,
+    sequence: 2.0 * 22.5 / (31.0 + 29.0),
+    stretch: 29,
     unique_share: Some(16.0 / 31.0),
 };
 
@@ -114,7 +116,7 @@ pub(super) fn close_paraphrase() -> Finding {
             range: ByteRange::of(310, 420),
             text: "Pollen is carried less far where the lamps stay lit until morning.".to_owned(),
             from_source: Some((Degree::Verbatim, 0.0123)),
-            to_draft: Some((Degree::NearCopy, 0.21)),
+            to_draft: Some((Degree::NearCopy, 0.18)),
         }),
         degree: Some(Degree::LightRevision),
         measures: Some(MEASURES),

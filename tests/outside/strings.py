@@ -3,6 +3,8 @@
 * longest_string: difflib's SequenceMatcher (Ratcliff and Obershelp's longest block) where all words have content, and a
   plain dynamic programme over all common strings with a content word where they don't;
 * order: the longest common subsequence by RapidFuzz (LCSseq) over the counterparts, every word being unique;
+* sequence: over all stretches of the source, twice the longest common subsequence by RapidFuzz over the words of both,
+  words repeating;
 * string_share: words in a bigram that both texts have, by scikit-learn's CountVectorizer, every word being unique;
 * kept_content: words within the allowed restricted Damerau-Levenshtein distance by RapidFuzz (OSA) of their source word;
 * the guarantee, through `check`: every planted run of exactly `run_words` words of a source is reported.
@@ -140,6 +142,33 @@ def order_and_share(figures):
     agree(figures, "kept_content", pairs, kept, lambda measures: measures["kept_content"], "set counts")
 
 
+def sequence(source, rewrite):
+    """The largest of twice the longest common subsequence over the words of both, all stretches of the source tried."""
+    from rapidfuzz.distance import LCSseq
+
+    kept = [at for at, word in enumerate(source) if word in set(rewrite)]
+    return max(
+        (
+            2 * LCSseq.similarity(rewrite, source[first : last + 1]) / (len(rewrite) + last + 1 - first)
+            for first in kept
+            for last in kept
+            if first <= last
+        ),
+        default=0,
+    )
+
+
+def sequences(figures):
+    random, vocabulary = seeded("strings sequence"), nonsense.words()
+    pairs = []
+    for _ in range(PAIRS):
+        few = random.sample(vocabulary, random.randint(6, 40))
+        source = [random.choice(few) for _ in range(random.randint(8, 40))]
+        pairs.append((source, shuffled_copy(random, source, vocabulary)))
+    expected = [sequence(source, rewrite) for source, rewrite in pairs]
+    agree(figures, "sequence", pairs, expected, lambda measures: measures["sequence"], "RapidFuzz LCSseq over all stretches")
+
+
 def edited(random, word):
     """A word after up to four edits behind its first letter."""
     letters = list(word)
@@ -233,6 +262,7 @@ def main():
     longest_strings(figures)
     longest_in_prose(figures)
     order_and_share(figures)
+    sequences(figures)
     misspellings(figures)
     guarantee(figures)
     figures.save()

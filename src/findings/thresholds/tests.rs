@@ -30,7 +30,7 @@ fn origins_name_their_sort_and_memory() {
     );
     assert_eq!(Origin::CommonPractice.to_string(), "common practice");
     assert_eq!(Origin::OwnChoice.to_string(), "our own choice");
-    assert!(TRANSLATIONS.to_string().contains("2026-11-25"));
+    assert!(TRANSLATIONS.to_string().contains("2026-11-27"));
 }
 
 #[test]

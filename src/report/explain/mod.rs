@@ -32,8 +32,9 @@ const POSITION: &str = "The position runs from 0, word for word the source, to 1
     check it by hand:";
 
 /// What the closeness is made of.
-const CLOSENESS: &str = "Half of the closeness is wording kept in strings, half is content words kept one by one, which \
-    count in full only where they keep their order:";
+const CLOSENESS: &str = "What counts most decides: the words kept in sequence; or the words in shared strings, wherever \
+    these stand; or the mean of sequence and content words kept, wherever these stand. The last two count a little less, \
+    since there something was moved or rebuilt:";
 
 /// What verbatim is.
 const UNBROKEN: &str = "Verbatim is only what stands in the source in one unbroken string.";

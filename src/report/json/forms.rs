@@ -358,6 +358,8 @@ pub(in crate::report) struct MeasuresForm {
     kept_content: f64,
     swapped: usize,
     order: f64,
+    sequence: f64,
+    stretch: usize,
     unique_share: Option<f64>,
 }
 
@@ -371,6 +373,8 @@ impl MeasuresForm {
             kept_content: rounded(measures.kept_content),
             swapped: measures.swapped,
             order: rounded(measures.order),
+            sequence: rounded(measures.sequence),
+            stretch: measures.stretch,
             unique_share: measures.unique_share.map(rounded),
         }
     }

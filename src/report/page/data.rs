@@ -69,6 +69,8 @@ fn scale(degree: Degree, measures: &Measures) -> Value {
         short(measures.kept_content),
         measures.swapped,
         short(measures.order),
+        short(measures.sequence),
+        measures.stretch,
         measures.unique_share.map(short),
     ])
 }

@@ -8,7 +8,8 @@
 
   const DEGREES = ["verbatim", "near copy", "light revision", "heavy revision", "restructured"];
   const MEASURES = [
-    "words", "string_share", "longest_string", "content_words", "kept_content", "swapped", "order", "unique_share",
+    "words", "string_share", "longest_string", "content_words", "kept_content", "swapped", "order", "sequence",
+    "stretch", "unique_share",
   ];
   const SVG = "http://www.w3.org/2000/svg";
   const [KIND, WEIGHT, SOURCE, SETTLED, SCALE, FACING] = [0, 1, 2, 3, 4, 5];
@@ -129,7 +130,7 @@
     MEASURES.forEach((name, at) => {
       const value = values[at];
       if (value === null) return;
-      add(name.replace("_", " "), Number.isInteger(value) && !/share|kept|order/.test(name) ? String(value) : value.toFixed(2));
+      add(name.replace("_", " "), Number.isInteger(value) && !/share|kept|order|sequence/.test(name) ? String(value) : value.toFixed(2));
     });
     return list;
   };

@@ -133,7 +133,7 @@ fn the_trail_has_the_degree_of_each_step() {
     let stayed = samples::close_paraphrase().stayed_close().unwrap().said();
     assert_eq!(steps[0], format!("this draft: {stayed}"));
     assert!(
-        steps[1].starts_with("near copy (0.21) from notes/lamps.md, summary of harrow2019: "),
+        steps[1].starts_with("near copy (0.18) from notes/lamps.md, summary of harrow2019: "),
         "{}",
         steps[1]
     );

@@ -3,8 +3,8 @@
 use std::io::{self, Write};
 
 use super::{NamedText, PlacedRewrite};
-use crate::overlap::{Counterpart, SharedPlace};
-use crate::report::english::part_of;
+use crate::overlap::{Counterpart, Measures, SharedPlace};
+use crate::report::english::{halves, part_of};
 use crate::report::harmless;
 use crate::report::terminal::Ink;
 use crate::report::terminal::sheet::Sheet;
@@ -62,6 +62,7 @@ pub(in crate::report) fn rows(source: &NamedText, placed: &PlacedRewrite) -> Vec
             counts.synonyms,
         ),
         row("order kept", format!("{:.2}", measures.order), none()),
+        row("kept in sequence", sequence(measures), none()),
     ];
     rows.extend(
         measures
@@ -103,6 +104,17 @@ fn measure<W: Write>(
 /// `19 of 31 = 0.61`.
 fn share(part: usize, whole: usize, share: f64) -> String {
     format!("{part} of {whole} = {share:.2}")
+}
+
+/// `19½ of 31 here, of 29 there = 0.65`.
+fn sequence(measures: &Measures) -> String {
+    format!(
+        "{} of {} here, of {} there = {:.2}",
+        halves(measures.kept_in_sequence()),
+        measures.words,
+        measures.stretch,
+        measures.sequence
+    )
 }
 
 /// What was counted, as lists for recounting.

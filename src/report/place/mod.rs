@@ -251,6 +251,8 @@ mod tests {
                     kept_content: 0.8,
                     swapped: 2,
                     order: 1.0,
+                    sequence: 2.0 * 7.0 / (9.0 + 10.0),
+                    stretch: 10,
                     unique_share: None,
                 },
                 shared: shared.collect(),

@@ -72,14 +72,14 @@ fn a_finding_as_printed_at_80_columns() {
                =========================     -------- ====================
            the bats take them.
 
-{scale}   why     19 of 31 words stand in shared strings; the longest has 5 words. 11
-           of 14 content words kept, 2 of them as synonyms; in the same order.
-           Unique links hold 52 % of the words (in the four categories of Keck,
-           2006, from memory: near copy).
+{scale}   why     19 of 31 words stand in shared strings; the longest has 5. 11 of 14
+           content words kept, 2 of them as synonyms; in the same order. In
+           sequence: 22½ of 31 here, of 29 there. Unique links: 52 % of words
+           (Keck's category, 2006, from memory: near copy).
    credit  the source is named nearby: (Harrow, 2019)
    also in okoro2021
    trail   chapter.md:14: close already in the note
-           <- near copy (0.21) from notes/lamps.md, summary of harrow2019
+           <- near copy (0.18) from notes/lamps.md, summary of harrow2019
            <- verbatim (0.01) from Harrow (2019), pp. 14-15
    mend    The idea is credited, but the sentence keeps the source's frame.
            Write the point again from memory, or quote the part whose wording

@@ -1,11 +1,11 @@
 //! The measures behind a degree, said so that a person can recount them.
 
 use crate::overlap::{Degree, Measures};
-use crate::report::english::{capitalised, counted, part_of};
+use crate::report::english::{capitalised, counted, grouped, halves, part_of};
 
 /// The measures as two or three sentences.
 pub(in crate::report) fn sentences(measures: &Measures) -> String {
-    let mut said = vec![strings(measures), content(measures)];
+    let mut said = vec![strings(measures), content(measures), sequence(measures)];
     // What is verbatim has no need of a coarser scale beside it.
     if measures.degree() != Degree::Verbatim {
         said.extend(measures.unique_share.map(keck));
@@ -46,6 +46,10 @@ pub(in crate::report) fn reason(degree: Degree, measures: &Measures) -> String {
                  {order}"
             )
         }
+        _ if measures.sequence >= 0.5 => format!(
+            "the strings are short, but {} of its {whole} are kept in sequence",
+            halves(measures.kept_in_sequence())
+        ),
         _ if kept == 0 => format!(
             "none of its {content} has a counterpart in the passage, and {in_strings} of its {whole} stand in \
              shared strings"
@@ -68,7 +72,7 @@ fn strings(measures: &Measures) -> String {
     let stand = if in_strings == 1 { "stands" } else { "stand" };
     format!(
         "{in_strings} of {whole} {stand} in shared strings; the longest has {}.",
-        counted(measures.longest_string, "word", "words"),
+        grouped(measures.longest_string),
     )
 }
 
@@ -88,6 +92,19 @@ fn content(measures: &Measures) -> String {
     };
     let order = if kept > 1 { order(measures.order) } else { "" };
     format!("{kept} of {whole} kept{swapped}{order}.")
+}
+
+fn sequence(measures: &Measures) -> String {
+    // What stands in one string has nothing to add.
+    if measures.stretch == 0 || measures.words == 0 || measures.longest_string == measures.words {
+        return String::new();
+    }
+    format!(
+        "In sequence: {} of {} here, of {} there.",
+        halves(measures.kept_in_sequence()),
+        grouped(measures.words),
+        grouped(measures.stretch)
+    )
 }
 
 /// How much of the source's order is left. The steps only choose the words; they decide nothing.
@@ -118,7 +135,7 @@ fn keck(unique_share: f64) -> String {
     };
     let percent = part_of(unique_share, 100);
     format!(
-        "Unique links hold {percent} % of the words (in the four categories of Keck, 2006, from \
+        "Unique links: {percent} % of words (Keck's category, 2006, from \
          memory: {category})."
     )
 }
@@ -135,6 +152,8 @@ mod tests {
         kept_content: 0.9,
         swapped: 2,
         order: 1.0,
+        sequence: 2.0 * 33.5 / (40.0 + 38.0),
+        stretch: 38,
         unique_share: None,
     };
 
@@ -142,8 +161,8 @@ mod tests {
     fn measures_read_as_sentences() {
         assert_eq!(
             sentences(&MEASURES),
-            "31 of 40 words stand in shared strings; the longest has 12 words. 9 of 10 content words \
-             kept, 2 of them as synonyms; in the same order."
+            "31 of 40 words stand in shared strings; the longest has 12. 9 of 10 content words \
+             kept, 2 of them as synonyms; in the same order. In sequence: 33½ of 40 here, of 38 there."
         );
         let little = Measures {
             words: 9,
@@ -153,13 +172,14 @@ mod tests {
             kept_content: 0.2,
             swapped: 1,
             order: 1.0,
+            sequence: 2.0 * 0.5 / (9.0 + 1.0),
+            stretch: 1,
             unique_share: Some(0.0),
         };
         assert_eq!(
             sentences(&little),
             "None of 9 words stands in a string shared with the source. 1 of 5 content words kept, 1 \
-             of them as a synonym. Unique links hold 0 % of the words (in the four categories of Keck, \
-             2006, from memory: substantial revision)."
+             of them as a synonym. In sequence: ½ of 9 here, of 1 there. Unique links: 0 % of words (Keck's category, 2006, from memory: substantial revision)."
         );
     }
 
@@ -186,7 +206,17 @@ mod tests {
                  counterpart in the passage, in the same order.",
             ),
             (
-                with(0.1, 0.2, 0),
+                Measures {
+                    sequence: 2.0 * 25.5 / (40.0 + 38.0),
+                    ..with(0.1, 0.2, 0)
+                },
+                "Near copy: the strings are short, but 25½ of its 40 words are kept in sequence.",
+            ),
+            (
+                Measures {
+                    sequence: 0.3,
+                    ..with(0.1, 0.2, 0)
+                },
                 "Near copy: only 2 of its 10 content words have a counterpart in the passage, and 4 of \
                  its 40 words stand in shared strings.",
             ),
@@ -218,6 +248,8 @@ mod tests {
             longest_string: 40,
             kept_content: 1.0,
             swapped: 0,
+            sequence: 1.0,
+            stretch: 40,
             unique_share: Some(1.0),
             ..MEASURES
         };
