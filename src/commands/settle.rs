@@ -1,5 +1,10 @@
 //! `ownwords settle`: decisions on findings, and the shared list of fixed expressions.
 
+mod listing;
+mod refusal;
+mod terms;
+mod undoing;
+
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
 
@@ -7,15 +12,15 @@ use clap::Args;
 
 use super::args::{Format, JobsArgs, OutArgs, When};
 use super::output::Output;
-use super::{Failure, Outcome, day, drafts, look};
+use super::{Failure, Outcome, day, drafts};
 use crate::findings::notes::{NotesReport, check_notes};
 use crate::findings::settling::decision_on;
 use crate::findings::{CheckReport, Finding, id};
-use crate::report::decisions::{self, DecisionList, State};
 use crate::report::harmless;
-use crate::review::{
-    self, DECISIONS_FILE, Decision, Decisions, DecisionsError, Review, TERMS_FILE,
-};
+use crate::review::{self, Decision, Decisions, Review};
+
+pub use refusal::SettleError;
+use refusal::near;
 
 /// Record what you have decided on findings, so that they are not shown again
 #[derive(Debug, Args)]
@@ -65,69 +70,6 @@ pub(super) struct SettleArgs {
     jobs: JobsArgs,
 }
 
-/// Why nothing was settled.
-#[derive(Debug, thiserror::Error)]
-pub enum SettleError {
-    /// The decisions can't be read or changed.
-    #[error(transparent)]
-    Decisions(#[from] DecisionsError),
-    /// No reason, or one of blanks.
-    #[error(
-        "--because: the reason is empty; say in a few words why this may stand, so that you know it next year"
-    )]
-    NoReason,
-    /// An expression without words.
-    #[error("--term {term:?}: this holds no words; name the expression as it stands in texts")]
-    NoTerm {
-        /// As typed.
-        term: String,
-    },
-    /// There is no draft to look at.
-    #[error("{}: no drafts were found here to look for findings in; name the draft with --in FILE", folder.display())]
-    NoDrafts {
-        /// The folder of drafts.
-        folder: PathBuf,
-    },
-    /// No finding or decision has this ID.
-    #[error("{id}: {what}{}", hint(.near))]
-    Unknown {
-        /// As typed.
-        id: String,
-        /// Where it was looked for.
-        what: String,
-        /// IDs that are nearly the same.
-        near: Vec<String>,
-    },
-    /// Several begin like this.
-    #[error("{id}: several begin like this: {}; type more of it", among.join("; "))]
-    Several {
-        /// As typed.
-        id: String,
-        /// Those that do, with a few words on each.
-        among: Vec<String>,
-    },
-    /// The finding is settled already.
-    #[error(
-        "{id}: this was settled on {on} because: {because}. To give another reason, take it back first (--undo {id})"
-    )]
-    Already {
-        /// The ID.
-        id: String,
-        /// The day.
-        on: String,
-        /// The reason.
-        because: String,
-    },
-}
-
-fn hint(near: &[String]) -> String {
-    if near.is_empty() {
-        String::new()
-    } else {
-        format!(" Did you mean {}?", near.join(" or "))
-    }
-}
-
 pub(super) fn run(args: &SettleArgs, colour: When) -> Result<Outcome, Failure> {
     args.jobs.apply()?;
     let root = match &args.review {
@@ -135,10 +77,10 @@ pub(super) fn run(args: &SettleArgs, colour: When) -> Result<Outcome, Failure> {
         None => Review::find(Path::new("."))?,
     };
     if !args.terms.is_empty() {
-        return add_terms(&root, &args.terms);
+        return terms::add(&root, &args.terms);
     }
     if args.undo {
-        return undo(&root, &args.ids);
+        return undoing::undo(&root, &args.ids);
     }
     // A file that is not understood is refused before any work is done.
     Decisions::open(&root).map_err(SettleError::from)?;
@@ -148,7 +90,7 @@ pub(super) fn run(args: &SettleArgs, colour: When) -> Result<Outcome, Failure> {
     // A review without notes has none to settle.
     let notes = check_notes(&review, None).ok();
     if args.list {
-        return list(args, &review, &report, notes.as_ref(), colour);
+        return listing::list(args, &review, &report, notes.as_ref(), colour);
     }
     settle(args, &review, &candidates(&review, &report, notes.as_ref()))
 }
@@ -299,20 +241,6 @@ fn unknown_finding(typed: &str, candidates: &[Candidate<'_>]) -> SettleError {
     }
 }
 
-/// Names within two slips, the nearest first, at most three.
-fn near<'n>(typed: &str, names: impl Iterator<Item = &'n str>) -> Vec<String> {
-    let mut near: Vec<(usize, &str)> = names
-        .map(|name| (strsim::damerau_levenshtein(typed, name), name))
-        .filter(|(slips, _)| *slips <= 2)
-        .collect();
-    near.sort_unstable();
-    near.dedup();
-    near.into_iter()
-        .take(3)
-        .map(|(_, name)| name.to_owned())
-        .collect()
-}
-
 /// The decision to write for a finding. `there` are the decisions in the file now and when the drafts were
 /// checked: one that came in between on the same passage is somebody else's on the same thing.
 fn decision(
@@ -340,146 +268,4 @@ fn decision(
     }
     let there = now.of(id).iter().chain(new);
     Ok(decision_on(finding, &candidate.file, (because, on), there))
-}
-
-fn undo(root: &Path, ids: &[String]) -> Result<Outcome, Failure> {
-    let mut undone: Vec<Decision> = Vec::new();
-    review::change(root, |there| {
-        for typed in ids {
-            let decision = decided(typed, there)?;
-            if !undone.contains(decision) {
-                undone.push(decision.clone());
-            }
-        }
-        let names = undone.iter().map(Decision::name).collect();
-        Ok::<_, SettleError>((Vec::new(), names))
-    })?;
-    Output::open(&OutArgs { out: None }, [])?.write(|out| {
-        for Decision {
-            id, kind, draft, ..
-        } in &undone
-        {
-            let line = format!("open again: {id} ({kind}, {draft})");
-            writeln!(out, "{}", harmless(&line))?;
-        }
-        Ok(())
-    })?;
-    Ok(Outcome::Clear)
-}
-
-/// The decision that is meant: by its name in the file, the finding's ID, or the beginning of either.
-fn decided<'d>(typed: &str, there: &'d Decisions) -> Result<&'d Decision, SettleError> {
-    let all = there.all();
-    if let Some(exact) = all.iter().find(|decision| decision.name() == typed) {
-        return Ok(exact);
-    }
-    let of_id = there.of(id::without_count(typed));
-    let begin: Vec<&Decision> = if of_id.is_empty() {
-        let starts = |d: &&Decision| !typed.is_empty() && d.name().starts_with(typed);
-        all.iter().filter(starts).collect()
-    } else {
-        of_id.iter().collect()
-    };
-    match begin.as_slice() {
-        [only] => Ok(only),
-        [] => Err(SettleError::Unknown {
-            id: typed.to_owned(),
-            what: format!(
-                "{DECISIONS_FILE} holds no decision on this; `ownwords settle --list` shows them."
-            ),
-            near: near(typed, all.iter().map(|decision| decision.id.as_str())),
-        }),
-        several => {
-            let shown = |decision: &&Decision| {
-                format!(
-                    "{} ({}, \"{}\")",
-                    decision.name(),
-                    decision.draft,
-                    decision.text
-                )
-            };
-            Err(SettleError::Several {
-                id: typed.to_owned(),
-                among: several.iter().map(shown).collect(),
-            })
-        }
-    }
-}
-
-fn add_terms(root: &Path, terms: &[String]) -> Result<Outcome, Failure> {
-    // Through the settings' own door, so that a folder that is no review is told.
-    review::Settings::open(root, &review::Options::default())?;
-    let mut cleaned = Vec::new();
-    for term in terms {
-        let words: Vec<&str> = term.split_whitespace().collect();
-        if !term.chars().any(char::is_alphanumeric) || term.trim_start().starts_with('#') {
-            return Err(SettleError::NoTerm { term: term.clone() }.into());
-        }
-        cleaned.push(words.join(" "));
-    }
-    let added = review::add_terms(root, &cleaned).map_err(SettleError::from)?;
-    Output::open(&OutArgs { out: None }, [])?.write(|out| {
-        for term in &cleaned {
-            let said = if added.contains(term) {
-                format!("{TERMS_FILE} now holds: {term}")
-            } else {
-                format!("{TERMS_FILE} held it already: {term}")
-            };
-            writeln!(out, "{}", harmless(&said))?;
-        }
-        Ok(())
-    })?;
-    Ok(Outcome::Clear)
-}
-
-fn list(
-    args: &SettleArgs,
-    review: &Review,
-    report: &CheckReport,
-    notes: Option<&NotesReport>,
-    colour: When,
-) -> Result<Outcome, Failure> {
-    let mut states: BTreeMap<String, State> = BTreeMap::new();
-    let mut looked_at: Vec<String> = Vec::new();
-    for draft in &report.drafts {
-        let file = review.name_of(&draft.path);
-        for lapsed in &draft.lapsed {
-            let now = lapsed.now.clone();
-            let state = State::Changed { now };
-            states.entry(lapsed.decision.clone()).or_insert(state);
-        }
-        looked_at.push(file);
-    }
-    for entry in notes.into_iter().flat_map(|notes| &notes.entries) {
-        looked_at.push(review.name_of(&review.root.join(&entry.path)));
-    }
-    // That it holds somewhere outweighs a change elsewhere.
-    for candidate in candidates(review, report, notes) {
-        if let Some(settled) = &candidate.finding.settled {
-            let line = candidate.finding.draft.line;
-            let file = candidate.file;
-            states.insert(settled.decision.clone(), State::Holds { file, line });
-        }
-    }
-    let state_of = |decision: &Decision| match states.remove(&decision.name()) {
-        Some(state) => state,
-        None if looked_at.contains(&decision.draft) => State::Gone,
-        None => State::NotLookedAt,
-    };
-    let mut state_of = state_of;
-    let decisions = review.decisions.all().iter();
-    let list = DecisionList {
-        decisions: decisions.map(|d| (d.clone(), state_of(d))).collect(),
-        terms: review.shared_terms.clone(),
-    };
-    let read = [
-        review.root.join(DECISIONS_FILE),
-        review.root.join(TERMS_FILE),
-    ];
-    let output = Output::open(&args.out, read.iter().map(PathBuf::as_path))?;
-    output.write(|mut out| match args.format {
-        Format::Json => decisions::write_json(&list, &mut out),
-        Format::Terminal => decisions::write(&list, &look::look(colour, &args.out), &mut out),
-    })?;
-    Ok(Outcome::Clear)
 }

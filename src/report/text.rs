@@ -1,6 +1,7 @@
 //! What was read from a file: its blocks with lines, pages and sentences, its quotations, and its
 //! citations with what each was taken to mean. For seeing why something was or was not found.
 
+mod cited;
 mod notes;
 
 use std::collections::BTreeSet;
@@ -12,8 +13,7 @@ use super::terminal::Look;
 use super::terminal::sheet::Sheet;
 use crate::reading::ReadFile;
 use crate::text::{
-    Block, BlockKind, ByteRange, Citation, CitationForm, Cite, CiteTarget, Locator, LocatorUnit,
-    MarkedText, Quotation, QuotationForm, Year,
+    Block, BlockKind, ByteRange, Citation, CitationForm, MarkedText, Quotation, QuotationForm,
 };
 
 /// Columns before the text of a sentence.
@@ -197,7 +197,7 @@ fn write_citation<W: Write>(
     } else {
         ""
     };
-    let cites: Vec<String> = citation.cites.iter().map(meaning).collect();
+    let cites: Vec<String> = citation.cites.iter().map(cited::meaning).collect();
     let text = format!(
         "{} ({form}{narrative}): {}",
         shown(marked, citation.range),
@@ -206,85 +206,14 @@ fn write_citation<W: Write>(
     sheet.labelled("cites", &text)
 }
 
-/// What a cite was taken to mean: `Harrow and Okoro, 2019, pages 3, 7-9`.
-fn meaning(cite: &Cite) -> String {
-    let mut said = match &cite.target {
-        CiteTarget::Work {
-            names,
-            initials,
-            et_al,
-            title,
-            year,
-        } => {
-            let who = authors(names, initials, *et_al, year.as_ref());
-            format!("{who}, \"{title}\"")
-        }
-        CiteTarget::Key(key) => format!("key {key}"),
-        CiteTarget::Number(number) => format!("number {number} of the list"),
-        CiteTarget::Author {
-            names,
-            initials,
-            et_al,
-            year,
-        } => authors(names, initials, *et_al, year.as_ref()),
-    };
-    if let Some(locator) = &cite.locator {
-        said.push_str(&format!(", {}", place(locator)));
-    }
-    match &cite.prefix {
-        Some(prefix) => format!("\"{}\" {said}", prefix.trim()),
-        None => said,
-    }
-}
-
-fn authors(names: &[String], initials: &[String], et_al: bool, year: Option<&Year>) -> String {
-    let mut said = listed(&with_initials(names, initials));
-    if et_al {
-        said.push_str(" and others");
-    }
-    if let Some(year) = year {
-        said.push_str(&format!(", {}", year.written));
-    }
-    said
-}
-
-fn with_initials(names: &[String], initials: &[String]) -> Vec<String> {
-    let initials = initials.iter().map(String::as_str);
-    names
-        .iter()
-        .zip(initials.chain(std::iter::repeat("")))
-        .map(|(name, initials)| format!("{initials} {name}").trim().to_owned())
-        .collect()
-}
-
-fn place(locator: &Locator) -> String {
-    let one = matches!(locator.stretches.as_slice(), [(first, last)] if first == last);
-    let unit = match (locator.unit, one) {
-        (LocatorUnit::Page, true) => "page",
-        (LocatorUnit::Page, false) => "pages",
-        (LocatorUnit::Paragraph, true) => "paragraph",
-        (LocatorUnit::Paragraph, false) => "paragraphs",
-        (LocatorUnit::Chapter, true) => "chapter",
-        (LocatorUnit::Chapter, false) => "chapters",
-        (LocatorUnit::Section, true) => "section",
-        (LocatorUnit::Section, false) => "sections",
-        (LocatorUnit::Other, _) => return format!("place {}", locator.written),
-    };
-    let stretches = locator.stretches.iter().map(|(first, last)| {
-        if first == last {
-            first.clone()
-        } else {
-            format!("{first}-{last}")
-        }
-    });
-    format!("{unit} {}", stretches.collect::<Vec<_>>().join(", "))
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::report::Colours;
-    use crate::text::{Origin, PageLabel, PageStart, Pages, Sentence, Text, WordRange};
+    use crate::text::{
+        Cite, CiteTarget, Locator, LocatorUnit, Origin, PageLabel, PageStart, Pages, Sentence,
+        Text, WordRange, Year,
+    };
 
     const CONTENT: &str = "Night lights\n\nMoths circle. They “never leave” (see Harrow & Okoro, 2019a, pp. 3, 7–9).\n";
 

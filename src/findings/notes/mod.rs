@@ -11,18 +11,19 @@
 //!    ([`parts`]), alphabetical order ([`order`]).
 //! 4. Each finding goes back to its place in the file of notes.
 
+mod choice;
 mod implied;
 mod laid;
 mod order;
 mod parts;
+mod told;
 mod voice;
 mod wording;
 
 use std::collections::BTreeSet;
-use std::path::PathBuf;
 
 use crate::overlap::{Comparison, Draft};
-use crate::review::{Entry, Key, LeftOut, NotAnEntry, PartKind, Review};
+use crate::review::{Key, LeftOut, Review};
 use crate::text::MarkedText;
 
 use super::draft::{SEED_WORDS, resolve_all};
@@ -31,153 +32,11 @@ use super::material::{Desk, Shelf};
 use super::passage::Rules;
 use super::trail::Trails;
 use super::{Explained, Finding, id, quoting, settling};
+pub use choice::NotesError;
+pub use told::{EntryReport, NotesReport, OwnSource, PartWords, WithoutEntry};
+
+use choice::chosen;
 use laid::Laid;
-
-/// How much of an entry's own source is stored.
-#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
-pub enum OwnSource {
-    /// Its text, or excerpts of it.
-    Stored,
-    /// Only the abstract that the bibliography file holds.
-    Abstract,
-    /// Nothing, or the entry's reference is unknown.
-    Missing,
-}
-
-impl OwnSource {
-    /// All, for the schema.
-    pub const ALL: [Self; 3] = [Self::Stored, Self::Abstract, Self::Missing];
-
-    /// The name in JSON.
-    #[must_use]
-    pub fn name(self) -> &'static str {
-        match self {
-            Self::Stored => "stored",
-            Self::Abstract => "abstract",
-            Self::Missing => "missing",
-        }
-    }
-}
-
-/// A part of an entry and its words.
-#[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct PartWords {
-    /// Which.
-    pub kind: PartKind,
-    /// Its words, quotations included.
-    pub words: usize,
-}
-
-/// The findings of one entry. In its findings, `draft` is a place in the file of notes.
-#[derive(Debug, Clone, PartialEq)]
-pub struct EntryReport {
-    /// The reference it is about.
-    pub key: Option<Key>,
-    /// The reference in words, or the entry's heading.
-    pub name: String,
-    /// The file, relative to the review.
-    pub path: PathBuf,
-    /// The line of the file it begins on, from 1.
-    pub line: usize,
-    /// Its parts in order.
-    pub parts: Vec<PartWords>,
-    /// How many quotations it holds.
-    pub quotations: usize,
-    /// Whether its own source could be compared.
-    pub source: OwnSource,
-    /// In order of the text, then of kind.
-    pub findings: Vec<Finding>,
-    /// Shared wording that is no finding.
-    pub explained: Vec<Explained>,
-}
-
-impl EntryReport {
-    /// The findings that are not settled.
-    pub fn open(&self) -> impl Iterator<Item = &Finding> {
-        let findings = self.findings.iter();
-        findings.filter(|finding| finding.settled.is_none())
-    }
-
-    /// Whether nothing is open.
-    #[must_use]
-    pub fn is_clean(&self) -> bool {
-        self.open().next().is_none()
-    }
-}
-
-/// A reference on which the notes hold no entry.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct WithoutEntry {
-    /// Its key.
-    pub key: Key,
-    /// The reference in words.
-    pub name: String,
-}
-
-/// The result of `notes`.
-#[derive(Debug, Clone, PartialEq)]
-pub struct NotesReport {
-    /// The review folder as named.
-    pub review: PathBuf,
-    /// How many sources were compared.
-    pub sources: usize,
-    /// Words of all sources.
-    pub source_words: usize,
-    /// The key that alone was asked for.
-    pub only: Option<String>,
-    /// The entries in order of file and position.
-    pub entries: Vec<EntryReport>,
-    /// References without an entry in order of their keys; empty where one entry was asked for.
-    pub without_entry: Vec<WithoutEntry>,
-    /// Prose in the notes that belongs to no entry; empty where one entry was asked for.
-    pub not_entries: Vec<NotAnEntry>,
-    /// What was not compared and why.
-    pub left_out: Vec<LeftOut>,
-}
-
-impl NotesReport {
-    /// Whether any finding is not settled.
-    #[must_use]
-    pub fn has_open(&self) -> bool {
-        !self.entries.iter().all(EntryReport::is_clean)
-    }
-}
-
-/// Why the notes can't be checked.
-#[derive(Debug, thiserror::Error)]
-pub enum NotesError {
-    /// There is no entry.
-    #[error("{}: no entry was found in the notes, so there is nothing to check; write one under a heading with its key or author and year, then Summary, Quotations, Comments (`ownwords start DIR` lays out an example)", folder.display())]
-    NoEntries {
-        /// The folder of notes.
-        folder: PathBuf,
-    },
-    /// The reference is known, but has no entry.
-    #[error(
-        "{key}: {name} is among the references, but the notes hold no entry on it; begin one with a heading such as: ## {name} {{#{key}}}"
-    )]
-    NotWritten {
-        /// The key.
-        key: Key,
-        /// The reference in words.
-        name: String,
-    },
-    /// No entry has that key.
-    #[error("{asked:?}: no entry has this key{}", near_words(near))]
-    NoSuchEntry {
-        /// As typed.
-        asked: String,
-        /// The nearest keys of entries, the nearest first.
-        near: Vec<String>,
-    },
-}
-
-fn near_words(near: &[String]) -> String {
-    match near {
-        [] => "; `ownwords notes` lists the entries".to_owned(),
-        near => format!("; did you mean {}?", near.join(" or ")),
-    }
-}
 
 /// Checks the notes of a review, or the entries of one key alone.
 ///
@@ -257,65 +116,6 @@ fn left_out(review: &Review, entries: &[EntryReport], one: bool) -> Vec<LeftOut>
 
 fn is_file(left: &LeftOut, entry: &EntryReport) -> bool {
     std::path::Path::new(&left.what) == entry.path
-}
-
-/// The numbers of the entries of a key, upper and lower case aside.
-fn chosen(review: &Review, asked: &str) -> Result<Vec<usize>, NotesError> {
-    let bare = asked.trim().trim_start_matches('@');
-    let named = |entry: &Entry| {
-        let key = entry.key.as_ref().map(Key::as_str);
-        key.is_some_and(|key| key.eq_ignore_ascii_case(bare))
-            || entry.heading.eq_ignore_ascii_case(bare)
-    };
-    let numbered = review.entries.iter().enumerate();
-    let found: Vec<usize> = numbered
-        .filter(|(_, entry)| named(entry))
-        .map(|(number, _)| number)
-        .collect();
-    if !found.is_empty() {
-        return Ok(found);
-    }
-    if let Some(key) = review.references.resolve_key(bare).one()
-        && let Some(reference) = review.references.get(key)
-    {
-        return Err(NotesError::NotWritten {
-            key: key.clone(),
-            name: reference.name(),
-        });
-    }
-    let names: BTreeSet<&str> = review
-        .entries
-        .iter()
-        .map(|entry| {
-            entry
-                .key
-                .as_ref()
-                .map_or(entry.heading.as_str(), Key::as_str)
-        })
-        .collect();
-    Err(NotesError::NoSuchEntry {
-        asked: asked.to_owned(),
-        near: nearest(bare, names),
-    })
-}
-
-/// Names shown as near.
-const MOST_NEAR: usize = 3;
-
-/// Similarity (Jaro-Winkler, 0 to 1) from which on a name is near.
-const NEAR: f64 = 0.75;
-
-fn nearest(asked: &str, names: BTreeSet<&str>) -> Vec<String> {
-    let asked = asked.to_lowercase();
-    let mut near: Vec<(f64, &str)> = names
-        .into_iter()
-        .map(|name| (strsim::jaro_winkler(&asked, &name.to_lowercase()), name))
-        .filter(|(similarity, _)| *similarity >= NEAR)
-        .collect();
-    // The stable sort leaves equals in order of their names.
-    near.sort_by(|(a, _), (b, _)| b.total_cmp(a));
-    let names = near.into_iter().take(MOST_NEAR);
-    names.map(|(_, name)| name.to_owned()).collect()
 }
 
 fn entry_report(shelf: &Shelf<'_>, laid: &Laid, number: usize) -> EntryReport {

@@ -5,91 +5,23 @@
 //! begins like an item of a list. Lines with wide gaps inside, two and more in a row, are a table.
 //! A paragraph that breaks off at the end of a column or sheet goes on in the next.
 
+mod margins;
+mod usual;
+
 use super::lines::Line;
 use crate::reading::pages::ends_sentence;
 use crate::reading::reference_list;
 use crate::text::BlockKind;
+
+pub(super) use usual::Usual;
+
+use margins::{Margins, margins};
 
 /// A block and its lines, each with its sheet.
 #[derive(Debug, Clone)]
 pub(super) struct Paragraph {
     pub kind: BlockKind,
     pub lines: Vec<(usize, Line)>,
-}
-
-/// The left and right edge of a column's lines.
-#[derive(Debug, Clone, Copy, PartialEq)]
-struct Margins {
-    left: f32,
-    right: f32,
-}
-
-impl Margins {
-    /// With the right edge of the widest of the columns that begin at the same place and are hardly wider: where
-    /// lines end unevenly, a few don't tell it.
-    fn widened(self, every: &[Self]) -> Self {
-        let most = self.right + 0.1 * (self.right - self.left);
-        let alike = every
-            .iter()
-            .filter(|other| (other.left - self.left).abs() < 3.0 && other.right <= most);
-        Self {
-            right: alike.map(|other| other.right).fold(self.right, f32::max),
-            ..self
-        }
-    }
-}
-
-/// What is usual in the document.
-pub(super) struct Usual {
-    /// Size of the type of the text.
-    pub size: f32,
-    /// From baseline to baseline, in sizes of the type.
-    pitch: f32,
-    /// Sizes of headings, the largest first.
-    headings: Vec<f32>,
-}
-
-impl Usual {
-    /// Of all lines of a document.
-    pub fn of(sheets: &[Vec<Line>]) -> Self {
-        let lines = || sheets.iter().flatten();
-        let size = super::lines::usual(lines().flat_map(|line| &line.words));
-        let mut pitches: Vec<f32> = sheets
-            .iter()
-            .flat_map(|lines| lines.windows(2))
-            .filter_map(|pair| match pair {
-                [one, other] if one.column == other.column && same_size(one, other) => {
-                    let pitch = (other.y - one.y) / one.size;
-                    (0.8..3.5).contains(&pitch).then_some(pitch)
-                }
-                _ => None,
-            })
-            .collect();
-        pitches.sort_by(f32::total_cmp);
-        // The lower quarter: gaps between paragraphs are among them.
-        let pitch = pitches.get(pitches.len() / 4).copied().unwrap_or(1.2);
-        let mut headings: Vec<f32> = lines()
-            .filter(|line| line.size > 1.1 * size && line.text().chars().any(char::is_alphabetic))
-            .map(|line| line.size)
-            .collect();
-        headings.sort_by(|one, other| other.total_cmp(one));
-        headings.dedup_by(|one, other| (*one - *other).abs() < 0.04 * *other);
-        Self {
-            size,
-            pitch,
-            headings,
-        }
-    }
-
-    /// The level of a heading of a size.
-    fn level(&self, size: f32) -> u8 {
-        let larger = self
-            .headings
-            .iter()
-            .filter(|heading| **heading > 1.02 * size)
-            .count();
-        u8::try_from(larger + 1).unwrap_or(6).min(6)
-    }
 }
 
 fn same_size(one: &Line, other: &Line) -> bool {
@@ -136,31 +68,6 @@ pub(super) fn paragraphs(sheets: &[Vec<Line>], usual: &Usual) -> Vec<Paragraph> 
         }
     }
     found
-}
-
-/// The left edge that several lines keep to, and the end of the longest line but one: one may be too long for its
-/// column, and where lines end unevenly only the longest tell where the column does.
-fn margins(lines: &[Line]) -> Margins {
-    let least = (lines.len() / 8).max(1);
-    let mut lefts: Vec<f32> = lines.iter().map(|line| line.x).collect();
-    lefts.sort_by(f32::total_cmp);
-    let kept = |edge: &f32| {
-        lefts
-            .iter()
-            .filter(|other| (**other - *edge).abs() <= 2.0)
-            .count()
-            >= least
-    };
-    let left = lefts
-        .iter()
-        .copied()
-        .find(|edge| kept(edge))
-        .unwrap_or_default();
-    let mut rights: Vec<f32> = lines.iter().map(|line| line.end).collect();
-    rights.sort_by(|one, other| other.total_cmp(one));
-    let longest = usize::from(rights.len() > 4);
-    let right = rights.get(longest).copied().unwrap_or_default();
-    Margins { left, right }
 }
 
 /// Cuts a column's lines into paragraphs. `listing` is whether a list of references is open.

@@ -5,17 +5,16 @@ use std::path::Path;
 
 use serde::{Serialize, Serializer};
 
+use super::places::{DraftPlaceForm, NoteForm, SharedForm, SourceForm};
 use super::since::SinceForm;
+use super::trail::TrailForm;
 use super::{FORMAT, VERSION};
 use crate::findings::settling::Lapsed;
-use crate::findings::trail::StayedClose;
 use crate::findings::{
-    CheckReport, Credit, CreditState, DraftPlace, DraftReport, Evidence, Explained, Finding,
-    NotePlace, Settled, SourcePlace,
+    CheckReport, Credit, CreditState, DraftReport, Evidence, Explained, Finding, Settled,
 };
-use crate::overlap::{Counterpart, Degree, Measures, SharedPlace};
+use crate::overlap::{Degree, Measures};
 use crate::review::{Key, LeftOut};
-use crate::text::{ByteRange, PageLabel};
 
 /// A share or position, to four decimals.
 pub(in crate::report) fn rounded(number: f64) -> f64 {
@@ -210,144 +209,6 @@ impl<'a> FindingForm<'a> {
     }
 }
 
-#[derive(Serialize)]
-struct DraftPlaceForm<'a> {
-    start: usize,
-    end: usize,
-    line: usize,
-    page: Option<&'a str>,
-    text: &'a str,
-}
-
-impl<'a> DraftPlaceForm<'a> {
-    fn of(place: &'a DraftPlace) -> Self {
-        Self {
-            start: place.range.start(),
-            end: place.range.end(),
-            line: place.line,
-            page: place.page.as_ref().map(PageLabel::as_str),
-            text: &place.text,
-        }
-    }
-}
-
-/// A stretch of a source as JSON.
-#[derive(Serialize)]
-pub(in crate::report) struct SourceForm<'a> {
-    key: &'a str,
-    name: &'a str,
-    path: String,
-    start: usize,
-    end: usize,
-    page: Option<&'a str>,
-    last_page: Option<&'a str>,
-    text: &'a str,
-    page_marks: Vec<RangeForm>,
-}
-
-impl<'a> SourceForm<'a> {
-    pub(in crate::report) fn of(place: &'a SourcePlace) -> Self {
-        let pages = place.pages.as_ref();
-        Self {
-            key: place.key.as_str(),
-            name: &place.name,
-            path: shown(&place.path),
-            start: place.range.start(),
-            end: place.range.end(),
-            page: pages.map(|(first, _)| first.as_str()),
-            last_page: pages.map(|(_, last)| last.as_str()),
-            text: &place.text,
-            page_marks: place
-                .page_marks
-                .iter()
-                .copied()
-                .map(RangeForm::of)
-                .collect(),
-        }
-    }
-}
-
-#[derive(Serialize)]
-struct NoteForm<'a> {
-    entry: &'a str,
-    path: String,
-    part: &'static str,
-    marked: bool,
-    start: usize,
-    end: usize,
-    text: &'a str,
-    from_source: Option<ClosenessForm>,
-    to_draft: Option<ClosenessForm>,
-}
-
-impl<'a> NoteForm<'a> {
-    fn of(place: &'a NotePlace) -> Self {
-        Self {
-            entry: &place.entry,
-            path: shown(&place.path),
-            part: place.part.name(),
-            marked: place.marked,
-            start: place.range.start(),
-            end: place.range.end(),
-            text: &place.text,
-            from_source: place.from_source.map(ClosenessForm::of),
-            to_draft: place.to_draft.map(ClosenessForm::of),
-        }
-    }
-}
-
-/// The way of the wording, from the source on, and where it stayed close.
-#[derive(Serialize)]
-struct TrailForm {
-    steps: Vec<StepForm>,
-    stayed_close: Option<&'static str>,
-}
-
-#[derive(Serialize)]
-struct StepForm {
-    from: &'static str,
-    to: &'static str,
-    degree: Option<&'static str>,
-    position: Option<f64>,
-}
-
-impl TrailForm {
-    fn of(finding: &Finding, note: &NotePlace) -> Self {
-        let step = |from, to, closeness: Option<(Degree, f64)>| StepForm {
-            from,
-            to,
-            degree: closeness.map(|(degree, _)| degree.name()),
-            position: closeness.map(|(_, position)| rounded(position)),
-        };
-        let first = finding
-            .source
-            .is_some()
-            .then(|| step("source", "note", note.from_source));
-        let steps = first
-            .into_iter()
-            .chain([step("note", "draft", note.to_draft)]);
-        Self {
-            steps: steps.collect(),
-            stayed_close: finding.stayed_close().map(StayedClose::name),
-        }
-    }
-}
-
-#[derive(Serialize)]
-pub(super) struct ClosenessForm {
-    degree: &'static str,
-    position: f64,
-}
-
-impl ClosenessForm {
-    pub(super) fn of((degree, position): (Degree, f64)) -> Self {
-        Self {
-            degree: degree.name(),
-            position: rounded(position),
-        }
-    }
-}
-
 /// The measures of a passage as JSON.
 #[derive(Serialize)]
 pub(in crate::report) struct MeasuresForm {
@@ -395,46 +256,6 @@ impl<'a> CreditForm<'a> {
                 CreditState::None => "none",
             },
             citations: &credit.citations,
-        }
-    }
-}
-
-/// A shared stretch as JSON.
-#[derive(Serialize)]
-pub(in crate::report) struct SharedForm {
-    draft: RangeForm,
-    source: RangeForm,
-    by: &'static str,
-}
-
-impl SharedForm {
-    pub(in crate::report) fn of(place: &SharedPlace) -> Self {
-        Self {
-            draft: RangeForm::of(place.draft),
-            source: RangeForm::of(place.source),
-            by: match place.by {
-                Counterpart::String => "string",
-                Counterpart::Form => "form",
-                Counterpart::Stem => "stem",
-                Counterpart::Synonym => "synonym",
-                Counterpart::Misspelling => "misspelling",
-            },
-        }
-    }
-}
-
-/// A stretch of a Text as JSON.
-#[derive(Serialize)]
-pub(in crate::report) struct RangeForm {
-    start: usize,
-    end: usize,
-}
-
-impl RangeForm {
-    fn of(range: ByteRange) -> Self {
-        Self {
-            start: range.start(),
-            end: range.end(),
         }
     }
 }

@@ -7,11 +7,14 @@
 
 mod forms;
 pub mod notes;
+mod places;
 mod since;
+mod trail;
 
 use std::io::{self, Write};
 
-pub(super) use forms::{LeftOutForm, MeasuresForm, SharedForm, SourceForm, rounded, shown};
+pub(super) use forms::{LeftOutForm, MeasuresForm, rounded, shown};
+pub(super) use places::{SharedForm, SourceForm};
 
 use crate::findings::CheckReport;
 use forms::DocumentForm;

@@ -2,7 +2,8 @@
 
 use serde::Serialize;
 
-use super::forms::{ClosenessForm, shown};
+use super::forms::shown;
+use super::trail::ClosenessForm;
 use crate::findings::Finding;
 use crate::findings::since::{Past, Progress, Since};
 
