@@ -148,11 +148,13 @@ fn bad_lines_are_told_and_the_others_answered() {
         "{faults}"
     );
     assert!(
-        faults.contains("line 2: missing field `rewrite`"),
+        faults.contains("line 2: \"rewrite\" is missing"),
         "{faults}"
     );
     assert!(
-        faults.contains(r#"an object {"id", "rewrite"}"#),
+        faults.contains(
+            r#"2 lines were left out; a line has to hold an object such as {"id": 1, "rewrite": "#
+        ),
         "{faults}"
     );
     let answers = String::from_utf8(output.stdout).unwrap();

@@ -1,13 +1,15 @@
 //! `ownwords place --pairs`: many pairs at once. Lines are read in chunks, placed on all cores, and
 //! printed in the order they came, so that hundreds of thousands of pairs need no more room than one
-//! chunk. A line that can't be used is told with its number and doesn't stop the others.
+//! chunk. A line that can't be used is told with its number and doesn't stop the others; what a line has to
+//! hold is told once, behind the last.
+
+mod line;
 
 use std::fs::File;
 use std::io::{self, BufRead, BufReader, Write};
 use std::path::{Path, PathBuf};
 
 use rayon::prelude::*;
-use serde::Deserialize;
 use serde_json::Value;
 
 use super::args::OutArgs;
@@ -18,9 +20,11 @@ use crate::findings::material::Shelf;
 use crate::findings::origin::find_origins;
 use crate::overlap;
 use crate::overlap::origins::MOST_WORDS;
+use crate::report::harmless;
 use crate::report::place::{self, NamedText, TracedRewrite};
 use crate::review::{Review, Settings};
 use crate::text::{MarkedText, Text};
+use line::{Fault, Line, Task};
 
 /// Lines of a chunk: enough to keep the cores busy.
 const CHUNK_LINES: usize = 2048;
@@ -52,12 +56,15 @@ pub(super) fn run(path: &Path, review: Option<&Path>, out: &OutArgs) -> Result<O
     let mut shelf = review.as_ref().map(Shelf::of_sources);
     let mut output = Output::open(out, read.iter().map(PathBuf::as_path))?;
     let mut lines = Lines { input, number: 0 };
-    let mut outcome = Outcome::Clear;
+    let task = match shelf {
+        Some(_) => Task::Trace,
+        None => Task::Place,
+    };
+    let mut left_out = 0_usize;
     loop {
         let chunk = lines.chunk().map_err(refused)?;
         if chunk.is_empty() {
-            output.finish(Ok(()))?;
-            return Ok(outcome);
+            break;
         }
         let placed: Vec<Result<Vec<u8>, Fault>> = match &mut shelf {
             Some(shelf) => traced(&chunk, shelf),
@@ -68,17 +75,40 @@ pub(super) fn run(path: &Path, review: Option<&Path>, out: &OutArgs) -> Result<O
                 Ok(bytes) => {
                     if let Err(cause) = output.writer().write_all(&bytes) {
                         output.finish(Err(cause))?;
-                        return Ok(outcome);
+                        return Ok(outcome(left_out));
                     }
                 }
                 Err(fault) => {
-                    outcome = Outcome::InPart;
-                    // Where the standard error is closed nobody is there to be told.
-                    let _ = writeln!(io::stderr(), "ownwords: {place}: {fault}");
+                    left_out += 1;
+                    tell(&format!("{place}: {fault}"));
                 }
             }
         }
     }
+    output.finish(Ok(()))?;
+    if left_out > 0 {
+        let lines = match left_out {
+            1 => "1 line was".to_owned(),
+            many => format!("{many} lines were"),
+        };
+        let example = task.example();
+        tell(&format!(
+            "{place}: {lines} left out; a line has to hold an object such as {example}. Mend what is wrong and run this again."
+        ));
+    }
+    Ok(outcome(left_out))
+}
+
+fn outcome(left_out: usize) -> Outcome {
+    match left_out {
+        0 => Outcome::Clear,
+        _ => Outcome::InPart,
+    }
+}
+
+fn tell(said: &str) {
+    // Where the standard error is closed nobody is there to be told.
+    let _ = writeln!(io::stderr(), "ownwords: {}", harmless(said));
 }
 
 /// The lines of the input with their numbers.
@@ -114,34 +144,6 @@ impl Lines {
     }
 }
 
-/// One line of the input.
-struct Line {
-    /// From 1.
-    number: usize,
-    content: Vec<u8>,
-}
-
-/// What a line holds; other fields are passed over, since sets of pairs carry labels of their own.
-#[derive(Deserialize)]
-struct Pair {
-    id: Value,
-    source: Option<Value>,
-    rewrite: String,
-}
-
-/// Why a line can't be used.
-#[derive(Debug, thiserror::Error)]
-#[error("line {number}: {problem}; each line has to be an object {{{fields}}}")]
-struct Fault {
-    number: usize,
-    problem: String,
-    /// The fields that a line has to have.
-    fields: &'static str,
-}
-
-const WITH_SOURCE: &str = "\"id\", \"source\", \"rewrite\"";
-const TO_BE_TRACED: &str = "\"id\", \"rewrite\"";
-
 /// The lines of JSON that answer to a chunk whose sources are looked for.
 fn traced(chunk: &[Line], shelf: &mut Shelf<'_>) -> Vec<Result<Vec<u8>, Fault>> {
     let mut rewrites = Vec::new();
@@ -171,38 +173,16 @@ fn traced(chunk: &[Line], shelf: &mut Shelf<'_>) -> Vec<Result<Vec<u8>, Fault>> 
             let (id, number) = asked?;
             let mut bytes = Vec::new();
             place::write_traced_pair(&id, &traced[number], &mut bytes)
-                .map_err(|error| line.fault(error.to_string(), TO_BE_TRACED))?;
+                .map_err(|error| line.fault(error.to_string()))?;
             Ok(bytes)
         })
         .collect()
 }
 
 impl Line {
-    fn fault(&self, problem: String, fields: &'static str) -> Fault {
-        Fault {
-            number: self.number,
-            problem,
-            fields,
-        }
-    }
-
-    fn pair(&self, fields: &'static str) -> Result<Pair, Fault> {
-        let pair: Pair = serde_json::from_slice(&self.content).map_err(|error| {
-            let message = error.to_string();
-            // The place inside the one line: its own line number would always be 1.
-            let message = message.split(" at line ").next().unwrap_or_default();
-            self.fault(format!("{message} (column {})", error.column()), fields)
-        })?;
-        if !pair.id.is_string() && !pair.id.is_number() {
-            let problem = "the id is neither a string nor a number".to_owned();
-            return Err(self.fault(problem, fields));
-        }
-        Ok(pair)
-    }
-
     /// The id and the rewrite of a line whose source is looked for.
     fn to_be_traced(&self) -> Result<(Value, MarkedText), Fault> {
-        let pair = self.pair(TO_BE_TRACED)?;
+        let pair = self.pair(Task::Trace)?;
         let rewrite = MarkedText::new(Text::paragraph(&pair.rewrite));
         let problem = match rewrite.words.len() {
             0 => "the rewrite holds no words".to_owned(),
@@ -211,30 +191,24 @@ impl Line {
             }
             _ => return Ok((pair.id, rewrite)),
         };
-        Err(self.fault(problem, TO_BE_TRACED))
+        Err(self.fault(problem))
     }
 
     /// The line of JSON that answers to this one.
     fn placed(&self) -> Result<Vec<u8>, Fault> {
-        let pair = self.pair(WITH_SOURCE)?;
-        let fault = |problem: String| self.fault(problem, WITH_SOURCE);
-        let source = match &pair.source {
-            Some(Value::String(source)) => source,
-            Some(_) => return Err(fault("the source is not a string".to_owned())),
-            None => return Err(fault("missing field `source`".to_owned())),
-        };
-        let source = MarkedText::source(Text::paragraph(source));
+        let pair = self.pair(Task::Place)?;
+        let source = MarkedText::source(Text::paragraph(&pair.source));
         let rewrite = MarkedText::new(Text::paragraph(&pair.rewrite));
         for (name, text) in [("source", &source), ("rewrite", &rewrite)] {
             if text.words.is_empty() {
-                return Err(fault(format!("the {name} holds no words")));
+                return Err(self.fault(format!("the {name} holds no words")));
             }
         }
         let quotation_words = Settings::default().quotation_words;
         let placement = overlap::place(&source, &rewrite, quotation_words);
         let mut bytes = Vec::new();
         place::write_pair(&pair.id, &placement, &mut bytes)
-            .map_err(|error| fault(error.to_string()))?;
+            .map_err(|error| self.fault(error.to_string()))?;
         Ok(bytes)
     }
 }
@@ -275,49 +249,15 @@ mod tests {
     }
 
     #[test]
-    fn bad_lines_say_what_is_wrong() {
-        let table: [(&[u8], &str); 8] = [
-            (
-                b"{\"id\":1,\"source\":\"a\",\"rewrite\":\" ... \"}",
-                "line 7: the rewrite holds no words",
-            ),
-            (
-                b"{\"id\":1,\"source\":\"\",\"rewrite\":\"a\"}",
-                "line 7: the source holds no words",
-            ),
-            (b"nonsense", "line 7: expected ident (column 2)"),
-            (
-                b"{\"id\":1,\"source\":\"a\"}",
-                "line 7: missing field `rewrite`",
-            ),
-            (
-                b"{\"id\":[],\"source\":\"a\",\"rewrite\":\"b\"}",
-                "line 7: the id is neither",
-            ),
-            (
-                b"{\"id\":null,\"source\":\"a\",\"rewrite\":\"b\"}",
-                "line 7: the id is neither",
-            ),
-            (
-                b"{\"id\":1,\"source\":2,\"rewrite\":\"b\"}",
-                "line 7: the source is not a string",
-            ),
-            (
-                b"{\"id\":1,\"source\":\"\xff\",\"rewrite\":\"b\"}",
-                "line 7: ",
-            ),
-        ];
-        for (content, wanted) in table {
-            let line = Line {
-                number: 7,
-                content: content.to_vec(),
-            };
+    fn texts_without_words_are_told() {
+        for (content, wanted) in [
+            (r#"{"id":1,"source":"a","rewrite":" ... "}"#, "the rewrite"),
+            (r#"{"id":1,"source":"","rewrite":"a"}"#, "the source"),
+        ] {
+            let content = content.as_bytes().to_vec();
+            let line = Line { number: 7, content };
             let said = line.placed().unwrap_err().to_string();
-            assert!(said.starts_with(wanted), "{said}");
-            assert!(
-                said.contains("each line has to be an object {\"id\""),
-                "{said}"
-            );
+            assert_eq!(said, format!("line 7: {wanted} holds no words"));
         }
     }
 }
