@@ -130,6 +130,17 @@ fn slips_on_the_command_line_end_with_2() {
 }
 
 #[test]
+fn rewrites_alone_are_told_what_they_can_be_set_against() {
+    let said = errors(&run(&["place", "a.txt"]).code(2));
+    for way in [
+        "ownwords place --source passage.txt rewrite.txt",
+        "ownwords place --review my-review rewrite.txt",
+    ] {
+        assert!(said.contains(way), "{said}");
+    }
+}
+
+#[test]
 fn errors_name_the_file_and_what_to_do() {
     let folder = tempfile::tempdir().unwrap();
     let missing = folder.path().join("missing.txt");
@@ -239,6 +250,7 @@ fn a_bad_line_of_pairs_is_told_and_the_others_are_printed() {
     let lines = "{\"id\": \"a\", \"source\": \"Lamps hold moths.\", \"rewrite\": \"Lamps hold moths.\"}\n\
         \n\
         nonsense\n\
+        {\"id\": 3}\n\
         {\"id\": 2, \"source\": \"Lamps hold moths.\", \"rewrite\": \"Bats feed at dusk.\", \"label\": 1}\n";
     let assert = ownwords()
         .args(["place", "--pairs", "-"])
@@ -246,11 +258,17 @@ fn a_bad_line_of_pairs_is_told_and_the_others_are_printed() {
         .assert()
         .code(2);
     let said = errors(&assert);
-    assert!(
-        said.starts_with("ownwords: standard input: line 3: "),
-        "{said}"
+    let told: Vec<&str> = said.lines().collect();
+    assert_eq!(
+        told,
+        [
+            "ownwords: standard input: line 3: this is no JSON object",
+            "ownwords: standard input: line 4: \"source\" is missing, \"rewrite\" is missing",
+            "ownwords: standard input: 2 lines were left out; a line has to hold an object such as \
+             {\"id\": 1, \"source\": \"Lamps hold moths.\", \"rewrite\": \"Moths stay at lamps.\"}. Mend what is \
+             wrong and run this again.",
+        ]
     );
-    assert_eq!(said.lines().count(), 1);
     let printed = output(&assert);
     let ids: Vec<serde_json::Value> = printed
         .lines()

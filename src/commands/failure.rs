@@ -138,6 +138,13 @@ pub enum Failure {
         "--review: looks for the source of each rewrite and gives no page; for a page name one passage with --source, and its rewrites"
     )]
     NoPageOfOrigins,
+    /// Rewrites alone.
+    #[error(
+        "place: say what to set the rewrite against; there are two ways\n  \
+         a passage that was rewritten:  ownwords place --source passage.txt rewrite.txt\n  \
+         the sources of a review:       ownwords place --review my-review rewrite.txt"
+    )]
+    NothingToSetAgainst,
     /// The pairs can't be read.
     #[error(
         "{place}: could not be read ({cause}); check that the file exists and that you may open it"

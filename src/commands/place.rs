@@ -2,7 +2,7 @@
 
 use std::path::{Path, PathBuf};
 
-use clap::{ArgGroup, Args};
+use clap::Args;
 
 use super::args::{JobsArgs, OutArgs, PlaceFormat, When};
 use super::output::Output;
@@ -20,9 +20,13 @@ use crate::text::MarkedText;
 
 /// Put rewrites on the scale from verbatim to restructured, or find their source in a review
 #[derive(Debug, Args)]
-// What rewrites are set against has to be named; a review may be named beside pairs.
-#[group(skip)]
-#[command(group(ArgGroup::new("against").required(true).multiple(true)), after_help = "\
+// That something to set rewrites against has to be named is asked for in `run`, with an example for each way.
+#[command(
+    override_usage = "\
+ownwords place [OPTIONS] --source FILE REWRITE...
+       ownwords place [OPTIONS] --review DIR REWRITE...
+       ownwords place [OPTIONS] [--review DIR] --pairs FILE",
+    after_help = "\
 For example, one passage and three rewrites, with everything that is counted:
   ownwords place --source passage.txt anna.txt ben.txt cleo.txt
 
@@ -39,20 +43,21 @@ Where in my sources does a sentence come from, if anywhere:
   ownwords place --review my-review sentence.txt
 
 A line of pairs that can't be used is told with its number; the others are
-printed all the same, and the exit status is 2.")]
+printed all the same, and the exit status is 2."
+)]
 pub(super) struct PlaceArgs {
     /// The passage that was rewritten
-    #[arg(long, value_name = "FILE", group = "against")]
+    #[arg(long, value_name = "FILE")]
     source: Option<PathBuf>,
     /// The folder of a review: find the passage that each rewrite most likely comes from among its sources
-    #[arg(long, value_name = "DIR", conflicts_with = "source", group = "against")]
+    #[arg(long, value_name = "DIR", conflicts_with = "source")]
     review: Option<PathBuf>,
     /// The rewrites
     #[arg(value_name = "REWRITE", required_unless_present = "pairs")]
     rewrites: Vec<PathBuf>,
     /// Lines {"id", "source", "rewrite"}; prints lines {"id", "degree", "position", "measures"}. With --review, lines
     /// {"id", "rewrite"}; prints "sureness" and "origin" too
-    #[arg(long, value_name = "FILE", conflicts_with_all = ["source", "rewrites"], group = "against")]
+    #[arg(long, value_name = "FILE", conflicts_with_all = ["source", "rewrites"])]
     pairs: Option<PathBuf>,
     /// Print long wordings in full instead of cutting them
     #[arg(long)]
@@ -92,11 +97,10 @@ pub(super) fn run(args: &PlaceArgs, colour: When) -> Result<Outcome, Failure> {
         }
         return origins(args, root, format, colour);
     }
-    // clap asks for a source where there are no pairs.
-    let source = args.source.iter();
-    let read = source.chain(&args.rewrites).map(PathBuf::as_path);
-    let output = Output::open(&args.out, read)?;
-    let report = place_files(args)?;
+    let source = args.source.as_deref().ok_or(Failure::NothingToSetAgainst)?;
+    let rewrites = args.rewrites.iter().map(PathBuf::as_path);
+    let output = Output::open(&args.out, rewrites.chain([source]))?;
+    let report = place_files(source, &args.rewrites)?;
     output.write(|mut out| match format {
         PlaceFormat::Json => place::write_json(&report, &mut out),
         PlaceFormat::Page if args.hide_answers => {
@@ -159,7 +163,7 @@ fn origins(
     Ok(Outcome::Clear)
 }
 
-fn place_files(args: &PlaceArgs) -> Result<PlaceReport, Failure> {
+fn place_files(source: &Path, rewrites: &[PathBuf]) -> Result<PlaceReport, Failure> {
     let settings = Settings::default();
     let read = |path: &Path, mark: fn(crate::text::Text) -> MarkedText| {
         let file = reading::read(path, &limits_around(path))?;
@@ -174,9 +178,8 @@ fn place_files(args: &PlaceArgs) -> Result<PlaceReport, Failure> {
             text,
         })
     };
-    let path = args.source.as_deref().unwrap_or(Path::new(""));
-    let source = read(path, MarkedText::source)?;
-    let rewrites = args.rewrites.iter().map(|path| {
+    let source = read(source, MarkedText::source)?;
+    let rewrites = rewrites.iter().map(|path| {
         let rewrite = read(path, MarkedText::new)?;
         let placement = overlap::place(&source.text, &rewrite.text, settings.quotation_words);
         Ok(PlacedRewrite { rewrite, placement })
