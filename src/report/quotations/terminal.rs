@@ -17,6 +17,9 @@ const COUNTED: usize = 9;
 /// Lines of a quotation's words unless all are asked for.
 const MOST_LINES: usize = 2;
 
+/// Behind what is cut.
+const DOTS: &str = " ...";
+
 /// Differences that are listed of one quotation.
 const MOST_DIFFERENCES: usize = 4;
 
@@ -283,13 +286,7 @@ fn write_item<W: Write>(sheet: &mut Sheet<'_, W>, item: &Item) -> io::Result<()>
     let label = harmless(&pages).into_owned();
     let text: Vec<&str> = longest.text.split_whitespace().collect();
     let text = harmless(&text.join(" ")).into_owned();
-    let mut lines = wrap(&text, sheet.look.width().saturating_sub(MARGIN));
-    if !sheet.look.is_whole() && lines.len() > MOST_LINES {
-        lines.truncate(MOST_LINES);
-        if let Some(last) = lines.last_mut() {
-            last.push_str(" ...");
-        }
-    }
+    let lines = shown_lines(&text, sheet.look);
     // A page label that is too long for its column has a line of its own.
     let fits = label.chars().count() < MARGIN - INDENT;
     if !fits {
@@ -333,6 +330,21 @@ fn write_item<W: Write>(sheet: &mut Sheet<'_, W>, item: &Item) -> io::Result<()>
         )?;
     }
     Ok(())
+}
+
+/// The lines of a quotation; of a long one the first, with dots behind the last word that has room before them.
+fn shown_lines(text: &str, look: &Look) -> Vec<String> {
+    let width = look.width().saturating_sub(MARGIN);
+    let mut lines = wrap(text, width);
+    if look.is_whole() || lines.len() <= MOST_LINES {
+        return lines;
+    }
+    lines.truncate(MOST_LINES);
+    if let Some(last) = lines.last_mut() {
+        let short = wrap(last, width.saturating_sub(DOTS.len()));
+        *last = format!("{}{DOTS}", short.first().map_or("", String::as_str));
+    }
+    lines
 }
 
 fn write_quoted<W: Write>(sheet: &mut Sheet<'_, W>, quoted: &Quoted) -> io::Result<()> {

@@ -1,0 +1,61 @@
+//! What people read at 80 columns stays within them, with colours and without.
+
+mod common;
+
+use std::path::Path;
+use std::process::Command;
+
+/// Columns of the terminal.
+const COLUMNS: usize = 80;
+
+/// The lines that a command prints in the repository.
+fn lines(arguments: &[&str]) -> Vec<String> {
+    let output = Command::new(env!("CARGO_BIN_EXE_ownwords"))
+        .args(arguments)
+        .env("COLUMNS", COLUMNS.to_string())
+        .current_dir(Path::new(env!("CARGO_MANIFEST_DIR")))
+        .output()
+        .unwrap();
+    let said = String::from_utf8_lossy(&output.stderr);
+    assert!(output.status.code().is_some_and(|code| code < 2), "{arguments:?}: {said}");
+    let printed = String::from_utf8(output.stdout).unwrap();
+    printed.lines().map(without_colours).collect()
+}
+
+/// A line without its escape sequences for colours.
+fn without_colours(line: &str) -> String {
+    let mut parts = line.split("\u{1b}[");
+    let first = parts.next().unwrap_or_default().to_owned();
+    parts.fold(first, |line, part| line + part.split_once('m').unwrap().1)
+}
+
+#[track_caller]
+fn assert_fits(arguments: &[&str]) -> Vec<String> {
+    for colour in ["never", "always"] {
+        for line in lines(&[arguments, &["--color", colour]].concat()) {
+            let columns = line.chars().count();
+            assert!(columns <= COLUMNS, "{arguments:?}: {columns} columns: {line}");
+        }
+    }
+    lines(arguments)
+}
+
+#[test]
+fn reports_fit() {
+    const DRAFTS: &str = "corpus-demo/drafts";
+    for arguments in [
+        &["check", "--review", "corpus-demo", DRAFTS][..],
+        &["check", "--review", "corpus-demo", DRAFTS, "--whole", "--show-explained"],
+        &["check", "--review", "corpus-demo", DRAFTS, "--show-settled", "--repeats"],
+        &["notes", "--review", "corpus-demo", "--show-explained"],
+        &["quotations", "--review", "corpus-demo"],
+        &["quotations", "--review", "corpus-demo", "--whole"],
+        &["settle", "--review", "corpus-demo", "--list"],
+        &["place", "--source", "tests/golden/input/passage.txt", "tests/golden/input/anna.txt"],
+        &["place", "--review", "corpus-demo", "tests/golden/input/anna.txt"],
+        &["text", "corpus-demo/drafts/chapter-1.md"],
+        &["text", "corpus-demo/notes/corrow2018.md"],
+    ] {
+        assert_fits(arguments);
+    }
+}
