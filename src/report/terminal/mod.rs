@@ -12,6 +12,7 @@ mod cut;
 mod decided;
 mod finding;
 mod glance;
+mod joints;
 mod notes;
 pub(super) mod scale;
 pub(super) mod sheet;

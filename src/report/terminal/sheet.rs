@@ -3,8 +3,10 @@
 
 use std::io::{self, Write};
 
+use textwrap::core::Word;
 use textwrap::{Options, WordSeparator, WordSplitter, WrapAlgorithm};
 
+use super::joints;
 use super::style::{Ink, Look};
 
 /// Columns before the text of a labelled line: three of space, seven for the label, one of space.
@@ -89,10 +91,10 @@ impl<'a, W: Write> Sheet<'a, W> {
     }
 }
 
-/// Breaks a text into lines. An empty text gives one empty line.
+/// Breaks a text into lines, but not between `p.` and its number. An empty text gives one empty line.
 pub(in crate::report) fn wrap(text: &str, width: usize) -> Vec<String> {
     let options = Options::new(width.max(10))
-        .word_separator(WordSeparator::AsciiSpace)
+        .word_separator(WordSeparator::Custom(words))
         .word_splitter(WordSplitter::NoHyphenation)
         .wrap_algorithm(WrapAlgorithm::FirstFit);
     textwrap::wrap(text, options)
@@ -101,10 +103,53 @@ pub(in crate::report) fn wrap(text: &str, width: usize) -> Vec<String> {
         .collect()
 }
 
+/// The words of a line, those that stay together as one.
+fn words(line: &str) -> Box<dyn Iterator<Item = Word<'_>> + '_> {
+    let mut words = WordSeparator::AsciiSpace.find_words(line).peekable();
+    let mut rest = line;
+    Box::new(std::iter::from_fn(move || {
+        let first = words.next()?;
+        let mut length = first.word.len() + first.whitespace.len();
+        let mut last = first;
+        while let Some(next) = words.next_if(|next| joints::holds(last.word, next.word)) {
+            length += next.word.len() + next.whitespace.len();
+            last = next;
+        }
+        // The words are all of the line, so that it is cut where one ends.
+        let (word, behind) = rest.split_at_checked(length).unwrap_or((rest, ""));
+        rest = behind;
+        Some(Word::from(word))
+    }))
+}
+
 #[cfg(test)]
 mod tests {
     use super::*;
     use crate::report::Colours;
+
+    #[test]
+    fn a_number_stays_with_what_it_is_the_number_of() {
+        let table = [
+            (
+                "as Harrow says on p. 12 of it",
+                ["as Harrow says on", "p. 12 of it"].as_slice(),
+            ),
+            (
+                "as Harrow says, pp. 3–5, twice",
+                &["as Harrow says, ", "pp. 3–5, twice"],
+            ),
+            (
+                "  as it stands in  line  12",
+                &["  as it stands in", "line  12"],
+            ),
+            ("in lines p. p. p.", &["in lines p. p. p."]),
+            ("", &[""]),
+        ];
+        for (text, lines) in table {
+            let lines: Vec<&str> = lines.iter().map(|line| line.trim_end()).collect();
+            assert_eq!(wrap(text, 20), lines);
+        }
+    }
 
     #[test]
     fn labels_stand_in_their_column() {

@@ -16,6 +16,7 @@ use unicode_segmentation::UnicodeSegmentation;
 use unicode_width::UnicodeWidthStr;
 
 use super::cut::{self, MarkedWord};
+use super::joints;
 use super::sheet::{MARGIN, Sheet};
 use super::style::{Ink, Look};
 use crate::overlap::Counterpart;
@@ -117,8 +118,10 @@ impl<'a> Wording<'a> {
     fn lines(&self, look: &Look) -> Vec<Vec<Chunk>> {
         let width = look.width().saturating_sub(MARGIN).max(10);
         let mut chunks = self.chunks(width);
-        let lines = textwrap::wrap_algorithms::wrap_first_fit(&chunks, &[columns(width)]);
-        let lengths: Vec<usize> = lines.into_iter().map(<[Chunk]>::len).collect();
+        let joined = joined(&chunks);
+        let lines = textwrap::wrap_algorithms::wrap_first_fit(&joined, &[columns(width)]);
+        let length = |line: &[Joined]| line.iter().map(|joined| joined.chunks).sum();
+        let lengths: Vec<usize> = lines.into_iter().map(length).collect();
         let mut rest = chunks.drain(..);
         lengths
             .into_iter()
@@ -187,13 +190,52 @@ struct Chunk {
     space: Option<Mark>,
 }
 
-impl Fragment for Chunk {
+impl Chunk {
+    fn text(&self) -> String {
+        self.cells.iter().map(|cell| cell.shown.as_str()).collect()
+    }
+}
+
+/// Chunks that stay together on a line, such as `p. 12`.
+#[derive(Debug)]
+struct Joined {
+    /// How many.
+    chunks: usize,
+    width: usize,
+    has_space_behind: bool,
+}
+
+/// All chunks in order, those together that no line may part.
+fn joined(chunks: &[Chunk]) -> Vec<Joined> {
+    let mut all: Vec<Joined> = Vec::with_capacity(chunks.len());
+    let mut before = String::new();
+    for chunk in chunks {
+        let text = chunk.text();
+        let has_space_behind = chunk.space.is_some();
+        match all.last_mut() {
+            Some(last) if last.has_space_behind && joints::holds(&before, &text) => {
+                last.chunks += 1;
+                last.width += 1 + chunk.width;
+                last.has_space_behind = has_space_behind;
+            }
+            _ => all.push(Joined {
+                chunks: 1,
+                width: chunk.width,
+                has_space_behind,
+            }),
+        }
+        before = text;
+    }
+    all
+}
+
+impl Fragment for Joined {
     fn width(&self) -> f64 {
         columns(self.width)
     }
 
     fn whitespace_width(&self) -> f64 {
-        if self.space.is_some() { 1.0 } else { 0.0 }
+        if self.has_space_behind { 1.0 } else { 0.0 }
     }
 
     fn penalty_width(&self) -> f64 {
