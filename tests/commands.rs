@@ -130,6 +130,26 @@ fn slips_on_the_command_line_end_with_2() {
 }
 
 #[test]
+fn words_that_stand_in_reports_can_be_explained() {
+    for (word, said) in [
+        ("nats", "ownwords explain thresholds"),
+        ("sureness", "ownwords explain thresholds"),
+        ("stayed_close", "lost-marks"),
+        ("synonym", "~~~"),
+        ("know", "good to know"),
+        ("credited", "credit_sentences"),
+    ] {
+        let explained = output(&run(&["explain", word]).code(0));
+        assert!(explained.contains(said), "{word}: {explained}");
+    }
+    let said = errors(&run(&["explain", "paraphrase"]).code(2));
+    assert!(
+        said.contains(r#"did you mean "close-paraphrase" or "uncredited-paraphrase"?"#),
+        "{said}"
+    );
+}
+
+#[test]
 fn rewrites_alone_are_told_what_they_can_be_set_against() {
     let said = errors(&run(&["place", "a.txt"]).code(2));
     for way in [

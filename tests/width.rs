@@ -17,7 +17,10 @@ fn lines(arguments: &[&str]) -> Vec<String> {
         .output()
         .unwrap();
     let said = String::from_utf8_lossy(&output.stderr);
-    assert!(output.status.code().is_some_and(|code| code < 2), "{arguments:?}: {said}");
+    assert!(
+        output.status.code().is_some_and(|code| code < 2),
+        "{arguments:?}: {said}"
+    );
     let printed = String::from_utf8(output.stdout).unwrap();
     printed.lines().map(without_colours).collect()
 }
@@ -34,7 +37,10 @@ fn assert_fits(arguments: &[&str]) -> Vec<String> {
     for colour in ["never", "always"] {
         for line in lines(&[arguments, &["--color", colour]].concat()) {
             let columns = line.chars().count();
-            assert!(columns <= COLUMNS, "{arguments:?}: {columns} columns: {line}");
+            assert!(
+                columns <= COLUMNS,
+                "{arguments:?}: {columns} columns: {line}"
+            );
         }
     }
     lines(arguments)
@@ -45,17 +51,56 @@ fn reports_fit() {
     const DRAFTS: &str = "corpus-demo/drafts";
     for arguments in [
         &["check", "--review", "corpus-demo", DRAFTS][..],
-        &["check", "--review", "corpus-demo", DRAFTS, "--whole", "--show-explained"],
-        &["check", "--review", "corpus-demo", DRAFTS, "--show-settled", "--repeats"],
+        &[
+            "check",
+            "--review",
+            "corpus-demo",
+            DRAFTS,
+            "--whole",
+            "--show-explained",
+        ],
+        &[
+            "check",
+            "--review",
+            "corpus-demo",
+            DRAFTS,
+            "--show-settled",
+            "--repeats",
+        ],
         &["notes", "--review", "corpus-demo", "--show-explained"],
         &["quotations", "--review", "corpus-demo"],
         &["quotations", "--review", "corpus-demo", "--whole"],
         &["settle", "--review", "corpus-demo", "--list"],
-        &["place", "--source", "tests/golden/input/passage.txt", "tests/golden/input/anna.txt"],
-        &["place", "--review", "corpus-demo", "tests/golden/input/anna.txt"],
+        &[
+            "place",
+            "--source",
+            "tests/golden/input/passage.txt",
+            "tests/golden/input/anna.txt",
+        ],
+        &[
+            "place",
+            "--review",
+            "corpus-demo",
+            "tests/golden/input/anna.txt",
+        ],
         &["text", "corpus-demo/drafts/chapter-1.md"],
         &["text", "corpus-demo/notes/corrow2018.md"],
     ] {
         assert_fits(arguments);
     }
+}
+
+#[test]
+fn explanations_fit() {
+    let topics = assert_fits(&["explain"]);
+    let names = topics
+        .iter()
+        .filter_map(|line| line.strip_prefix("   ")?.split("  ").next())
+        .filter(|name| !name.is_empty() && !name.starts_with("schema"));
+    let mut count = 0;
+    for name in names {
+        assert_fits(&["explain", name]);
+        count += 1;
+    }
+    assert!(count > 40, "{count} topics");
 }

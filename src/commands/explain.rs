@@ -19,14 +19,16 @@ For example:
   ownwords explain near copy           a degree of the scale
   ownwords explain measures            how each is counted, with an example
   ownwords explain run_words           a setting
+  ownwords explain sureness            a word of the reports
   ownwords explain thresholds          every number, and where it comes from
   ownwords explain schema              the contract of check --format json
   ownwords explain all --format page --out words.html      everything on one page
 
 Inside a review folder, thresholds and settings are shown as they are set there.")]
 pub(super) struct ExplainArgs {
-    /// A kind, a degree, a setting, a measure, or: scale, measures, thresholds, settings, weights,
-    /// cautions, all, schema, schema-notes, schema-place, schema-quotations, schema-decisions
+    /// A kind, a degree, a measure, a setting, a word of the reports or a field of JSON, or one of: scale, measures,
+    /// thresholds, settings, weights, cautions, all, schema, schema-notes, schema-place, schema-quotations,
+    /// schema-decisions
     #[arg(value_name = "TOPIC")]
     topic: Vec<String>,
     /// The form of the explanation; a page without a topic holds all of them

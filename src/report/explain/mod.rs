@@ -6,6 +6,7 @@ mod measures;
 mod page;
 mod settings;
 mod topic;
+mod words;
 
 pub use page::write as write_page;
 pub use topic::{Topic, UnknownTopic};
@@ -63,12 +64,18 @@ pub fn write_topics(look: &Look, out: &mut impl Write) -> io::Result<()> {
         sheet.hanging(column, &format!("   {name}"), about.short)?;
     }
     sheet.blank()?;
+    sheet.heading(0, "Words of the reports")?;
+    for word in &words::WORDS {
+        sheet.hanging(column, &format!("   {}", word.name), word.short)?;
+    }
+    sheet.blank()?;
     sheet.heading(0, "More")?;
     for (name, _, tells) in GENERAL {
         sheet.hanging(column, &format!("   {name}"), tells)?;
     }
     sheet.blank()?;
-    let text = "Names of settings (run_words) and of measures (string_share) can be explained too. \
+    let text = "Names of settings (run_words), of measures (string_share) and of fields of JSON (stayed_close) can be \
+        explained too. \
         For example: ownwords explain close-paraphrase";
     sheet.paragraph(0, text)
 }
@@ -100,6 +107,7 @@ pub fn write(
         Topic::Thresholds => write_thresholds(&mut sheet, settings),
         Topic::Settings => settings::write(&mut sheet, settings),
         Topic::Setting(about) => settings::write_one(&mut sheet, about, settings),
+        Topic::Word(word) => words::write(&mut sheet, word),
         Topic::Weights => write_weights(&mut sheet),
         Topic::Cautions => write_cautions(&mut sheet),
         Topic::All => write_all(settings, look, out),
@@ -285,10 +293,27 @@ mod tests {
             assert!(text.contains(about.name), "{}: {text}", about.name);
             assert!(text.contains("ownwords explain settings"), "{text}");
         }
+        for name in [
+            "sure",
+            "stayed_close",
+            "also in",
+            "act",
+            "left_out",
+            "synonym",
+        ] {
+            assert!(Topic::from_name(name).is_ok(), "{name}");
+        }
         for name in ["string_share", "order", "kept content", "unique_share"] {
             assert_eq!(Topic::from_name(name).unwrap(), Topic::Measures, "{name}");
         }
-        for (name, _) in Topic::beside() {
+        let beside = Topic::beside();
+        for (at, (name, _)) in beside.iter().enumerate() {
+            assert!(
+                beside[..at].iter().all(|(other, _)| other != name),
+                "{name} twice"
+            );
+        }
+        for (name, _) in beside {
             let listed = Topic::all().into_iter().any(|(other, _)| other == name);
             assert!(!listed, "{name} has two meanings");
         }

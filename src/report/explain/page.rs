@@ -96,6 +96,11 @@ fn explained(topic: Topic, values: &Settings) -> Markup {
             html! { @for about in Settings::table() { (setting(about, values)) } }
         }
         Topic::Setting(about) => setting(about, values),
+        Topic::Word(word) => html! {
+            p.name { (capitalised(word.short)) }
+            p { (word.meaning) }
+            p { "More: " (word.more) }
+        },
         Topic::Weights => weights(),
         Topic::Cautions => cautions(),
         Topic::CheckSchema => schema(CHECK_SCHEMA),

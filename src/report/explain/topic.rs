@@ -1,6 +1,7 @@
 //! What can be explained, and the names by which it is asked for.
 
 use super::measures;
+use super::words::{WORDS, Word};
 use crate::findings::Kind;
 use crate::overlap::Degree;
 use crate::report::english::capitalised;
@@ -23,6 +24,8 @@ pub enum Topic {
     Settings,
     /// One of the settings.
     Setting(&'static AboutSetting),
+    /// A word of the reports.
+    Word(&'static Word),
     /// `act`, `look`, `know`.
     Weights,
     /// What to bear in mind.
@@ -105,7 +108,7 @@ pub(super) const GENERAL: [(&str, Topic, &str); 12] = [
 type Topics = fn() -> Vec<Topic>;
 
 /// The parts of the whole, with their headings.
-pub(super) const PARTS: [(&str, Topics); 5] = [
+pub(super) const PARTS: [(&str, Topics); 6] = [
     ("Please bear in mind", || vec![Topic::Cautions]),
     ("The scale and its degrees", || {
         let degrees = Degree::ALL.map(Topic::Degree);
@@ -115,6 +118,9 @@ pub(super) const PARTS: [(&str, Topics); 5] = [
     ("Kinds of findings and their weights", || {
         let kinds = Kind::ALL.map(Topic::Kind);
         std::iter::once(Topic::Weights).chain(kinds).collect()
+    }),
+    ("Words of the reports", || {
+        WORDS.iter().map(Topic::Word).collect()
     }),
     ("Thresholds and settings", || {
         vec![Topic::Thresholds, Topic::Settings]
@@ -129,6 +135,7 @@ impl Topic {
             Self::Kind(kind) => (kind.about().short.to_owned(), kind.name().to_owned()),
             Self::Degree(degree) => (capitalised(degree.name()), hyphened(degree.name())),
             Self::Setting(about) => (format!("A setting: {}", about.name), hyphened(about.name)),
+            Self::Word(word) => (capitalised(word.name), word.name.to_owned()),
             Self::Scale => heading("From verbatim copy to restructured wording", "scale"),
             Self::Measures => heading("How each measure is counted by hand", "measures"),
             Self::Thresholds => heading("Every number, and where it comes from", "thresholds"),
@@ -154,7 +161,7 @@ impl Topic {
     /// and a space is as good as a hyphen.
     ///
     /// # Errors
-    /// [`UnknownTopic`] with the nearest name.
+    /// [`UnknownTopic`] with the names that are near.
     pub fn from_name(name: &str) -> Result<Self, UnknownTopic> {
         let wanted = name.trim().to_lowercase().replace([' ', '_'], "-");
         let mut all = Self::all();
@@ -162,19 +169,15 @@ impl Topic {
         if let Some((_, topic)) = all.iter().find(|(name, _)| *name == wanted) {
             return Ok(*topic);
         }
-        let nearest = all
-            .into_iter()
-            .map(|(name, _)| (strsim::damerau_levenshtein(&name, &wanted), name))
-            .min()
-            .filter(|(distance, name)| *distance <= name.len().div_ceil(2))
-            .map(|(_, name)| name);
+        let names = all.iter().map(|(name, _)| name.as_str());
         Err(UnknownTopic {
             name: name.to_owned(),
-            nearest,
+            near: near(&wanted, names),
         })
     }
 
-    /// Names that lead to a topic and are not listed as one: settings and measures.
+    /// Names that lead to a topic and are not listed as one: settings, measures, and words beside those that are
+    /// listed.
     pub(super) fn beside() -> Vec<(String, Self)> {
         let hyphened = |name: &str| name.replace([' ', '_'], "-");
         let settings = Settings::table();
@@ -184,24 +187,86 @@ impl Topic {
         let measures = measures::MEASURES
             .iter()
             .map(|measure| (hyphened(measure.name), Self::Measures));
-        let more = [
-            ("position", Self::Measures),
-            ("unique-links", Self::Measures),
-            ("keck", Self::Measures),
-        ];
+        let words = WORDS
+            .iter()
+            .flat_map(|word| word.also.iter().map(move |name| (*name, Self::Word(word))));
+        let more = BESIDE.into_iter().chain(words);
         let more = more.map(|(name, topic)| (name.to_owned(), topic));
         settings.chain(measures).chain(more).collect()
     }
 
-    /// Every topic with its name: kinds, degrees, the rest.
+    /// Every topic with its name: kinds, degrees, words of the reports, the rest.
     #[must_use]
     pub fn all() -> Vec<(String, Self)> {
         let kinds = Kind::ALL.map(|kind| (kind.name().to_owned(), Self::Kind(kind)));
         let degrees =
             Degree::ALL.map(|degree| (degree.name().replace(' ', "-"), Self::Degree(degree)));
         let general = GENERAL.map(|(name, topic, _)| (name.to_owned(), topic));
-        kinds.into_iter().chain(degrees).chain(general).collect()
+        let words = WORDS
+            .iter()
+            .map(|word| (word.name.to_owned(), Self::Word(word)));
+        let all = kinds.into_iter().chain(degrees);
+        all.chain(words).chain(general).collect()
     }
+}
+
+/// Other words for topics that are neither a setting nor a measure.
+const BESIDE: [(&str, Topic); 22] = [
+    ("position", Topic::Measures),
+    ("unique-links", Topic::Measures),
+    ("keck", Topic::Measures),
+    ("measure", Topic::Measures),
+    ("content-word", Topic::Measures),
+    ("function-words", Topic::Measures),
+    ("minimal-revision", Topic::Thresholds),
+    ("moderate-revision", Topic::Thresholds),
+    ("substantial-revision", Topic::Thresholds),
+    ("threshold", Topic::Thresholds),
+    ("setting", Topic::Settings),
+    ("degree", Topic::Scale),
+    ("degrees", Topic::Scale),
+    ("closeness", Topic::Scale),
+    ("weight", Topic::Weights),
+    ("act", Topic::Weights),
+    ("look", Topic::Weights),
+    ("know", Topic::Weights),
+    ("finding", Topic::Cautions),
+    ("findings", Topic::Cautions),
+    ("left-out", Topic::Cautions),
+    ("json", Topic::CheckSchema),
+];
+
+/// Names that are told at most where none is meant.
+const MOST_NEAR: usize = 4;
+
+/// Letters of a name that may be a part of another.
+const LEAST_PART: usize = 4;
+
+/// The names that may be meant: those within a slip for every three letters, those that have a part in common with
+/// what was typed, else the nearest if it is near at all. The nearest come first.
+fn near<'n>(wanted: &str, names: impl Iterator<Item = &'n str>) -> Vec<String> {
+    let mut found: Vec<(usize, &str)> = names
+        .map(|name| (strsim::damerau_levenshtein(name, wanted), name))
+        .collect();
+    found.sort_unstable();
+    let is_part = |one: &str, other: &str| one.len() >= LEAST_PART && other.contains(one);
+    let is_near = |(slips, name): &&(usize, &str)| {
+        *slips <= (wanted.chars().count() / 3).max(1)
+            || is_part(wanted, name)
+            || is_part(name, wanted)
+    };
+    let mut near: Vec<&str> = found
+        .iter()
+        .filter(is_near)
+        .map(|(_, name)| *name)
+        .collect();
+    if near.is_empty() {
+        let nearest = found.first();
+        let nearest = nearest.filter(|(slips, name)| *slips <= name.len().div_ceil(2));
+        near.extend(nearest.map(|(_, name)| *name));
+    }
+    let near = near.into_iter().take(MOST_NEAR);
+    near.map(str::to_owned).collect()
 }
 
 fn heading(said: &str, name: &str) -> (String, String) {
@@ -210,13 +275,23 @@ fn heading(said: &str, name: &str) -> (String, String) {
 
 /// A name that is no topic.
 #[derive(Debug, thiserror::Error)]
-#[error("{name:?} is nothing that can be explained;{} `ownwords explain` lists the topics",
-    nearest.as_ref().map(|name| format!(" did you mean {name:?}?")).unwrap_or_default())]
+#[error(
+    "{name:?} is nothing that can be explained;{} `ownwords explain` lists the topics",
+    did_you_mean(near)
+)]
 pub struct UnknownTopic {
     /// As typed.
     pub name: String,
-    /// The nearest name, if any is near.
-    pub nearest: Option<String>,
+    /// Names that are near, the nearest first.
+    pub near: Vec<String>,
+}
+
+fn did_you_mean(near: &[String]) -> String {
+    let names: Vec<String> = near.iter().map(|name| format!("{name:?}")).collect();
+    match names.as_slice() {
+        [] => String::new(),
+        names => format!(" did you mean {}?", names.join(" or ")),
+    }
 }
 
 #[cfg(test)]
@@ -225,13 +300,14 @@ mod tests {
 
     #[test]
     fn a_slip_gets_the_nearest_name() {
-        let nearest = |name: &str| Topic::from_name(name).unwrap_err().nearest;
+        let near = |name: &str| Topic::from_name(name).unwrap_err().near;
+        assert_eq!(near("close-paraphrse")[0], "close-paraphrase");
+        assert_eq!(near("tresholds")[0], "thresholds");
         assert_eq!(
-            nearest("close-paraphrse").as_deref(),
-            Some("close-paraphrase")
+            near("paraphrase"),
+            ["close-paraphrase", "uncredited-paraphrase"]
         );
-        assert_eq!(nearest("treshold").as_deref(), Some("thresholds"));
-        assert_eq!(nearest("xyzzyxyzzyxyzzyxyzzyxyzzyxyzzy"), None);
+        assert!(near("xyzzyxyzzyxyzzyxyzzyxyzzyxyzzy").is_empty());
         let message = Topic::from_name("scle").unwrap_err().to_string();
         assert!(message.contains("did you mean \"scale\"?"), "{message}");
     }
