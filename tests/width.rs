@@ -10,9 +10,13 @@ const COLUMNS: usize = 80;
 
 /// The lines that a command prints in the repository.
 fn lines(arguments: &[&str]) -> Vec<String> {
+    lines_at(COLUMNS, arguments)
+}
+
+fn lines_at(columns: usize, arguments: &[&str]) -> Vec<String> {
     let output = Command::new(env!("CARGO_BIN_EXE_ownwords"))
         .args(arguments)
-        .env("COLUMNS", COLUMNS.to_string())
+        .env("COLUMNS", columns.to_string())
         .current_dir(Path::new(env!("CARGO_MANIFEST_DIR")))
         .output()
         .unwrap();
@@ -87,6 +91,47 @@ fn reports_fit() {
         &["text", "corpus-demo/notes/corrow2018.md"],
     ] {
         assert_fits(arguments);
+    }
+}
+
+#[test]
+fn help_is_made_for_this_width() {
+    let whole = assert_fits(&["--help"]);
+    let commands = whole.iter().skip_while(|line| *line != "Commands:").skip(1);
+    let commands: Vec<&str> = commands
+        .take_while(|line| !line.is_empty())
+        // A line that goes on with what is said of the command above begins with blanks.
+        .map(|line| line.trim_start().split(' ').next().unwrap())
+        .collect();
+    assert_eq!(
+        commands,
+        [
+            "start",
+            "check",
+            "notes",
+            "quotations",
+            "settle",
+            "bibliography",
+            "place",
+            "text",
+            "explain",
+            "completions",
+            "man"
+        ]
+    );
+    for command in commands.into_iter().map(Some).chain([None]) {
+        let arguments: Vec<&str> = command.into_iter().chain(["--help"]).collect();
+        assert_fits(&arguments);
+        // Examples and what is said behind them are set by hand, so they have to fit as they are.
+        let set_by_hand = |columns| -> Vec<String> {
+            let lines = lines_at(columns, &arguments).into_iter();
+            lines
+                .skip_while(|line| !line.starts_with("For example") && line != "A first round:")
+                .collect()
+        };
+        let set = set_by_hand(COLUMNS);
+        assert!(set.len() > 1, "{arguments:?} gives no example");
+        assert_eq!(set, set_by_hand(COLUMNS + 20), "{arguments:?}");
     }
 }
 

@@ -12,8 +12,8 @@ use super::{
     start, text,
 };
 
-/// Compares a draft with your own sources and notes: copied wording, lost quotation marks, missing
-/// pages, close paraphrase. Everything stays on this machine.
+/// Compare a draft with your own sources and notes, all on this machine: copied wording, lost
+/// quotation marks, missing pages, close paraphrase
 #[derive(Debug, Parser)]
 #[command(name = "ownwords", version, after_help = EXAMPLES, max_term_width = 100)]
 #[command(arg_required_else_help = true, disable_help_subcommand = true)]
@@ -33,8 +33,9 @@ A first round:
   ownwords check lamps/drafts/chapter.md    what to look at, passage by passage
   ownwords explain close-paraphrase         what a finding means
 
-Exit status: 0 nothing open, 1 open findings, 2 the job could not be done.
-Drafts, sources and notes are only read, never changed.";
+Drafts, sources and notes are only read, never changed.
+Exit status: 0 nothing open, 1 open findings, 2 the job, or a part of it, could
+not be done.";
 
 /// The subcommands.
 #[derive(Debug, Subcommand)]
@@ -45,17 +46,17 @@ pub(super) enum Command {
     Check(check::CheckArgs),
     /// Check the entries of the notes against their sources
     Notes(notes::NotesArgs),
-    /// Account for every quotation in notes and drafts: from where, exact or altered, where used
+    /// Account for every quotation: its source, exact or not, its uses
     Quotations(quotations::QuotationsArgs),
-    /// Record what you have decided on findings, so that they are not shown again
+    /// Record decisions on findings, so that they are not shown again
     Settle(settle::SettleArgs),
     /// Write the entries of your notes as an annotated bibliography
     Bibliography(bibliography::BibliographyArgs),
-    /// Put rewrites on the scale from verbatim to restructured, or find their source in a review
+    /// Put rewrites on the scale, or find their source in a review
     Place(place::PlaceArgs),
-    /// Show what is read from a file: blocks, pages, sentences, quotations, citations
+    /// Show what is read from a file: pages, quotations, citations
     Text(text::TextArgs),
-    /// Say what a kind, a degree, a measure or a setting means, and where numbers come from
+    /// Say what words of a report mean, and where numbers come from
     Explain(explain::ExplainArgs),
     /// Print a completion script for a shell
     Completions(completions::CompletionsArgs),

@@ -25,10 +25,10 @@ For example:
   ownwords bibliography --out bibliography.docx       a word processor's file
   ownwords bibliography --out bibliography.html       a page of its own
   ownwords bibliography --style chicago-author-date
-  ownwords bibliography --styles                      the styles that can be named
+  ownwords bibliography --styles                      the styles there are
 
-The entries stand in alphabetical order, each with its reference in the style, then
-summary, quotations and comments, visibly apart.")]
+The entries stand in alphabetical order, each with its reference in the style,
+then summary, quotations and comments, visibly apart.")]
 pub(super) struct BibliographyArgs {
     /// The style of the references
     #[arg(long, value_name = "NAME", default_value = USUAL_STYLE)]
@@ -36,7 +36,7 @@ pub(super) struct BibliographyArgs {
     /// List the styles that can be named
     #[arg(long)]
     styles: bool,
-    /// What it is headed
+    /// The heading of the bibliography
     #[arg(long, value_name = "TEXT", default_value = "Annotated bibliography")]
     title: String,
     /// The form [default: by the ending of --out, else markdown]

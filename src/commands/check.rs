@@ -22,7 +22,7 @@ For example, from inside the review folder:
   ownwords check drafts/chapter.md          every finding, with both wordings
   ownwords check drafts/*.md --quiet        a line for each finding
   ownwords check drafts/chapter.md --whole  long wordings in full
-  ownwords check drafts                     every chapter in the folder, in order
+  ownwords check drafts                     the chapters of a folder in order
   ownwords check drafts --since handed-in   mended, still there, new since then
   ownwords check drafts/chapter.md --format page --out report.html
   ownwords check drafts/chapter.md --format markdown   for a message
@@ -34,7 +34,8 @@ and from anywhere else:
   ownwords check --review ~/lamps ~/texts/chapter.md
 
 A draft that can't be read is told, and the others are checked all the same.
-Exit status: 0 nothing open, 1 open findings, 2 (part of) the job could not be done.")]
+Exit status: 0 nothing open, 1 open findings, 2 the job, or a part of it, could
+not be done.")]
 pub(super) struct CheckArgs {
     /// The drafts; a folder stands for the readable files in it, in order of their names
     #[arg(required = true, value_name = "DRAFT")]

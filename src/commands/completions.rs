@@ -11,7 +11,8 @@ use super::{Arguments, Failure, Outcome};
 #[derive(Debug, Args)]
 #[command(after_help = "\
 For example:
-  ownwords completions bash --out ~/.local/share/bash-completion/completions/ownwords
+  ownwords completions bash \\
+    --out ~/.local/share/bash-completion/completions/ownwords
   ownwords completions fish --out ~/.config/fish/completions/ownwords.fish")]
 pub(super) struct CompletionsArgs {
     /// The shell

@@ -10,7 +10,7 @@ use super::{Failure, Outcome, look};
 use crate::report::explain::{self, Topic};
 use crate::review::{Options, Review, Settings};
 
-/// Say what a kind, a degree, a measure or a setting means, and where numbers come from
+/// Say what words of a report mean, and where numbers come from
 #[derive(Debug, Args)]
 #[command(after_help = "\
 For example:
@@ -22,7 +22,7 @@ For example:
   ownwords explain sureness            a word of the reports
   ownwords explain thresholds          every number, and where it comes from
   ownwords explain schema              the contract of check --format json
-  ownwords explain all --format page --out words.html      everything on one page
+  ownwords explain all --format page --out words.html   everything on a page
 
 Inside a review folder, thresholds and settings are shown as they are set there.")]
 pub(super) struct ExplainArgs {

@@ -18,7 +18,7 @@ use crate::review::{Options, Review, Settings};
 #[derive(Debug, Args)]
 #[command(after_help = "\
 For example, from inside the review folder:
-  ownwords notes                            every entry, and a line for those that are clean
+  ownwords notes                            every entry; one line if clean
   ownwords notes --entry harrow2019         one entry, right after it is written
   ownwords notes --quiet                    a line for each finding
   ownwords notes --format json --out notes.json

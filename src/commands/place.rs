@@ -18,7 +18,7 @@ use crate::report::place::{self, NamedText, PlaceReport, PlacedRewrite, TracedRe
 use crate::review::{Review, Settings};
 use crate::text::MarkedText;
 
-/// Put rewrites on the scale from verbatim to restructured, or find their source in a review
+/// Put rewrites on the scale, or find their source in a review
 #[derive(Debug, Args)]
 // That something to set rewrites against has to be named is asked for in `run`, with an example for each way.
 #[command(
@@ -31,12 +31,14 @@ For example, one passage and three rewrites, with everything that is counted:
   ownwords place --source passage.txt anna.txt ben.txt cleo.txt
 
 For a class: a page to project and to print, and the sheet to work on before:
-  ownwords place --source passage.txt anna.txt ben.txt --format page --out handout.html
-  ownwords place --source passage.txt anna.txt ben.txt --format page --hide-answers --out exercise.html
+  ownwords place --source passage.txt anna.txt ben.txt \\
+    --format page --out handout.html
+  ownwords place --source passage.txt anna.txt ben.txt \\
+    --format page --hide-answers --out exercise.html
 Both sheets call the rewrites A, B, C in the order named here.
 
 Many pairs at once, one JSON object a line, - for the standard input:
-  echo '{\"id\": 1, \"source\": \"Lamps hold moths.\", \"rewrite\": \"Moths stay at lamps.\"}' |
+  echo '{\"id\": 1, \"source\": \"Lamps hold moths.\", \"rewrite\": \"Moths stay.\"}' |
     ownwords place --pairs -
 
 Where in my sources does a sentence come from, if anywhere:

@@ -14,23 +14,23 @@ use crate::report::harmless;
 use crate::report::quotations::{json, table, terminal};
 use crate::review::Review;
 
-/// Account for every quotation in notes and drafts: from where, exact or altered, where used
+/// Account for every quotation: its source, exact or not, its uses
 #[derive(Debug, Args)]
 #[command(after_help = "\
 For example, from inside the review folder:
-  ownwords quotations                          the notes and all of drafts/
-  ownwords quotations drafts/chapter.md        the notes and one draft
-  ownwords quotations --quiet                  a line for each that wants mending
+  ownwords quotations                        the notes and all of drafts/
+  ownwords quotations drafts/chapter.md      the notes and one draft
+  ownwords quotations --quiet                a line for each that wants mending
   ownwords quotations --format csv --out quotations.csv
 
-Each quotation is told with its source, the page cited and the page found, whether
-its words are exact, and where it is used; what was noted and never used, used
-twice, or used without a note; and the share of quoted words by chapter and
-section. In the CSV a text that a spreadsheet would take for a formula begins
-with an apostrophe.
+Each quotation is told with its source, the page cited and the page found,
+whether its words are exact, and where it is used; what was noted and never
+used, used twice, or used without a note; and the share of quoted words by
+chapter and section. In the CSV a text that a spreadsheet would take for a
+formula begins with an apostrophe.
 
 Exit status: 0 nothing to mend, 1 a quotation wants mending (its words, its page
-or its citation), 2 (part of) the job could not be done.")]
+or its citation), 2 the job, or a part of it, could not be done.")]
 pub(super) struct QuotationsArgs {
     /// The drafts [default: all files of the folder drafts/ in the review, if there is one]
     #[arg(value_name = "DRAFT")]

@@ -22,20 +22,20 @@ use crate::review::{self, Decision, Decisions, Review};
 pub use refusal::SettleError;
 use refusal::near;
 
-/// Record what you have decided on findings, so that they are not shown again
+/// Record decisions on findings, so that they are not shown again
 #[derive(Debug, Args)]
 #[command(after_help = "\
 For example, with the ID that stands at a finding (its beginning will do):
   ownwords settle uc-3f9a1c07 --because \"the definition as the law words it\"
   ownwords settle uc-3f9a cp-77 --because \"agreed with my supervisor\"
-  ownwords settle --list                    what was settled, and whether it still holds
+  ownwords settle --list                    what was settled; does it hold?
   ownwords settle --undo uc-3f9a            open again
-  ownwords settle --term \"trap night\"       a fixed expression: never a copy, for anybody
+  ownwords settle --term \"trap night\"       a fixed expression, never a copy
 
-The drafts looked at are those in the review's folder drafts; name others with --in.
-Decisions go to decisions.toml, one block each, for people to read and for version
-control to merge; expressions to terms.txt. A decision holds as long as the passage
-keeps its words, wherever it stands, and says so when they change.")]
+The drafts looked at are those in the review's folder drafts; name others with
+--in. Decisions go to decisions.toml, one block each, for people to read and for
+version control to merge; expressions go to terms.txt. A decision holds as long
+as the passage keeps its words, wherever it stands; when they change it says so.")]
 pub(super) struct SettleArgs {
     /// IDs of findings, or their unmistakable beginnings
     #[arg(value_name = "ID", required_unless_present_any = ["list", "terms"])]

@@ -12,14 +12,14 @@ use crate::report::text;
 use crate::review::{Options, Review, Settings};
 use crate::text::MarkedText;
 
-/// Show what is read from a file: blocks, pages, sentences, quotations, citations
+/// Show what is read from a file: pages, quotations, citations
 #[derive(Debug, Args)]
 #[command(after_help = "\
 For example:
-  ownwords text sources/harrow2019.txt            blocks and what is marked in them
+  ownwords text sources/harrow2019.txt            blocks, and what is marked
   ownwords text drafts/chapter.md --plain | wc -w
 
-The offsets of `check --format json` count bytes in the text that --plain prints.")]
+The offsets of `check --format json` count bytes in what --plain prints.")]
 pub(super) struct TextArgs {
     /// The file
     file: PathBuf,
