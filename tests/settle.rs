@@ -136,6 +136,7 @@ fn slips_are_answered_with_what_would_help() {
         (vec![], vec!["required"]),
         (vec!["--undo", first], vec!["no decision on this"]),
         (vec!["--term", " - "], vec!["holds no words"]),
+        (vec!["--term", "of the"], vec!["of the", "small words"]),
         (
             vec![first, "--because", "x", "--in", "missing.md"],
             vec!["missing.md"],
@@ -269,6 +270,13 @@ fn a_shared_term_is_no_copy_for_anybody() {
     assert_eq!(
         settings, "run_words = 6\n",
         "the settings are the writer's own"
+    );
+    assert!(!said.contains("common word"), "{said}");
+    let (code, said) = settle(&review, &["--term", "time"]);
+    assert_eq!(code, 0, "{said}");
+    assert!(
+        said.contains("terms.txt now holds: time") && said.contains("is a common word by itself"),
+        "{said}"
     );
     let (_, said) = settle(&review, &["--term", "What a lamp does to a hedge"]);
     assert!(said.contains("held it already"), "{said}");

@@ -21,6 +21,15 @@ pub enum SettleError {
         /// As typed.
         term: String,
     },
+    /// An expression of function words alone.
+    #[error(
+        "--term {term:?}: this holds nothing but small words that every text has, so it is never a copy by itself; name \
+         the whole expression, with the words that carry its meaning"
+    )]
+    SmallWords {
+        /// As typed.
+        term: String,
+    },
     /// There is no draft to look at.
     #[error("{}: no drafts were found here to look for findings in; name the draft with --in FILE", folder.display())]
     NoDrafts {
