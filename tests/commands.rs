@@ -161,6 +161,44 @@ fn rewrites_alone_are_told_what_they_can_be_set_against() {
 }
 
 #[test]
+fn a_rewrite_that_cannot_be_read_is_told_and_the_others_are_placed() {
+    let folder = tempfile::tempdir().unwrap();
+    let write = |name: &str, content: &str| {
+        let path = folder.path().join(name);
+        fs::write(&path, content).unwrap();
+        path.display().to_string()
+    };
+    let passage = write("passage.txt", "Campion under the lamp set fewer seeds.");
+    let good = write("good.txt", "Under the lamp campion set fewer seeds.");
+    let empty = write("empty.txt", " ... \n");
+    let missing = folder.path().join("missing.txt").display().to_string();
+    for against in [["--source", passage.as_str()], ["--review", "corpus-demo"]] {
+        let place = |rewrites: &[&str]| {
+            let assert = run(&[&["place", "--format", "json"], &against[..], rewrites].concat());
+            let assert = assert.code(2);
+            (output(&assert), errors(&assert))
+        };
+        let (printed, said) = place(&[&missing, &good, &empty]);
+        let told: Vec<&str> = said.lines().collect();
+        assert_eq!(told.len(), 2, "{said}");
+        assert!(
+            told[0].starts_with(&format!("ownwords: {missing}: ")),
+            "{said}"
+        );
+        assert!(
+            told[1].starts_with(&format!("ownwords: {empty}: holds no words")),
+            "{said}"
+        );
+        assert_eq!(printed.lines().count(), 1, "{printed}");
+        assert!(printed.contains("good.txt"), "{printed}");
+        // Where nothing is left there is no report.
+        let (printed, said) = place(&[&missing, &empty]);
+        assert_eq!(printed, "");
+        assert_eq!(said.lines().count(), 2, "{said}");
+    }
+}
+
+#[test]
 fn errors_name_the_file_and_what_to_do() {
     let folder = tempfile::tempdir().unwrap();
     let missing = folder.path().join("missing.txt");

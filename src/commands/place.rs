@@ -1,5 +1,6 @@
 //! `ownwords place`: rewrites of one passage on the scale.
 
+use std::io::{self, Write};
 use std::path::{Path, PathBuf};
 
 use clap::Args;
@@ -13,8 +14,8 @@ use crate::findings::origin::find_origins;
 use crate::overlap;
 use crate::overlap::origins::MOST_WORDS;
 use crate::reading;
-use crate::report::handout;
 use crate::report::place::{self, NamedText, PlaceReport, PlacedRewrite, TracedRewrite};
+use crate::report::{handout, harmless};
 use crate::review::{Review, Settings};
 use crate::text::MarkedText;
 
@@ -44,8 +45,8 @@ Many pairs at once, one JSON object a line, - for the standard input:
 Where in my sources does a sentence come from, if anywhere:
   ownwords place --review my-review sentence.txt
 
-A line of pairs that can't be used is told with its number; the others are
-printed all the same, and the exit status is 2."
+A rewrite that can't be read is told, and so is a line of pairs that can't be
+used; the others are placed all the same, and the exit status is 2."
 )]
 pub(super) struct PlaceArgs {
     /// The passage that was rewritten
@@ -102,7 +103,7 @@ pub(super) fn run(args: &PlaceArgs, colour: When) -> Result<Outcome, Failure> {
     let source = args.source.as_deref().ok_or(Failure::NothingToSetAgainst)?;
     let rewrites = args.rewrites.iter().map(PathBuf::as_path);
     let output = Output::open(&args.out, rewrites.chain([source]))?;
-    let report = place_files(source, &args.rewrites)?;
+    let (report, unread) = place_files(source, &args.rewrites)?;
     output.write(|mut out| match format {
         PlaceFormat::Json => place::write_json(&report, &mut out),
         PlaceFormat::Page if args.hide_answers => {
@@ -114,7 +115,45 @@ pub(super) fn run(args: &PlaceArgs, colour: When) -> Result<Outcome, Failure> {
             place::write(&report, &look, &mut out)
         }
     })?;
-    Ok(Outcome::Clear)
+    Ok(told(&unread))
+}
+
+/// Tells of the rewrites that were left out.
+fn told(unread: &[Failure]) -> Outcome {
+    for why in unread {
+        // Where the standard error is closed nobody is there to be told.
+        let _ = writeln!(io::stderr(), "ownwords: {}", harmless(&why.to_string()));
+    }
+    if unread.is_empty() {
+        Outcome::Clear
+    } else {
+        Outcome::InPart
+    }
+}
+
+/// What each of the rewrites gives, and why some give nothing. Where none gives anything there is nothing to write.
+fn each<T>(
+    rewrites: &[PathBuf],
+    what: impl Fn(&Path) -> Result<T, Failure>,
+) -> Result<(Vec<T>, Vec<Failure>), Failure> {
+    let mut given = Vec::with_capacity(rewrites.len());
+    let mut unread = Vec::new();
+    for path in rewrites {
+        match what(path) {
+            Ok(one) => given.push(one),
+            Err(why) => unread.push(why),
+        }
+    }
+    match unread.pop() {
+        Some(last) if given.is_empty() => {
+            told(&unread);
+            Err(last)
+        }
+        last => {
+            unread.extend(last);
+            Ok((given, unread))
+        }
+    }
 }
 
 /// Rewrites whose source is looked for in a review.
@@ -127,25 +166,25 @@ fn origins(
     let review = Review::open(root)?;
     let files = super::check::files_of(&args.rewrites, &review);
     let output = Output::open(&args.out, files.iter().map(PathBuf::as_path))?;
-    let mut names = Vec::new();
-    let mut texts = Vec::new();
-    for path in &args.rewrites {
+    let (read, unread) = each(&args.rewrites, |path| {
         let file = reading::read(path, &review.settings.limits)?;
         let text = MarkedText::new(file.text);
         if text.words.is_empty() {
-            return Err(Failure::NoWords { path: path.clone() });
+            return Err(Failure::NoWords {
+                path: path.to_owned(),
+            });
         }
         let words = text.words.len();
         if words > MOST_WORDS {
             return Err(Failure::TooLongToTrace {
-                path: path.clone(),
+                path: path.to_owned(),
                 words,
                 most: MOST_WORDS,
             });
         }
-        names.push(path.display().to_string());
-        texts.push(text);
-    }
+        Ok((path.display().to_string(), text))
+    })?;
+    let (names, texts): (Vec<String>, Vec<MarkedText>) = read.into_iter().unzip();
     let found = find_origins(&mut Shelf::of_sources(&review), &texts);
     let traced: Vec<TracedRewrite> = names
         .into_iter()
@@ -162,10 +201,14 @@ fn origins(
             place::write_traced(&traced, &look, &mut out)
         }
     })?;
-    Ok(Outcome::Clear)
+    Ok(told(&unread))
 }
 
-fn place_files(source: &Path, rewrites: &[PathBuf]) -> Result<PlaceReport, Failure> {
+/// The rewrites on the scale, and why some are not.
+fn place_files(
+    source: &Path,
+    rewrites: &[PathBuf],
+) -> Result<(PlaceReport, Vec<Failure>), Failure> {
     let settings = Settings::default();
     let read = |path: &Path, mark: fn(crate::text::Text) -> MarkedText| {
         let file = reading::read(path, &limits_around(path))?;
@@ -181,13 +224,12 @@ fn place_files(source: &Path, rewrites: &[PathBuf]) -> Result<PlaceReport, Failu
         })
     };
     let source = read(source, MarkedText::source)?;
-    let rewrites = rewrites.iter().map(|path| {
+    let (rewrites, unread) = each(rewrites, |path| {
         let rewrite = read(path, MarkedText::new)?;
         let placement = overlap::place(&source.text, &rewrite.text, settings.quotation_words);
         Ok(PlacedRewrite { rewrite, placement })
-    });
-    let rewrites = rewrites.collect::<Result<_, Failure>>()?;
-    Ok(PlaceReport { source, rewrites })
+    })?;
+    Ok((PlaceReport { source, rewrites }, unread))
 }
 
 #[cfg(test)]
