@@ -290,7 +290,8 @@ fn did_you_mean(near: &[String]) -> String {
     let names: Vec<String> = near.iter().map(|name| format!("{name:?}")).collect();
     match names.as_slice() {
         [] => String::new(),
-        names => format!(" did you mean {}?", names.join(" or ")),
+        [only] => format!(" did you mean {only}?"),
+        [firsts @ .., last] => format!(" did you mean {} or {last}?", firsts.join(", ")),
     }
 }
 
