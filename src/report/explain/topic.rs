@@ -211,11 +211,12 @@ impl Topic {
 }
 
 /// Other words for topics that are neither a setting nor a measure.
-const BESIDE: [(&str, Topic); 22] = [
+const BESIDE: [(&str, Topic); 23] = [
     ("position", Topic::Measures),
     ("unique-links", Topic::Measures),
     ("keck", Topic::Measures),
     ("measure", Topic::Measures),
+    ("stretch", Topic::Measures),
     ("content-word", Topic::Measures),
     ("function-words", Topic::Measures),
     ("minimal-revision", Topic::Thresholds),

@@ -53,8 +53,8 @@ pub(super) static WORDS: [Word; 14] = [
         meaning: "=== stands below a shared string: two words or more in the same order, at least one of them a content \
             word. --- stands below a single word that the source has too, in the same form, in another form of the same \
             stem, or misspelt. ~~~ stands below a synonym of a word of the source. In JSON each such stretch is an item \
-            of `shared`, and `by` says which it is: string, form, stem, misspelling or synonym. The measures count just \
-            what is marked.",
+            of `shared`, and `by` says which it is: string, form, stem, misspelling or synonym. The measures of strings \
+            and of content words count just what is marked.",
         more: "ownwords explain measures",
     },
     Word {
