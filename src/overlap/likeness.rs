@@ -17,6 +17,7 @@
 use super::alignment::Alignment;
 use super::lexicon::{FormId, Lexicon, StemId};
 use super::scale::Counterpart;
+use super::ways::Pairs;
 use crate::wording::{Nearness, Senses};
 
 /// A stretch of words as it is compared.
@@ -54,10 +55,33 @@ impl Stretch {
         }
     }
 
+    /// Words it has.
+    #[must_use]
+    pub fn len(&self) -> usize {
+        self.words.len()
+    }
+
+    /// Whether it has none.
+    #[must_use]
+    pub fn is_empty(&self) -> bool {
+        self.words.is_empty()
+    }
+
+    /// The weight of each word, in nats.
+    pub(super) fn weights(&self) -> impl Iterator<Item = f32> {
+        self.words.iter().map(|word| word.weight.unwrap_or(0.0))
+    }
+
+    /// Its words paired with those of another.
+    pub(super) fn pairs(&self, other: &Self) -> Pairs {
+        let gains = gains(&self.words, &other.words, (0, 0), &Alignment::default());
+        Pairs::new(costs(&self.words), costs(&other.words), gains)
+    }
+
     /// What the words tell in all, in nats.
     #[must_use]
     pub fn weight(&self) -> f32 {
-        self.words.iter().filter_map(|word| word.weight).sum()
+        self.weights().sum()
     }
 }
 
@@ -78,21 +102,6 @@ const STEP_SHARE: f32 = 0.6;
 
 /// What a replaced word loses.
 const REPLACED: f32 = -1.15;
-
-/// What it costs to go on to the next word of the source, to skip up to three, to stay or go back up to three, and
-/// to leap anywhere (to which the logarithm of the source's length is added).
-const NEXT: f32 = -0.65;
-const SKIP: f32 = -1.6;
-const BACK: f32 = -3.6;
-const LEAP: f32 = -1.65;
-
-/// What the first and each further word added at a place costs.
-const ADDED: f32 = -1.9;
-const MORE_ADDED: f32 = -1.8;
-
-/// Places of the source that are near, ahead and behind: reached by skipping or going back.
-const AHEAD: usize = 4;
-const BEHIND: usize = 3;
 
 /// Nats are set beside this power of what the stretch tells: between a share, which would make short stretches sure,
 /// and a sum, which would make long ones so.
@@ -126,20 +135,6 @@ impl Likeness {
         f32::midpoint(self.forth, self.back)
     }
 
-    /// The less likely of the two directions, in nats.
-    #[must_use]
-    pub fn least(&self) -> f32 {
-        self.forth.min(self.back)
-    }
-
-    /// How sure it is that the one rewords the other, 0 to 1, when this many nats speak for it: 1/2 at what one in two
-    /// hundred sentences of the same register reach by chance (see DEVELOPERS.md).
-    #[must_use]
-    pub fn sureness_of(&self, nats: f32) -> f64 {
-        let value = nats / (self.told + LENGTH_PRIOR).powf(LENGTH_POWER);
-        1.0 / (1.0 + f64::from((EVEN - value) / SPREAD).exp())
-    }
-
     /// Compares a rewording with what it may have been made from.
     #[must_use]
     pub fn of(ours: &Stretch, theirs: &Stretch) -> Self {
@@ -156,6 +151,20 @@ impl Likeness {
             told: ours.weight(),
         }
     }
+}
+
+/// Nats that speak for a rewording, set beside what the two stretches tell: by the heavier of them, so that neither a short
+/// rewording of a long stretch nor the reverse looks likelier than it is.
+#[must_use]
+pub(super) fn value(nats: f32, ours: f32, theirs: f32) -> f32 {
+    nats / (ours.max(theirs) + LENGTH_PRIOR).powf(LENGTH_POWER)
+}
+
+/// How sure it is that one stretch rewords the other, 0 to 1, at a [`value`]: 1/2 at what one in two hundred sentences of
+/// the same register reach by chance (see DEVELOPERS.md).
+#[must_use]
+pub(super) fn sureness(value: f32) -> f64 {
+    1.0 / (1.0 + f64::from((EVEN - value) / SPREAD).exp())
 }
 
 /// The nats of our stretch as a rewording of theirs, and the reverse; the two begin at `from` in their alignment.
@@ -180,17 +189,18 @@ fn both_ways(
         );
         return (first.0 + rest.0, first.1 + rest.1);
     }
-    let gains = gains(ours, theirs, from, alignment);
-    let gain = |a: usize, b: usize| gains[a * theirs.len() + b];
-    let added = |words: &[Word]| {
-        words
-            .iter()
-            .map(|word| word.weight.is_some())
-            .collect::<Vec<_>>()
-    };
-    let forth = best_way(&added(ours), theirs.len(), gain);
-    let back = best_way(&added(theirs), ours.len(), |b, a| gain(a, b));
-    (forth, back)
+    let pairs = Pairs::new(
+        costs(ours),
+        costs(theirs),
+        gains(ours, theirs, from, alignment),
+    );
+    let back = pairs.back(0, theirs.len()).pop().unwrap_or_default();
+    (pairs.forth(0, theirs.len()), back)
+}
+
+/// For each word, whether it costs anything to add it.
+fn costs(words: &[Word]) -> Vec<bool> {
+    words.iter().map(|word| word.weight.is_some()).collect()
 }
 
 /// What each pair of words gains, row by row of ours.
@@ -236,53 +246,6 @@ fn gain(a: &Word, b: &Word) -> f32 {
     } else {
         REPLACED
     }
-}
-
-/// What it costs to go from one place of the source to another near it.
-fn step(before: usize, place: usize) -> f32 {
-    match place.checked_sub(before) {
-        Some(1) => NEXT,
-        Some(2..) => SKIP,
-        Some(0) | None => BACK,
-    }
-}
-
-/// The best way of writing a stretch by going through another of `source` words: nats gained or lost. `costs` says of
-/// each word whether it costs anything to add it.
-fn best_way(costs: &[bool], source: usize, gain: impl Fn(usize, usize) -> f32) -> f32 {
-    let spread = (source as f32).ln();
-    // Best so far with the last word taken from each place of the source, and with it added behind that place.
-    let mut taken: Vec<f32> = (0..source).map(|place| gain(0, place) - spread).collect();
-    let first = if costs.first() == Some(&true) {
-        ADDED
-    } else {
-        0.0
-    };
-    let mut added = vec![first - spread; source];
-    let (mut next_taken, mut next_added) = (taken.clone(), added.clone());
-    for (at, costs) in costs.iter().enumerate().skip(1) {
-        let (one, more) = if *costs {
-            (ADDED, MORE_ADDED)
-        } else {
-            (0.0, 0.0)
-        };
-        let left = |place: usize| taken[place].max(added[place]);
-        let leap = (0..source).map(left).fold(f32::NEG_INFINITY, f32::max) + LEAP - spread;
-        for place in 0..source {
-            let nearest = place.saturating_sub(AHEAD)..(place + BEHIND + 1).min(source);
-            let best = nearest
-                .map(|before| left(before) + step(before, place))
-                .fold(leap, f32::max);
-            next_taken[place] = best + gain(at, place);
-            next_added[place] = (taken[place] + one).max(added[place] + more);
-        }
-        std::mem::swap(&mut taken, &mut next_taken);
-        std::mem::swap(&mut added, &mut next_added);
-    }
-    taken
-        .into_iter()
-        .chain(added)
-        .fold(f32::NEG_INFINITY, f32::max)
 }
 
 #[cfg(test)]
@@ -396,6 +359,6 @@ mod tests {
     fn nothing_at_all_is_no_error() {
         let empty = Stretch::default();
         let likeness = Likeness::of(&empty, &empty);
-        assert!(likeness.nats() == 0.0 && likeness.sureness_of(likeness.nats()) < 0.5);
+        assert!(likeness.nats() == 0.0 && sureness(value(likeness.nats(), 0.0, 0.0)) < 0.5);
     }
 }

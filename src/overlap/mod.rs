@@ -30,6 +30,8 @@ pub mod sequence;
 pub mod stream;
 pub mod strings;
 pub mod unique;
+mod ways;
+mod windows;
 
 pub use library::{Document, Draft, Library, Overlap};
 pub use passages::{Comparison, Passage};

@@ -38,6 +38,19 @@ pub enum Compared {
     AllText,
 }
 
+/// What parts two words that follow one another, the strongest first.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub enum Seam {
+    /// A sentence ends between them.
+    Sentence,
+    /// A semicolon, a colon or a dash.
+    Clause,
+    /// A comma or a bracket.
+    Comma,
+    /// Nothing.
+    None,
+}
+
 impl Stream {
     /// The stream of a document, of whose words `forms` gives the normal forms, within a stretch.
     #[must_use]
@@ -106,16 +119,33 @@ impl Stream {
             return None;
         }
         let middle = piece.start() + piece.len() / 2;
-        let strength = |at: usize| match self.between(text, at) {
-            marks if marks.contains([';', ':', '\u{2014}']) => 0,
-            marks if marks.contains([',', '(', ')', '\u{2013}']) => 1,
-            _ => 2,
-        };
         (piece.start() + LEAST_PIECE..=piece.end() - LEAST_PIECE)
-            .map(|at| (strength(at), at.abs_diff(middle), at))
-            .filter(|(strength, ..)| *strength < 2)
+            .map(|at| (self.mark_before(text, at), at.abs_diff(middle), at))
+            .filter(|(seam, ..)| *seam < Seam::None)
             .min()
             .map(|(.., at)| at)
+    }
+
+    /// The seam before a word, or at the end.
+    #[must_use]
+    pub fn seam(&self, text: &MarkedText, position: usize) -> Seam {
+        let sentence = self.sentence_of(position);
+        let starts = |range: &WordRange| range.start() == position;
+        let begins = self.begins.get(sentence) == Some(&true)
+            && self.sentences.get(sentence).is_some_and(starts);
+        if begins || position == 0 || position >= self.len() {
+            Seam::Sentence
+        } else {
+            self.mark_before(text, position)
+        }
+    }
+
+    fn mark_before(&self, text: &MarkedText, position: usize) -> Seam {
+        match self.between(text, position) {
+            marks if marks.contains([';', ':', '\u{2014}']) => Seam::Clause,
+            marks if marks.contains([',', '(', ')', '\u{2013}']) => Seam::Comma,
+            _ => Seam::None,
+        }
     }
 
     /// What stands between a word and the one before it.

@@ -1,0 +1,160 @@
+//! Ways: the best way of writing one stretch by going through another, word by word (Viterbi).
+//!
+//! The movements and what they cost are those of the model in [`super::likeness`]; what each pair of words gains is
+//! given.
+
+/// What it costs to go on to the next word of the source, to skip up to three, to stay or go back up to three, and
+/// to leap anywhere (to which the logarithm of the source's length is added), in nats.
+const NEXT: f32 = -0.65;
+const SKIP: f32 = -1.6;
+const BACK: f32 = -3.6;
+const LEAP: f32 = -1.65;
+
+/// What the first and each further word added at a place costs.
+const ADDED: f32 = -1.9;
+const MORE_ADDED: f32 = -1.8;
+
+/// Places of the source that are near, ahead and behind: reached by skipping or going back.
+const AHEAD: usize = 4;
+const BEHIND: usize = 3;
+
+/// Two stretches of words with what each pair of words gains. Any part of the second can be asked how well it answers
+/// to the first, so that windows of a wide stretch are tried without comparing its words again.
+#[derive(Debug)]
+pub(super) struct Pairs {
+    /// For each word, whether it costs anything to add it.
+    ours: Vec<bool>,
+    theirs: Vec<bool>,
+    /// The gains, row by row of ours, and row by row of theirs.
+    by_ours: Vec<f32>,
+    by_theirs: Vec<f32>,
+}
+
+impl Pairs {
+    /// Pairs of two stretches, for each word of which it is given whether it costs anything to add it; the gains go
+    /// row by row of ours.
+    pub(super) fn new(ours: Vec<bool>, theirs: Vec<bool>, gains: Vec<f32>) -> Self {
+        let by_theirs = (0..theirs.len())
+            .flat_map(|b| gains.iter().skip(b).step_by(theirs.len()).copied())
+            .collect();
+        Self {
+            ours,
+            theirs,
+            by_ours: gains,
+            by_theirs,
+        }
+    }
+
+    /// The nats of our stretch as a rewording of the words of theirs from `from` to before `to`.
+    pub(super) fn forth(&self, from: usize, to: usize) -> f32 {
+        let row = |at: usize| {
+            let start = at * self.theirs.len();
+            &self.by_ours[start + from..start + to]
+        };
+        best_ways(&self.ours, to - from, row)
+            .pop()
+            .unwrap_or_default()
+    }
+
+    /// The nats of the words of theirs from `from` on as a rewording of our stretch, for each end up to `to`: of the
+    /// first word alone, of the first two ...
+    pub(super) fn back(&self, from: usize, to: usize) -> Vec<f32> {
+        let row = |at: usize| {
+            let start = (from + at) * self.ours.len();
+            &self.by_theirs[start..start + self.ours.len()]
+        };
+        best_ways(&self.theirs[from..to], self.ours.len(), row)
+    }
+}
+
+/// The best ways of writing a stretch by going through another of `source` words: nats gained or lost by its first
+/// word, its first two, and so on. `costs` says of each word whether it costs anything to add it, `gains` what it gains
+/// from each word of the source.
+fn best_ways<'g>(costs: &[bool], source: usize, gains: impl Fn(usize) -> &'g [f32]) -> Vec<f32> {
+    let spread = (source as f32).ln();
+    let cost = |costs: bool, nats: f32| if costs { nats } else { 0.0 };
+    // Best so far with the last word taken from each place of the source, and with it added behind that place.
+    let mut taken = vec![f32::NEG_INFINITY; source];
+    let mut added = vec![f32::NEG_INFINITY; source];
+    // The better of the two before this word, with nowhere to come from on either side.
+    let mut left = vec![f32::NEG_INFINITY; AHEAD + source + BEHIND];
+    let mut best = Vec::with_capacity(costs.len());
+    for (at, costs) in costs.iter().enumerate() {
+        let gains = gains(at);
+        if at == 0 {
+            for ((taken, added), gain) in taken.iter_mut().zip(&mut added).zip(gains) {
+                (*taken, *added) = (gain - spread, cost(*costs, ADDED) - spread);
+            }
+        } else {
+            let leap = best.last().copied().unwrap_or_default() + LEAP - spread;
+            let (one, more) = (cost(*costs, ADDED), cost(*costs, MORE_ADDED));
+            for (place, gain) in gains.iter().enumerate() {
+                let near = &left[place..=place + AHEAD + BEHIND];
+                let skip = near[0].max(near[1]).max(near[2]) + SKIP;
+                let back = near[4].max(near[5]).max(near[6].max(near[7])) + BACK;
+                let next = near[3] + NEXT;
+                added[place] = (taken[place] + one).max(added[place] + more);
+                taken[place] = next.max(skip).max(back.max(leap)) + gain;
+            }
+        }
+        let mut most = f32::NEG_INFINITY;
+        let places = taken.iter().zip(&added);
+        for (left, (taken, added)) in left[AHEAD..].iter_mut().zip(places) {
+            *left = taken.max(*added);
+            most = most.max(*left);
+        }
+        best.push(most);
+    }
+    best
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+
+    /// Gains of two stretches of letters: the same letter gains, another loses.
+    fn pairs(ours: &str, theirs: &str) -> Pairs {
+        let gain = |a: char, b: char| if a == b { 5.0 } else { -1.0 };
+        let gains = ours
+            .chars()
+            .flat_map(|a| theirs.chars().map(move |b| gain(a, b)))
+            .collect();
+        Pairs::new(vec![true; ours.len()], vec![true; theirs.len()], gains)
+    }
+
+    #[test]
+    fn every_way_of_moving_has_its_cost() {
+        let spread = 8_f32.ln();
+        let cases = [
+            ("abc", 15.0 - spread + 2.0 * NEXT),
+            // Two skipped, one word back, and a leap.
+            ("ade", 15.0 - spread + SKIP + NEXT),
+            ("bag", 15.0 - spread + BACK + LEAP - spread),
+            // A word of one's own is added or put in another's place, whichever is cheaper.
+            ("axbc", 15.0 - spread + 2.0 * NEXT + ADDED),
+            ("axc", 10.0 - spread + (2.0 * NEXT - 1.0).max(ADDED + SKIP)),
+        ];
+        for (text, nats) in cases {
+            let found = pairs(text, "abcdefgh").forth(0, 8);
+            assert!((found - nats).abs() < 1e-4, "{text}: {found} for {nats}");
+        }
+    }
+
+    #[test]
+    fn a_window_is_worth_what_it_is_worth_by_itself() {
+        let (ours, theirs) = ("keeper", "the beekeepers keep");
+        let wide = pairs(ours, theirs);
+        for from in 0..theirs.len() {
+            let back = wide.back(from, theirs.len());
+            assert_eq!(back.len(), theirs.len() - from);
+            for to in from + 1..=theirs.len() {
+                let own = pairs(ours, &theirs[from..to]);
+                assert_eq!(wide.forth(from, to), own.forth(0, to - from));
+                assert_eq!(
+                    back[to - from - 1],
+                    pairs(&theirs[from..to], ours).forth(0, 6)
+                );
+            }
+        }
+    }
+}
