@@ -44,9 +44,19 @@ fn traced(rewrites: &[(&str, &str)], more: &[&str]) -> Vec<Value> {
     lines
 }
 
+/// A text without the lines that mark its pages.
+fn without_page_marks(text: &str) -> String {
+    let lines: Vec<&str> = text
+        .lines()
+        .filter(|line| !line.starts_with("[p. "))
+        .collect();
+    lines.join("\n")
+}
+
 /// Sentences of a stored source, each with an id.
 fn sentences(source: &str) -> Vec<(String, String)> {
     let text = std::fs::read_to_string(repository().join(source)).unwrap();
+    let text = without_page_marks(&text);
     let blocks = text.split("\n\n").map(|block| block.replace('\n', " "));
     blocks
         .flat_map(|block| {
@@ -72,7 +82,8 @@ fn sentences_of_a_source_lead_back_to_it() {
     for (line, (_, sentence)) in traced(&rewrites, &[]).iter().zip(&rewrites) {
         assert_eq!(line["origin"]["key"], "harrow2019a", "{line}");
         assert!(line["sureness"].as_f64().unwrap() > 0.9, "{line}");
-        let origin = line["origin"]["text"].as_str().unwrap().replace('\n', " ");
+        let origin = without_page_marks(line["origin"]["text"].as_str().unwrap());
+        let origin = origin.replace('\n', " ");
         let first: Vec<&str> = sentence.split_whitespace().take(6).collect();
         assert!(origin.contains(&first.join(" ")), "{sentence}\n{origin}");
     }

@@ -118,34 +118,71 @@ impl<'l, 'a> Surroundings<'l, 'a> {
     }
 
     /// The likeliest window, if it is likelier than the best so far.
-    pub(super) fn best_window(&self, mut best: Option<Window>) -> Option<Window> {
+    pub(super) fn best_window(&self, best: Option<Window>) -> Option<Window> {
         let mut windows = self.windows();
-        windows.sort_by(|(one, a, _), (other, b, _)| other.total_cmp(one).then_with(|| a.cmp(b)));
-        for (most, words, cost) in windows {
+        windows.sort_by(|(one, a), (other, b)| other.total_cmp(one).then_with(|| a.cmp(b)));
+        let mut own: Option<Window> = None;
+        for (most, words) in windows {
             // No window behind can be better, since the other direction only makes it less likely.
-            if best.is_some_and(|best| most < best.value) {
+            let so_far = own.or(best);
+            if so_far.is_some_and(|best| most < best.value) {
                 break;
             }
-            let (from, to) = self.within(words);
-            let window = Window {
-                document: self.number,
-                words,
-                value: most.min(self.value(self.pairs.forth(from, to) - cost, words)),
-            };
-            if best.is_none_or(|best| window.is_better(&best)) {
-                best = Some(window);
+            let window = self.window(words);
+            if so_far.is_none_or(|best| window.is_better(&best)) {
+                own = Some(window);
             }
         }
-        best
+        own.map(|window| self.trimmed(window)).or(best)
     }
 
-    /// All windows, with what they would be worth if the rewrite were as likely as it could be, and what their ends cost.
-    fn windows(&self) -> Vec<(f32, WordRange, f32)> {
+    /// A window without those words at its ends that make it less likely: a writer may take up half a clause.
+    fn trimmed(&self, window: Window) -> Window {
+        let (start, end) = (window.words.start(), window.words.end());
+        let least = self.least_words();
+        let better = |best: Window, words: WordRange| {
+            let window = self.window(words);
+            if window.is_better(&best) {
+                window
+            } else {
+                best
+            }
+        };
+        let trimmed = (start + 1..(end + 1).saturating_sub(least))
+            .map(|start| WordRange::of(start, end))
+            .fold(window, better);
+        let start = trimmed.words.start();
+        (start + least..end)
+            .map(|end| WordRange::of(start, end))
+            .fold(trimmed, better)
+    }
+
+    /// A window with what it is worth.
+    fn window(&self, words: WordRange) -> Window {
+        let (from, to) = self.within(words);
+        let back = self.pairs.back(from, to).pop().unwrap_or_default();
+        let nats = self.pairs.forth(from, to).min(back);
+        let cost = cost(self.seam(words.start()).1) + cost(self.seam(words.end()).1);
+        Window {
+            document: self.number,
+            words,
+            value: self.value(nats - cost, words),
+        }
+    }
+
+    /// Words of a window at least.
+    fn least_words(&self) -> usize {
+        let least = (LEAST_LENGTH * self.ours as f32) as usize;
+        least.min(self.document.stream.len()).max(1)
+    }
+
+    /// All windows that begin and end at seams, with what they would be worth if the rewrite were as likely as it could
+    /// be.
+    fn windows(&self) -> Vec<(f32, WordRange)> {
         let middle = self.piece.start() + self.piece.len() / 2;
         let starts = self.seams(self.words.start()..=middle);
         let ends = self.seams(middle + 1..=self.words.end());
-        let least = ((LEAST_LENGTH * self.ours as f32) as usize).min(self.document.stream.len());
-        let lengths = least.max(1)..=most_words(self.ours).max(self.piece.len());
+        let lengths = self.least_words()..=most_words(self.ours).max(self.piece.len());
         let mut windows = Vec::new();
         for start in starts {
             let fits = |end: &&(usize, Seam)| lengths.contains(&(end.0 - start.0));
@@ -165,7 +202,7 @@ impl<'l, 'a> Surroundings<'l, 'a> {
         &self,
         start: (usize, Seam),
         ends: &[(usize, Seam)],
-        windows: &mut Vec<(f32, WordRange, f32)>,
+        windows: &mut Vec<(f32, WordRange)>,
     ) {
         let Some((last, _)) = ends.last() else { return };
         let (from, to) = self.within(WordRange::of(start.0, *last));
@@ -174,7 +211,7 @@ impl<'l, 'a> Surroundings<'l, 'a> {
             let words = WordRange::of(start.0, end.0);
             let cost = cost(start.1) + cost(end.1);
             let nats = back.get(words.len() - 1).copied().unwrap_or_default();
-            windows.push((self.value(nats - cost, words), words, cost));
+            windows.push((self.value(nats - cost, words), words));
         }
     }
 
@@ -209,4 +246,98 @@ impl<'l, 'a> Surroundings<'l, 'a> {
 /// Words of a window at most.
 fn most_words(ours: usize) -> usize {
     (MOST_LENGTH * ours as f32) as usize + 4
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::overlap::Draft;
+    use crate::text::{ByteRange, MarkedText, Text};
+
+    const SOURCE: &str = "Nobody spoke at the harbour office. The keeper, as he had sworn, counted moths at the lamp by \
+        the quarry; nobody had asked for it, and the council, which paid for the lamps, never read the tables; they lay \
+        in a drawer under the bills of the lamplighters. Then the lamp went out.";
+
+    /// The best window of a source for a rewrite, from all its candidates, and what it is worth.
+    fn best(source: &str, rewrite: &str) -> (String, f32) {
+        let source = MarkedText::source(Text::paragraph(source));
+        let rewrite = MarkedText::new(Text::paragraph(rewrite));
+        let whole = ByteRange::of(0, source.text.content().len());
+        let mut library = Library::new(&[(&source, vec![whole])], 1);
+        let draft = Draft::new(&rewrite, &mut library, usize::MAX);
+        let ours = draft.stretch(WordRange::of(0, draft.stream.len()), &library.lexicon);
+        let reach = Surroundings::reach_of_windows(&ours);
+        let stream = &library.documents[0].stream;
+        let best = (0..stream.sentences.len())
+            .map(|sentence| Candidate {
+                document: 0,
+                sentence,
+                score: 1.0,
+            })
+            .fold(None, |best, candidate| {
+                Surroundings::new(&ours, &candidate, reach, &library).best_window(best)
+            })
+            .unwrap();
+        let bytes = stream.bytes(&source, best.words);
+        (source.text.slice(bytes).to_owned(), best.value)
+    }
+
+    #[test]
+    fn windows_follow_what_was_taken() {
+        let cases = [
+            (
+                "A keeper counted the moths at a lamp beside the quarry.",
+                "The keeper, as he had sworn, counted moths at the lamp by the quarry",
+            ),
+            ("The lamp went out then.", "Then the lamp went out"),
+            (
+                "The tables were never read by the council, and they lay in a drawer, under bills of lamplighters.",
+                "never read the tables; they lay in a drawer under the bills of the lamplighters",
+            ),
+        ];
+        for (rewrite, window) in cases {
+            assert_eq!(best(SOURCE, rewrite).0, window);
+        }
+    }
+
+    #[test]
+    fn a_window_within_a_sentence_is_worth_less_than_a_sentence() {
+        let rewrite = "The keeper counted moths at the lamp by the quarry.";
+        let sentence = "Nobody spoke. The keeper counted moths at the lamp by the quarry. The council slept for years.";
+        let clause = sentence.replace("quarry. The", "quarry; the");
+        let (whole, cut) = (best(sentence, rewrite), best(&clause, rewrite));
+        assert_eq!(whole.0, cut.0);
+        assert!(whole.1 > cut.1, "{} {}", whole.1, cut.1);
+    }
+
+    #[test]
+    fn a_text_without_marks_has_its_window() {
+        let source = "moths ".repeat(10)
+            + "the keeper counted moths at the lamp by the quarry "
+            + &"lamps ".repeat(900);
+        let (window, _) = best(&source, "Lamps.");
+        assert_eq!(window.len(), source.trim_end().len());
+        assert!(
+            !best(
+                "Moths.",
+                "The keeper counted moths at the lamp by the quarry."
+            )
+            .0
+            .is_empty()
+        );
+    }
+
+    #[test]
+    fn a_long_rewrite_has_its_window() {
+        let sentence = |number: usize| {
+            format!(
+                "Keeper {number} counted moths{number}, and lamps{number}; then he slept{number}. "
+            )
+        };
+        let source: String = (0..30).map(sentence).collect();
+        let rewrite: String = (10..20).map(sentence).collect();
+        let (window, value) = best(&source, &rewrite);
+        assert_eq!(window + ".", rewrite.trim_end());
+        assert!(value > 0.5, "{value}");
+    }
 }
