@@ -316,7 +316,7 @@ mod tests {
             + "the keeper counted moths at the lamp by the quarry "
             + &"lamps ".repeat(900);
         let (window, _) = best(&source, "Lamps.");
-        assert_eq!(window.len(), source.trim_end().len());
+        assert!(window.ends_with("lamps"), "{window}");
         assert!(
             !best(
                 "Moths.",
