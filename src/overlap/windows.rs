@@ -18,6 +18,7 @@ fn cost(seam: Seam) -> f32 {
         Seam::Sentence => 0.0,
         Seam::Clause => 3.0,
         Seam::Comma => 6.0,
+        // Only where a text has so few marks that no window ends at one.
         Seam::None => 9.0,
     }
 }
@@ -133,28 +134,7 @@ impl<'l, 'a> Surroundings<'l, 'a> {
                 own = Some(window);
             }
         }
-        own.map(|window| self.trimmed(window)).or(best)
-    }
-
-    /// A window without those words at its ends that make it less likely: a writer may take up half a clause.
-    fn trimmed(&self, window: Window) -> Window {
-        let (start, end) = (window.words.start(), window.words.end());
-        let least = self.least_words();
-        let better = |best: Window, words: WordRange| {
-            let window = self.window(words);
-            if window.is_better(&best) {
-                window
-            } else {
-                best
-            }
-        };
-        let trimmed = (start + 1..(end + 1).saturating_sub(least))
-            .map(|start| WordRange::of(start, end))
-            .fold(window, better);
-        let start = trimmed.words.start();
-        (start + least..end)
-            .map(|end| WordRange::of(start, end))
-            .fold(trimmed, better)
+        own.or(best)
     }
 
     /// A window with what it is worth.
