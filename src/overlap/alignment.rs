@@ -10,6 +10,7 @@
 
 use rustc_hash::FxHashMap;
 
+use super::in_order::heaviest_in_order;
 use super::lexicon::{FormId, Lexicon};
 use super::scale::Counterpart;
 use crate::text::WordRange;
@@ -45,19 +46,43 @@ pub struct Alignment {
 }
 
 impl Alignment {
-    /// Where to cut two long stretches that begin at `from`: at the counterparts nearest to the middle of both, or else in
-    /// the middle. Both have more than one word, and so have the parts at least one.
+    /// The tiles that keep both orders, as many of their words as can be.
+    pub(super) fn tiles_in_order(&self) -> Vec<Tile> {
+        let mut by_source: Vec<usize> = (0..self.tiles.len()).collect();
+        by_source.sort_unstable_by_key(|at| self.tiles[*at].source.start());
+        let mut ranks = vec![0; self.tiles.len()];
+        for (rank, at) in by_source.into_iter().enumerate() {
+            ranks[at] = rank;
+        }
+        let words: Vec<usize> = self.tiles.iter().map(|tile| tile.draft.len()).collect();
+        let kept = heaviest_in_order(&ranks, &words);
+        let tiles = self.tiles.iter().zip(kept);
+        tiles
+            .filter(|(_, kept)| *kept)
+            .map(|(tile, _)| *tile)
+            .collect()
+    }
+
+    /// Where to cut two long stretches that begin at `from`: within the tiles that keep the order, as near to the middle
+    /// as can be, else in the middle of both. Both have more than one word, and so have the parts at least one.
     pub(super) fn cut(&self, from: (usize, usize), words: (usize, usize)) -> (usize, usize) {
-        let (ours, theirs) = words;
-        let tiles = self.tiles.iter();
-        let starts = tiles.map(|tile| (tile.draft.start(), tile.source.start()));
-        let singles = self.singles.iter();
-        starts
-            .chain(singles.map(|single| (single.draft, single.source)))
-            .filter_map(|(a, b)| Some((a.checked_sub(from.0)?, b.checked_sub(from.1)?)))
-            .filter(|(a, b)| (1..ours).contains(a) && (1..theirs).contains(b))
-            .min_by_key(|(a, b)| (a.abs_diff(ours / 2) + b.abs_diff(theirs / 2), *a, *b))
-            .unwrap_or((ours / 2, theirs / 2))
+        let middle = (words.0 / 2, words.1 / 2);
+        let within = |tile: &Tile| {
+            let (a, b) = (tile.draft.start(), tile.source.start());
+            // As far into the tile as leads to the middle of both, on the mean.
+            let ahead = (from.0 + middle.0 + from.1 + middle.1).saturating_sub(a + b) / 2;
+            let ahead = ahead.min(tile.draft.len());
+            let place = (a + ahead)
+                .checked_sub(from.0)
+                .zip((b + ahead).checked_sub(from.1));
+            place.filter(|(a, b)| (1..words.0).contains(a) && (1..words.1).contains(b))
+        };
+        let far = |(a, b): &(usize, usize)| a.abs_diff(middle.0) + b.abs_diff(middle.1);
+        let places = self.tiles_in_order();
+        let places = places.iter().filter_map(within);
+        places
+            .min_by_key(|place| (far(place), *place))
+            .unwrap_or(middle)
     }
 
     /// The same alignment in positions of the streams: `own` gives the place of each word of the
@@ -98,6 +123,11 @@ const TILE_WORDS: usize = 2;
 
 /// Words between a counterpart one step away in meaning and where it is expected.
 const HOP_REACH: usize = 4;
+
+/// Words between any counterpart and where it is expected, for each word of the rewrite and besides. A book has every
+/// common word somewhere; what stands a chapter away is nobody's model.
+const REACH_PER_WORD: usize = 2;
+const REACH: usize = 40;
 
 /// Repetitions of a pair of words within the source that are followed, per place of the rewrite:
 /// keeps texts of one word repeated from costing the square of their length.
@@ -224,7 +254,7 @@ impl<'a> Work<'a> {
         let lexicon = self.lexicon;
         self.pair_by(Counterpart::Form, |form| Some(form.0));
         self.pair_by(Counterpart::Stem, |form| Some(lexicon.stem(form).0));
-        self.pair_near(Counterpart::Misspelling, usize::MAX, |a, b| {
+        self.pair_near(Counterpart::Misspelling, self.reach(), |a, b| {
             wording::is_misspelling(lexicon.form(a), lexicon.form(b))
         });
         self.pair_synonyms();
@@ -265,7 +295,7 @@ impl<'a> Work<'a> {
         let lexicon = self.lexicon;
         let senses = |form: FormId| lexicon.senses(lexicon.stem(form));
         let nearness = |a: FormId, b: FormId| senses(a).nearness(&senses(b));
-        self.pair_near(Counterpart::Synonym, usize::MAX, |a, b| {
+        self.pair_near(Counterpart::Synonym, self.reach(), |a, b| {
             nearness(a, b) == Some(Nearness::SameSense)
         });
         // A word one step away answers only where its neighbours let one expect it.
@@ -277,15 +307,20 @@ impl<'a> Work<'a> {
     /// Gives a word of the rewrite the free candidate that lies nearest to where its neighbours'
     /// counterparts let one expect it.
     fn pair(&mut self, draft: usize, candidates: impl Iterator<Item = usize>, by: Counterpart) {
-        let expected = self.expected(draft);
+        let (expected, reach) = (self.expected(draft), self.reach());
         let best = candidates
-            .filter(|source| !self.used[*source])
+            .filter(|source| !self.used[*source] && source.abs_diff(expected) <= reach)
             .min_by_key(|source| (source.abs_diff(expected), *source));
         if let Some(source) = best {
             self.answer[draft] = Some(source);
             self.used[source] = true;
             self.alignment.singles.push(Single { draft, source, by });
         }
+    }
+
+    /// How far a counterpart may stand from where it is expected.
+    fn reach(&self) -> usize {
+        REACH_PER_WORD * self.draft.len() + REACH
     }
 
     /// Where the counterpart of a word would stand if it kept its distance from the last paired word

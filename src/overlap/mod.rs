@@ -15,6 +15,7 @@ pub mod candidates;
 pub mod chains;
 pub mod evidence;
 pub mod groups;
+pub mod in_order;
 pub mod lexicon;
 pub mod library;
 pub mod likeness;
@@ -33,6 +34,7 @@ pub mod unique;
 mod ways;
 mod windows;
 
+pub use in_order::heaviest_in_order;
 pub use library::{Document, Draft, Library, Overlap};
 pub use passages::{Comparison, Passage};
 pub use scale::{Counterpart, Degree, Measures};

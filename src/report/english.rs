@@ -19,13 +19,19 @@ pub(super) fn counted(number: usize, one: &str, many: &str) -> String {
     format!("{} {noun}", grouped(number))
 }
 
-/// A number of halves: `33½`, `½`, `33`.
+/// A number of halves: `1,033½`, `½`, `33`.
+#[allow(
+    clippy::cast_possible_truncation,
+    clippy::cast_sign_loss,
+    reason = "counts of words are far below 2^52, and the float is not negative"
+)]
 pub(super) fn halves(number: f64) -> String {
     let whole = number.floor();
+    let shown = grouped(whole.max(0.0) as usize);
     match (whole == number, whole == 0.0) {
-        (true, _) => format!("{whole}"),
+        (true, _) => shown,
         (false, true) => "½".to_owned(),
-        (false, false) => format!("{whole}½"),
+        (false, false) => format!("{shown}½"),
     }
 }
 

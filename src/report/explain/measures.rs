@@ -75,10 +75,10 @@ pub(super) const MEASURES: [Measure; 9] = [
         name: "sequence",
         short: "words kept in sequence, small words too, set beside the words of the passage and of the stretch of the source",
         counted: "Go through the passage and the source side by side, never back, and keep as many words as you can: 1 for \
-            the same word, ½ for another form, a misspelling or a synonym. Count the words of the source from the first one \
+            the same word, ½ for another form and for what counts as a misspelling or a synonym under kept content. Count the words of the source from the first one \
             kept to the last: the stretch. Divide twice what is kept by the words of passage and stretch together; of several \
             ways the largest counts.",
-        example: "where the lanterns hold the moths: 5½ kept, of 9 words here, of 6 there: 11 of 15 = 0.73",
+        example: "where the lanterns hold the moths: 5½ kept, of 9 words here and 6 there: 11 of 15 = 0.73",
     },
     Measure {
         name: "unique share",

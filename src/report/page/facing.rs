@@ -13,8 +13,9 @@
 
 use std::ops::Range;
 
-use super::common::{common, heaviest_in_order};
+use super::common::common;
 use crate::findings::Finding;
+use crate::overlap::heaviest_in_order;
 use crate::overlap::{Counterpart, SharedPlace};
 use crate::report::escape::on_page;
 use crate::text::ByteRange;

@@ -4,7 +4,7 @@ use std::io::{self, Write};
 
 use super::{NamedText, PlacedRewrite};
 use crate::overlap::{Counterpart, Measures, SharedPlace};
-use crate::report::english::{halves, part_of};
+use crate::report::english::{grouped, halves, part_of};
 use crate::report::harmless;
 use crate::report::terminal::Ink;
 use crate::report::terminal::sheet::Sheet;
@@ -106,13 +106,13 @@ fn share(part: usize, whole: usize, share: f64) -> String {
     format!("{part} of {whole} = {share:.2}")
 }
 
-/// `19½ of 31 here, of 29 there = 0.65`.
+/// `19½, of 31 here and 29 there = 0.65`.
 fn sequence(measures: &Measures) -> String {
     format!(
-        "{} of {} here, of {} there = {:.2}",
+        "{}, of {} here and {} there = {:.2}",
         halves(measures.kept_in_sequence()),
-        measures.words,
-        measures.stretch,
+        grouped(measures.words),
+        grouped(measures.stretch),
         measures.sequence
     )
 }

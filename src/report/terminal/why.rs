@@ -30,6 +30,10 @@ pub(in crate::report) fn reason(degree: Degree, measures: &Measures) -> String {
     } else {
         format!("{in_strings} of its {whole} stand in strings of the passage")
     };
+    let strings = match in_strings {
+        0 => "no words stand in shared strings",
+        _ => "the strings are short",
+    };
     let have = if kept == 1 { "has" } else { "have" };
     let because = match measures.swapped {
         0 if mostly => stand,
@@ -37,17 +41,13 @@ pub(in crate::report) fn reason(degree: Degree, measures: &Measures) -> String {
         some if mostly => format!("{some} words are swapped for synonyms, but {stand}"),
         _ if measures.kept_content >= 0.5 => {
             let order = order(measures.order).trim_start_matches("; ");
-            let strings = match in_strings {
-                0 => "no words stand in shared strings",
-                _ => "the strings are short",
-            };
             format!(
                 "{strings}, but {kept} of its {content} {have} a counterpart in the passage, \
                  {order}"
             )
         }
         _ if measures.sequence >= 0.5 => format!(
-            "the strings are short, but {} of its {whole} are kept in sequence",
+            "{strings}, but {} of its {whole} are kept in sequence, most of them small words",
             halves(measures.kept_in_sequence())
         ),
         _ if kept == 0 => format!(
@@ -100,7 +100,7 @@ fn sequence(measures: &Measures) -> String {
         return String::new();
     }
     format!(
-        "In sequence: {} of {} here, of {} there.",
+        "{} kept in sequence, of {} here and {} there.",
         halves(measures.kept_in_sequence()),
         grouped(measures.words),
         grouped(measures.stretch)
@@ -134,10 +134,7 @@ fn keck(unique_share: f64) -> String {
         "substantial revision"
     };
     let percent = part_of(unique_share, 100);
-    format!(
-        "Unique links: {percent} % of words (Keck's category, 2006, from \
-         memory: {category})."
-    )
+    format!("Unique links: {percent} % of words, by Keck (2006, from memory) a {category}.")
 }
 
 #[cfg(test)]
@@ -162,7 +159,7 @@ mod tests {
         assert_eq!(
             sentences(&MEASURES),
             "31 of 40 words stand in shared strings; the longest has 12. 9 of 10 content words \
-             kept, 2 of them as synonyms; in the same order. In sequence: 33½ of 40 here, of 38 there."
+             kept, 2 of them as synonyms; in the same order. 33½ kept in sequence, of 40 here and 38 there."
         );
         let little = Measures {
             words: 9,
@@ -179,7 +176,7 @@ mod tests {
         assert_eq!(
             sentences(&little),
             "None of 9 words stands in a string shared with the source. 1 of 5 content words kept, 1 \
-             of them as a synonym. In sequence: ½ of 9 here, of 1 there. Unique links: 0 % of words (Keck's category, 2006, from memory: substantial revision)."
+             of them as a synonym. ½ kept in sequence, of 9 here and 1 there. Unique links: 0 % of words, by Keck (2006, from memory) a substantial revision."
         );
     }
 
@@ -210,7 +207,8 @@ mod tests {
                     sequence: 2.0 * 25.5 / (40.0 + 38.0),
                     ..with(0.1, 0.2, 0)
                 },
-                "Near copy: the strings are short, but 25½ of its 40 words are kept in sequence.",
+                "Near copy: the strings are short, but 25½ of its 40 words are kept in sequence, most of them \
+                 small words.",
             ),
             (
                 Measures {

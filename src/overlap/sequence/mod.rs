@@ -1,7 +1,8 @@
 //! Words kept in sequence: how far a rewrite goes through a stretch of its source word by word.
 //!
-//! 1. A word of the rewrite keeps a word of the source: all of it where it is the same word, half of it where it is another
-//!    form, a misspelling or a synonym. Function words count as well: they are the frame of a sentence.
+//! 1. A word of the rewrite keeps a word of the source ([`keeps`]): all of it where it is the same word, half of it where it
+//!    is another form, or what the alignment took for a misspelling or a synonym. Function words count as well: they are
+//!    the frame of a sentence.
 //! 2. The most that can be kept without going back is the longest common subsequence, each pair counting what it keeps.
 //! 3. It is set beside the words of the rewrite and of the stretch of the source from the first word kept to the last:
 //!    twice what is kept over the words of both (Dice 1945, *Ecology* 26(3)). Of all stretches the one with the largest
@@ -11,23 +12,20 @@
 //! when each word of its stretch costs half the value reached so far is at least as good as the one before, and the
 //! best of all once it is no better. With a cost a word this is local alignment (Smith & Waterman 1981, *Journal of Molecular
 //! Biology* 147(1)) in which words of the rewrite are passed over freely: they are all counted anyway.
+//!
+//! Texts too long to compare every pair of words are led by their shared strings ([`long`]).
 
-use rustc_hash::FxHashMap;
+mod keeps;
+mod long;
 
 use super::alignment::Alignment;
-use super::lexicon::{FormId, Lexicon, StemId};
-use super::scale::Counterpart;
+use super::lexicon::{FormId, Lexicon};
 use crate::text::WordRange;
+use keeps::Keeps;
 
-/// What the same word keeps of a word.
-const SAME: f32 = 1.0;
+pub use keeps::IN_PART;
 
-/// What another form, a misspelling or a synonym keeps of it. Our own choice; verse translations set no better
-/// value for the one or the other (see DEVELOPERS.md).
-const IN_PART: f32 = 0.5;
-
-/// Pairs of words that are compared at once at most, some 0.1 s; longer texts are cut where their alignment lets them,
-/// and their stretch is not narrowed.
+/// Pairs of words that are compared at once at most, some 0.1 s.
 const MOST_PAIRS: usize = 1 << 24;
 
 /// Rounds in which the stretch is narrowed at most; three or four are the rule.
@@ -36,7 +34,7 @@ const MOST_ROUNDS: usize = 12;
 /// The best sequence in which a rewrite goes through a source.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Sequence {
-    /// Words kept, in halves of a word.
+    /// Words kept, in steps of half a word.
     pub kept: f32,
     /// Where in the source, from the first word kept to the last.
     pub stretch: WordRange,
@@ -51,20 +49,32 @@ impl Sequence {
         alignment: &Alignment,
         lexicon: &Lexicon,
     ) -> Self {
-        if is_long(ours, theirs) {
-            return in_parts(ours, theirs, (0, 0), alignment, lexicon);
+        Self::within(MOST_PAIRS, ours, theirs, alignment, lexicon)
+    }
+
+    fn within(
+        most_pairs: usize,
+        ours: &[FormId],
+        theirs: &[FormId],
+        alignment: &Alignment,
+        lexicon: &Lexicon,
+    ) -> Self {
+        if let [tile] = alignment.tiles.as_slice()
+            && tile.draft.len() == ours.len()
+        {
+            return Self {
+                kept: ours.len() as f32,
+                stretch: tile.source,
+            };
         }
-        let kept = kept(ours, theirs, (0, 0), alignment, lexicon);
-        let mut best = Self::default();
-        for _ in 0..MOST_ROUNDS {
-            let reached = best.share(ours.len());
-            let next = best_at_cost(&kept, theirs.len(), (reached / 2.0) as f32);
-            if next.share(ours.len()) <= reached {
-                break;
-            }
-            best = next;
+        let keeps = Keeps::new(ours, theirs, alignment, lexicon);
+        if ours.len().saturating_mul(theirs.len()) > most_pairs {
+            let steps = long::steps(&keeps, alignment, most_pairs);
+            narrowed(ours.len(), |cost| long::best_at_cost(&steps, cost))
+        } else {
+            let all = (0..ours.len(), 0..theirs.len());
+            narrowed(ours.len(), |cost| keeps.best_at_cost(all.clone(), cost))
         }
-        best
     }
 
     /// Twice what is kept over the `words` of the rewrite and those of the stretch, 0 to 1.
@@ -75,139 +85,21 @@ impl Sequence {
             both => 2.0 * f64::from(self.kept) / both as f64,
         }
     }
-
-    /// Both, one behind the other in the source.
-    fn and(self, next: Self) -> Self {
-        let stretch = if self.stretch.is_empty() {
-            next.stretch
-        } else if next.stretch.is_empty() {
-            self.stretch
-        } else {
-            self.stretch.hull(next.stretch)
-        };
-        let kept = self.kept + next.kept;
-        Self { kept, stretch }
-    }
 }
 
-fn is_long(ours: &[FormId], theirs: &[FormId]) -> bool {
-    ours.len().saturating_mul(theirs.len()) > MOST_PAIRS && ours.len() > 1 && theirs.len() > 1
-}
-
-/// The best sequence of long texts: those of the parts that begin at `from`, in a row.
-fn in_parts(
-    ours: &[FormId],
-    theirs: &[FormId],
-    from: (usize, usize),
-    alignment: &Alignment,
-    lexicon: &Lexicon,
-) -> Sequence {
-    if is_long(ours, theirs) {
-        let (a, b) = alignment.cut(from, (ours.len(), theirs.len()));
-        let behind = (from.0 + a, from.1 + b);
-        let first = in_parts(&ours[..a], &theirs[..b], from, alignment, lexicon);
-        return first.and(in_parts(
-            &ours[a..],
-            &theirs[b..],
-            behind,
-            alignment,
-            lexicon,
-        ));
-    }
-    let kept = kept(ours, theirs, from, alignment, lexicon);
-    let part = best_at_cost(&kept, theirs.len(), 0.0);
-    let (start, end) = (part.stretch.start(), part.stretch.end());
-    Sequence {
-        stretch: WordRange::of(start + from.1, end + from.1),
-        ..part
-    }
-}
-
-/// A place of the source, and what a word keeps of the word there.
-type Keeps = (usize, f32);
-
-/// For each of our words the places of theirs of which it keeps something; the two begin at `from` in their alignment.
-fn kept(
-    ours: &[FormId],
-    theirs: &[FormId],
-    from: (usize, usize),
-    alignment: &Alignment,
-    lexicon: &Lexicon,
-) -> Vec<Vec<Keeps>> {
-    let mut places: FxHashMap<StemId, Vec<usize>> = FxHashMap::default();
-    for (at, form) in theirs.iter().enumerate() {
-        places.entry(lexicon.stem(*form)).or_default().push(at);
-    }
-    let keeps = |ours: FormId, theirs: FormId| if ours == theirs { SAME } else { IN_PART };
-    let of_word = |form: &FormId| {
-        let places = places.get(&lexicon.stem(*form)).into_iter().flatten();
-        places.map(|at| (*at, keeps(*form, theirs[*at]))).collect()
-    };
-    let mut kept: Vec<Vec<Keeps>> = ours.iter().map(of_word).collect();
-    for single in &alignment.singles {
-        let place = (
-            single.draft.checked_sub(from.0),
-            single.source.checked_sub(from.1),
-        );
-        if let (Some(a), Some(b)) = place
-            && let Some(row) = kept.get_mut(a)
-            && b < theirs.len()
-            && matches!(single.by, Counterpart::Misspelling | Counterpart::Synonym)
-        {
-            row.push((b, IN_PART));
+/// The sequence of the largest share of a rewrite of so many words; asked for the best at a cost for each word of the
+/// stretch.
+fn narrowed(words: usize, best_at_cost: impl Fn(f32) -> Sequence) -> Sequence {
+    let mut best = Sequence::default();
+    for _ in 0..MOST_ROUNDS {
+        let reached = best.share(words);
+        let next = best_at_cost((reached / 2.0) as f32);
+        if next.share(words) <= reached {
+            break;
         }
+        best = next;
     }
-    kept
-}
-
-/// A sequence up to some word of the source; it begins at `start`, if it gains anything.
-#[derive(Debug, Clone, Copy, Default)]
-struct Path {
-    gain: f32,
-    start: usize,
-}
-
-impl Path {
-    fn or(self, other: Self) -> Self {
-        if other.gain > self.gain { other } else { self }
-    }
-}
-
-/// The sequence that keeps most when each of the words of its stretch costs `cost`. `kept` says what each word of the
-/// rewrite keeps of which of the `source` words.
-fn best_at_cost(kept: &[Vec<Keeps>], source: usize, cost: f32) -> Sequence {
-    // The best path up to each word of the source, by the words of the rewrite so far.
-    let mut paths = vec![Path::default(); source];
-    let mut keeps = vec![0.0; source];
-    let (mut most, mut stretch) = (0.0, WordRange::default());
-    for row in kept.iter().filter(|row| !row.is_empty()) {
-        for (at, keep) in row {
-            keeps[*at] = *keep;
-        }
-        let (mut before, mut here) = (Path::default(), Path::default());
-        for (at, path) in paths.iter_mut().enumerate() {
-            let passed_over = Path {
-                gain: (here.gain - cost).max(0.0),
-                ..here
-            };
-            here = path.or(passed_over);
-            if keeps[at] > 0.0 {
-                let start = if before.gain > 0.0 { before.start } else { at };
-                let gain = before.gain + keeps[at] - cost;
-                here = here.or(Path { gain, start });
-                if gain > most {
-                    (most, stretch) = (gain, WordRange::of(start, at + 1));
-                }
-            }
-            before = std::mem::replace(path, here);
-        }
-        for (at, _) in row {
-            keeps[*at] = 0.0;
-        }
-    }
-    // Every keep is half a word or a whole one: what the costs left of it is rounded back.
-    let kept = (2.0 * (most + cost * stretch.len() as f32)).round() / 2.0;
-    Sequence { kept, stretch }
+    best
 }
 
 #[cfg(test)]
@@ -221,12 +113,21 @@ mod tests {
 
     /// Words kept and the stretch of the best sequence, and the value.
     fn sequence(source: &str, rewrite: &str) -> (f32, (usize, usize), f64) {
+        sequence_within(MOST_PAIRS, source, rewrite)
+    }
+
+    /// The same with texts of more pairs of words than these taken for long.
+    fn sequence_within(
+        most_pairs: usize,
+        source: &str,
+        rewrite: &str,
+    ) -> (f32, (usize, usize), f64) {
         let texts = [source, rewrite].map(|text| MarkedText::source(Text::paragraph(text)));
         let mut lexicon = Lexicon::default();
         let forms = lexicon.intern_all(&[&texts[0], &texts[1]], Counted::Yes);
         let (theirs, ours) = (&forms[0], &forms[1]);
         let alignment = align(ours, theirs, &lexicon);
-        let best = Sequence::of(ours, theirs, &alignment, &lexicon);
+        let best = Sequence::within(most_pairs, ours, theirs, &alignment, &lexicon);
         let stretch = (best.stretch.start(), best.stretch.end());
         (best.kept, stretch, best.share(ours.len()))
     }
@@ -284,13 +185,51 @@ mod tests {
         assert_eq!(sequence("", ""), (0.0, (0, 0), 0.0));
     }
 
+    /// Words of no common stem, from one number to another.
+    fn words(numbers: std::ops::Range<usize>) -> Vec<String> {
+        numbers.map(|number| format!("word{number}")).collect()
+    }
+
     #[test]
-    fn long_texts_are_cut_and_their_copy_stays_whole() {
-        let words: Vec<String> = (0..5_000)
-            .map(|number| format!("word{}", number % 4_999))
-            .collect();
-        let text = words.join(" ");
-        assert_eq!(sequence(&text, &text), (5_000.0, (0, 5_000), 1.0));
+    fn a_copy_out_of_a_long_text_is_whole() {
+        let source = words(0..600).join(" ");
+        let copied = |range: std::ops::Range<usize>| {
+            let stretch = (range.start, range.end);
+            let found = sequence_within(100, &source, &words(range.clone()).join(" "));
+            assert_eq!(found, (range.len() as f32, stretch, 1.0));
+        };
+        copied(0..600);
+        copied(300..340);
+        copied(0..390);
+        copied(590..600);
+    }
+
+    #[test]
+    fn long_texts_keep_what_short_ones_keep() {
+        let source = words(0..600);
+        let mut changed = words(100..400);
+        for at in (5..300).step_by(7) {
+            changed[at] = format!("own{at}");
+        }
+        // A word of the end stands first, and words of one's own before and behind.
+        let mut moved = changed.clone();
+        moved.insert(0, "word599".to_owned());
+        let mut own: Vec<String> = (0..90).map(|number| format!("mine{number}")).collect();
+        own.extend(changed.clone());
+        own.extend(["and".to_owned(), "so".to_owned()]);
+        for rewrite in [changed, moved, own] {
+            let (source, rewrite) = (source.join(" "), rewrite.join(" "));
+            let exact = sequence(&source, &rewrite);
+            assert_eq!(exact.0, 257.0);
+            assert_eq!(sequence_within(100, &source, &rewrite), exact);
+        }
+    }
+
+    #[test]
+    fn one_word_over_and_over_is_kept_as_often_as_it_stands() {
+        let (ours, theirs) = ("bat ".repeat(300), "bat ".repeat(200));
+        let (kept, stretch, _) = sequence(&theirs, &ours);
+        assert_eq!((kept, stretch), (200.0, (0, 200)));
     }
 
     /// The value by trying every stretch of the source with the textbook table.
@@ -324,6 +263,8 @@ mod tests {
             };
             let found = sequence(&spelled(&theirs), &spelled(&ours)).2;
             prop_assert!((found - by_hand(&ours, &theirs)).abs() < 1e-9, "{found}");
+            let long = sequence_within(10, &spelled(&theirs), &spelled(&ours)).2;
+            prop_assert!(long < found + 1e-9, "{long} {found}");
         }
     }
 }
