@@ -37,7 +37,7 @@ mod windows;
 pub use in_order::heaviest_in_order;
 pub use library::{Document, Draft, Library, Overlap};
 pub use passages::{Comparison, Passage};
-pub use scale::{Counterpart, Degree, Measures};
+pub use scale::{Closest, Counterpart, Degree, Measures};
 
 use crate::text::{ByteRange, MarkedText, WordRange};
 use alignment::Alignment;

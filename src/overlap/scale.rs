@@ -115,6 +115,17 @@ impl Degree {
     }
 }
 
+/// What a position follows from.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub enum Closest {
+    /// What is kept in sequence.
+    Sequence,
+    /// What stands in shared strings, wherever these stand.
+    Strings,
+    /// The mean of what is kept in sequence and the content words kept.
+    Mean,
+}
+
 /// The measures behind a degree.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Measures {
@@ -193,11 +204,22 @@ impl Measures {
     /// the head of this module.
     #[must_use]
     pub fn position(&self) -> f64 {
-        let elsewhere = self
-            .string_share
-            .max(f64::midpoint(self.sequence, self.kept_content));
-        let closeness = self.sequence.max(ELSEWHERE * elsewhere);
+        let (_, closeness) = self.closest();
         (1.0 - closeness).clamp(0.0, 1.0)
+    }
+
+    /// What brings the passage closest to its source, and how close, 0 to 1; of equals the first.
+    #[must_use]
+    pub fn closest(&self) -> (Closest, f64) {
+        let mean = f64::midpoint(self.sequence, self.kept_content);
+        [
+            (Closest::Strings, ELSEWHERE * self.string_share),
+            (Closest::Mean, ELSEWHERE * mean),
+        ]
+        .into_iter()
+        .fold((Closest::Sequence, self.sequence), |closest, other| {
+            if other.1 > closest.1 { other } else { closest }
+        })
     }
 
     /// Words kept in sequence, in halves of a word.

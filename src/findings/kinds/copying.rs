@@ -11,7 +11,7 @@ pub(super) const UNMARKED_COPY: About = About {
         quotation. A citation after it gives credit for the idea, but a reader still takes the wording for yours. \
         Headings, lists of references, fixed terms of the field, titles and names are left aside.",
     mend: "Either put the words in quotation marks and give the page, or close the source and write the point \
-        again in your own sentence. Then compare once more and keep the citation in both cases.",
+        again in your own sentence. Then compare once more. Either way the source needs its citation.",
     origin: "Our own calibration: chance. In 164,000 words of learned prose set against a million words by other \
         writers, runs of 6 shared words came 6 times, of 7 words 0.4 times and of 9 words never in 10,000 words; \
         so 7 words in a row count unless run_words says otherwise. Fewer count where the words are telling enough.",

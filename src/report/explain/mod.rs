@@ -154,11 +154,10 @@ fn usual_weight(weight: Weight) -> String {
 /// From where to where a degree reaches.
 fn reach(degree: Degree) -> String {
     let (from, to) = degree.span();
-    let string = match degree {
-        Degree::Verbatim => ", all words in one string",
-        _ => "",
-    };
-    format!("from {from:.2} to {to:.2} on the scale{string}")
+    match degree {
+        Degree::Verbatim => format!("up to {to:.2} on the scale, all words in one string"),
+        _ => format!("above {from:.2}, up to {to:.2} on the scale"),
+    }
 }
 
 fn write_degree<W: Write>(sheet: &mut Sheet<'_, W>, degree: Degree) -> io::Result<()> {

@@ -3,7 +3,7 @@
 use std::io::{self, Write};
 
 use super::{NamedText, PlacedRewrite};
-use crate::overlap::{Counterpart, Measures, SharedPlace};
+use crate::overlap::{Closest, Counterpart, Measures, SharedPlace};
 use crate::report::english::{grouped, halves, part_of};
 use crate::report::harmless;
 use crate::report::terminal::Ink;
@@ -63,6 +63,7 @@ pub(in crate::report) fn rows(source: &NamedText, placed: &PlacedRewrite) -> Vec
         ),
         row("order kept", format!("{:.2}", measures.order), none()),
         row("kept in sequence", sequence(measures), none()),
+        row("position", position(measures), none()),
     ];
     rows.extend(
         measures
@@ -115,6 +116,19 @@ fn sequence(measures: &Measures) -> String {
         grouped(measures.stretch),
         measures.sequence
     )
+}
+
+/// `1 - 0.73 (sequence) = 0.27`.
+fn position(measures: &Measures) -> String {
+    let kept = match measures.closest().0 {
+        Closest::Sequence => format!("{:.2} (sequence)", measures.sequence),
+        Closest::Strings => format!("9/10 of {:.2} (shared strings)", measures.string_share),
+        Closest::Mean => format!(
+            "9/10 of the mean of {:.2} and {:.2} (sequence and content words)",
+            measures.sequence, measures.kept_content
+        ),
+    };
+    format!("1 - {kept} = {:.2}", measures.position())
 }
 
 /// What was counted, as lists for recounting.

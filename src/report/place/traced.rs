@@ -107,8 +107,8 @@ fn write_one<W: Write>(sheet: &mut Sheet<'_, W>, rewrite: &TracedRewrite) -> io:
     let (name, sureness) = (&passage.name, rounded(origin.sureness));
     if sureness < POSSIBLE {
         let nearest = format!(
-            "Probably from none of the stored sources. The nearest is {name} (sureness {sureness:.2}), too far to be \
-             set against it."
+            "Its wording ties it to none of the stored sources. The nearest is {name} (sureness {sureness:.2}), too far \
+             to be set against it; look there if the point may be from it."
         );
         return sheet.paragraph(3, &nearest);
     }

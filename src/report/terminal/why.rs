@@ -1,5 +1,6 @@
 //! The measures behind a degree, said so that a person can recount them.
 
+use crate::overlap::evidence::LEAST_CONTENT;
 use crate::overlap::{Degree, Measures};
 use crate::report::english::{capitalised, counted, grouped, halves, part_of};
 
@@ -59,7 +60,23 @@ pub(in crate::report) fn reason(degree: Degree, measures: &Measures) -> String {
              {whole} stand in shared strings"
         ),
     };
-    format!("{}: {because}.", capitalised(degree.name()))
+    let limits = limits(degree, measures);
+    format!("{}: {because}.{limits}", capitalised(degree.name()))
+}
+
+/// Share of content words kept below which a passage may be about something else: unrelated prose keeps as many
+/// by chance. Our own choice; it decides nothing.
+const LITTLE_KEPT: f64 = 0.3;
+
+/// What the degree can't say of a passage of few words, or of one that shares next to nothing.
+fn limits(degree: Degree, measures: &Measures) -> &'static str {
+    if measures.content_words < LEAST_CONTENT {
+        " It has so few content words of its own that the degree says little."
+    } else if degree == Degree::Restructured && measures.kept_content < LITTLE_KEPT {
+        " So little is shared that the scale can't tell own sentences on the point from another point."
+    } else {
+        ""
+    }
 }
 
 fn strings(measures: &Measures) -> String {
@@ -222,6 +239,26 @@ mod tests {
         for (measures, said) in table {
             assert_eq!(reason(Degree::NearCopy, &measures), said);
         }
+    }
+
+    #[test]
+    fn the_reason_says_where_a_degree_says_little() {
+        let with = |content_words, kept_content| Measures {
+            content_words,
+            kept_content,
+            ..MEASURES
+        };
+        let said = |degree, measures| reason(degree, &measures);
+        assert!(said(Degree::NearCopy, with(4, 0.9)).contains("says little"));
+        assert!(said(Degree::Restructured, with(10, 0.2)).contains("another point"));
+        let plain = [
+            said(Degree::Restructured, with(10, 0.3)),
+            said(Degree::HeavyRevision, with(10, 0.2)),
+        ];
+        assert!(
+            plain.iter().all(|said| said.matches('.').count() == 1),
+            "{plain:?}"
+        );
     }
 
     #[test]
