@@ -54,8 +54,8 @@ pub(super) const MEASURES: [Measure; 9] = [
     Measure {
         name: "kept content",
         short: "share of content words with a counterpart in the source: the same word, another form of it, a synonym, a misspelling",
-        counted: "For each content word look for a word of the source that it answers to, each used once. Divide \
-            those that have one by all content words.",
+        counted: "For each content word look for a word of the source that it answers to, each used once; in a long \
+            source it stands near those of its neighbours. Divide the words that have one by all content words.",
         example: "all but hungry: 5 of 6 = 0.83",
     },
     Measure {

@@ -211,13 +211,21 @@ impl Topic {
 }
 
 /// Other words for topics that are neither a setting nor a measure.
-const BESIDE: [(&str, Topic); 23] = [
+const BESIDE: [(&str, Topic); 31] = [
     ("position", Topic::Measures),
     ("unique-links", Topic::Measures),
     ("keck", Topic::Measures),
     ("measure", Topic::Measures),
     ("stretch", Topic::Measures),
     ("content-word", Topic::Measures),
+    ("in-shared-strings", Topic::Measures),
+    ("longest-shared-string", Topic::Measures),
+    ("content-words-kept", Topic::Measures),
+    ("in-another-form", Topic::Measures),
+    ("swapped-for-synonyms", Topic::Measures),
+    ("order-kept", Topic::Measures),
+    ("kept-in-sequence", Topic::Measures),
+    ("in-unique-links", Topic::Measures),
     ("function-words", Topic::Measures),
     ("minimal-revision", Topic::Thresholds),
     ("moderate-revision", Topic::Thresholds),
