@@ -346,3 +346,47 @@ impl<'a> Work<'a> {
             .collect()
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use super::super::lexicon::Counted;
+    use super::*;
+    use crate::text::{MarkedText, Text};
+
+    fn aligned(source: &str, rewrite: &str) -> (Alignment, (usize, usize)) {
+        let texts = [source, rewrite].map(|text| MarkedText::source(Text::paragraph(text)));
+        let mut lexicon = Lexicon::default();
+        let forms = lexicon.intern_all(&[&texts[0], &texts[1]], Counted::Yes);
+        let words = (forms[1].len(), forms[0].len());
+        (align(&forms[1], &forms[0], &lexicon), words)
+    }
+
+    #[test]
+    fn what_stands_far_from_its_neighbours_is_no_counterpart() {
+        let between = |words: usize| {
+            let source = format!("The keeper counted moths. {}Gulls.", "lorem ".repeat(words));
+            let (found, _) = aligned(&source, "The keeper counted moths and gulls.");
+            found.singles.len()
+        };
+        assert_eq!((between(40), between(60)), (1, 0));
+    }
+
+    #[test]
+    fn long_stretches_are_cut_where_they_run_together() {
+        let words = |numbers: std::ops::Range<usize>| {
+            let words = numbers.map(|number| format!("word{number}"));
+            words.collect::<Vec<_>>().join(" ")
+        };
+        // The rewrite is the source's first half, and begins with one of its last words.
+        let source = words(0..100);
+        let (found, sizes) = aligned(&source, &format!("word51 own {}", words(0..50)));
+        let (a, b) = found.cut((0, 0), sizes);
+        assert_eq!(a, b + 2, "within the string");
+        assert!((20..50).contains(&b), "{b} is near the middle of both");
+        // The same seen from a part of both.
+        let (a, b) = found.cut((12, 10), (sizes.0 - 12, 30));
+        assert_eq!(a, b, "within the string");
+        let (nothing, sizes) = aligned("Moths circle lamps.", "Ledgers balance today.");
+        assert_eq!(nothing.cut((0, 0), sizes), (1, 1));
+    }
+}

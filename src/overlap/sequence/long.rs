@@ -1,9 +1,9 @@
 //! Sequences in long texts: the strings that both texts share in order lead through them, and only what stands between
 //! two of these is compared word by word.
 //!
-//! The texts become steps, a string or what stands between two strings, and the best stretch is a row of steps. So what is
-//! found in long texts may fall short of the best by what a step at its ends keeps, and never by more than the strings that
-//! do not keep the order.
+//! The texts become steps, a string or what stands between two strings, and the best stretch is a row of steps. What is found may
+//! fall short of the best: by strings that do not keep the order, and at the ends of the stretch by words that would not
+//! pay for the step they stand in.
 
 use std::ops::Range;
 

@@ -75,7 +75,7 @@ fn a_finding_as_printed_at_80_columns() {
 {scale}   why     19 of 31 words stand in shared strings; the longest has 5. 11 of 14
            content words kept, 2 of them as synonyms; in the same order. 22½
            kept in sequence, of 31 here and 29 there. Unique links: 52 % of
-           words, by Keck (2006, from memory) a near copy.
+           words, Keck's near copy (2006, from memory).
    credit  the source is named nearby: (Harrow, 2019)
    also in okoro2021
    trail   chapter.md:14: close already in the note

@@ -151,7 +151,7 @@ fn keck(unique_share: f64) -> String {
         "substantial revision"
     };
     let percent = part_of(unique_share, 100);
-    format!("Unique links: {percent} % of words, by Keck (2006, from memory) a {category}.")
+    format!("Unique links: {percent} % of words, Keck's {category} (2006, from memory).")
 }
 
 #[cfg(test)]
@@ -193,7 +193,7 @@ mod tests {
         assert_eq!(
             sentences(&little),
             "None of 9 words stands in a string shared with the source. 1 of 5 content words kept, 1 \
-             of them as a synonym. ½ kept in sequence, of 9 here and 1 there. Unique links: 0 % of words, by Keck (2006, from memory) a substantial revision."
+             of them as a synonym. ½ kept in sequence, of 9 here and 1 there. Unique links: 0 % of words, Keck's substantial revision (2006, from memory)."
         );
     }
 
