@@ -8,3 +8,9 @@ pub const CAUTIONS: [&str; 4] = [
      decided by people, under the institution's own policy.",
     "Only the stored sources and notes were compared, so a report without findings is no clearance.",
 ];
+
+/// Those for rewrites of one passage, where no stored sources were compared.
+pub fn of_one_passage() -> &'static [&'static str] {
+    let [wording @ .., _stored] = &CAUTIONS;
+    wording
+}

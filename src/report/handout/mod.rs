@@ -21,7 +21,7 @@ use std::path::Path;
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
-use super::cautions::CAUTIONS;
+use super::cautions;
 use super::english::{capitalised, counted};
 use super::escape::on_page;
 use super::page::{policy, values};
@@ -190,9 +190,12 @@ fn file_name(named: &NamedText) -> String {
     on_page(&name).into_owned()
 }
 
-/// What to bear in mind. The last of the cautions speaks of stored sources, of which there are none here.
+/// What to bear in mind; without answers nothing of the thresholds either.
 fn foot(answers: bool) -> Markup {
-    let cautions = CAUTIONS.iter().take(if answers { 3 } else { 2 });
+    let cautions = cautions::of_one_passage();
+    let cautions = cautions
+        .iter()
+        .take(if answers { cautions.len() } else { 2 });
     html! {
         footer {
             h2 { "Please bear in mind" }

@@ -14,13 +14,14 @@ use std::io::{self, Write};
 use serde::Serialize;
 use serde_json::Value;
 
+use super::cautions;
 use super::english::counted;
 use super::harmless;
 use super::json::{MeasuresForm, SharedForm, rounded};
 use super::terminal::scale::{self, Marker};
 use super::terminal::sheet::Sheet;
 use super::terminal::wording::{CUT_NOTE, LEGEND, Wording};
-use super::terminal::{Look, why};
+use super::terminal::{Look, summary, why};
 use crate::overlap::{Counterpart, Placement};
 use crate::text::{ByteRange, MarkedText};
 
@@ -62,13 +63,16 @@ pub fn write(report: &PlaceReport, look: &Look, out: &mut impl Write) -> io::Res
     let mut sheet = Sheet::new(out, look);
     write_key(&mut sheet)?;
     for (index, placed) in report.rewrites.iter().enumerate() {
+        if index > 0 {
+            sheet.blank()?;
+        }
         write_rewrite(&mut sheet, &report.source, placed, index + 1)?;
-        sheet.blank()?;
     }
     if report.rewrites.len() > 1 {
+        sheet.blank()?;
         side_by_side(&mut sheet, &report.rewrites)?;
     }
-    Ok(())
+    summary::cautions(&mut sheet, cautions::of_one_passage())
 }
 
 /// Writes what the marks and the scale mean.

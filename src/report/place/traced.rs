@@ -9,6 +9,7 @@ use serde_json::Value;
 use super::{NamedText, PlacedRewrite, write_compared};
 use crate::findings::origin::{FoundOrigin, LIKELY, POSSIBLE, VERY_LIKELY};
 use crate::overlap;
+use crate::report::cautions::CAUTIONS;
 use crate::report::harmless;
 use crate::report::json::{MeasuresForm, SharedForm, SourceForm, rounded};
 use crate::report::said;
@@ -88,7 +89,7 @@ pub fn write_traced(
         sheet.blank()?;
         write_one(&mut sheet, rewrite)?;
     }
-    summary::cautions(&mut sheet)
+    summary::cautions(&mut sheet, &CAUTIONS)
 }
 
 fn write_one<W: Write>(sheet: &mut Sheet<'_, W>, rewrite: &TracedRewrite) -> io::Result<()> {

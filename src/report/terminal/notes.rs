@@ -10,6 +10,7 @@ use super::sheet::{INDENT, Sheet};
 use super::style::{Ink, Look};
 use super::{explained, finding, glance, legend, settled, short, summary};
 use crate::findings::notes::{EntryReport, NotesReport, OwnSource};
+use crate::report::cautions::CAUTIONS;
 use crate::report::english::{counted, grouped, listed};
 use crate::report::harmless;
 use crate::review::PartKind;
@@ -57,7 +58,7 @@ pub fn write(
     without_entry(&mut sheet, report)?;
     compared(&mut sheet, report)?;
     summary::left_out(&mut sheet, &report.left_out)?;
-    summary::cautions(&mut sheet)
+    summary::cautions(&mut sheet, &CAUTIONS)
 }
 
 /// Writes one line for each open finding and nothing else, as for a draft.

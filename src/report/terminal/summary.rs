@@ -26,14 +26,17 @@ pub(super) fn write<W: Write>(
     sheet.paragraph(INDENT, &said::compared(report))?;
     explained(sheet, report, show_explained)?;
     left_out(sheet, &report.left_out)?;
-    cautions(sheet)
+    cautions(sheet, &CAUTIONS)
 }
 
 /// Writes what to bear in mind.
-pub(in crate::report) fn cautions<W: Write>(sheet: &mut Sheet<'_, W>) -> io::Result<()> {
+pub(in crate::report) fn cautions<W: Write>(
+    sheet: &mut Sheet<'_, W>,
+    cautions: &[&str],
+) -> io::Result<()> {
     sheet.blank()?;
     sheet.heading(0, "Please bear in mind")?;
-    CAUTIONS
+    cautions
         .iter()
         .try_for_each(|caution| sheet.hanging(INDENT, " -", caution))
 }
