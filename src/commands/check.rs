@@ -11,6 +11,7 @@ use super::output::Output;
 use super::progress::Progress;
 use super::{Failure, Outcome, drafts, look, margin, since};
 use crate::findings::CheckReport;
+use crate::findings::session::Session;
 use crate::report::terminal::Shown;
 use crate::report::{DraftFiles, harmless, json, lines, markdown, page, sarif, terminal};
 use crate::review::{DECISIONS_FILE, Options, Review, ReviewError, Settings, TERMS_FILE};
@@ -89,20 +90,21 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
     }
     let progress = Progress::new(args.quiet);
     progress.stage("reading the review");
-    let review = open_review(args)?;
+    let session = Session::new(open_review(args)?);
+    let review = &session.review;
     let (drafts, passed_over) = drafts::expand(&args.drafts)?;
     let earlier = match &args.since {
         Some(old) => since::pairs(&drafts, old)?,
         None => Vec::new(),
     };
-    let mut read = files_of(&drafts, &review);
+    let mut read = files_of(&drafts, review);
     read.extend(earlier.iter().flatten().cloned());
     let output = Output::open(&args.out, read.iter().map(PathBuf::as_path))?;
     progress.stage("comparing");
-    let mut report = crate::check(&review, &drafts)?;
+    let mut report = session.check(&drafts)?;
     report.left_out.extend(passed_over);
     if args.since.is_some() {
-        since::set_against(&mut report, &review, &drafts, &earlier)?;
+        since::set_against(&mut report, &session, &drafts, &earlier)?;
     }
     drop(progress);
     let commented = match args.format {
@@ -220,7 +222,7 @@ mod tests {
         review::start(&root).unwrap();
         let missing = root.join("drafts/missing.md");
         let drafts = [root.join("drafts/example.md"), missing.clone()];
-        let report = crate::check(&Review::open(&root).unwrap(), &drafts).unwrap();
+        let report = Session::open(&root).unwrap().check(&drafts).unwrap();
         assert_eq!(report.drafts.len(), 1);
         assert!(report.has_open());
         let path = missing.display().to_string();

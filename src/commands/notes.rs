@@ -10,7 +10,7 @@ use super::check::files_of_review;
 use super::output::Output;
 use super::progress::Progress;
 use super::{Failure, Outcome, look};
-use crate::findings::notes::check_notes;
+use crate::findings::session::Session;
 use crate::report::{json, terminal};
 use crate::review::{Options, Review, Settings};
 
@@ -59,11 +59,11 @@ pub(super) fn run(args: &NotesArgs, colour: When) -> Result<Outcome, Failure> {
     args.jobs.apply()?;
     let progress = Progress::new(args.quiet);
     progress.stage("reading the review");
-    let review = open_review(args)?;
-    let read = files_of_review(&review);
+    let session = Session::new(open_review(args)?);
+    let read = files_of_review(&session.review);
     let output = Output::open(&args.out, read.iter().map(PathBuf::as_path))?;
     progress.stage("comparing");
-    let report = check_notes(&review, args.entry.as_deref())?;
+    let report = session.check_notes(args.entry.as_deref())?;
     drop(progress);
     output.write(|mut out| match args.format {
         Format::Json => json::notes::write(&report, &mut out),

@@ -8,6 +8,7 @@ mod line;
 use std::fs::File;
 use std::io::{self, BufRead, BufReader, Write};
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use rayon::prelude::*;
 use serde_json::Value;
@@ -16,13 +17,12 @@ use super::args::OutArgs;
 use super::check::files_of_review;
 use super::output::Output;
 use super::{Failure, Outcome};
-use crate::findings::material::Shelf;
-use crate::findings::origin::find_origins;
+use crate::findings::session::Session;
 use crate::overlap;
 use crate::overlap::origins::MOST_WORDS;
 use crate::report::harmless;
 use crate::report::place::{self, NamedText, TracedRewrite};
-use crate::review::{Review, Settings};
+use crate::review::Settings;
 use crate::text::{MarkedText, Text};
 use line::{Fault, Line, Task};
 
@@ -50,13 +50,13 @@ pub(super) fn run(path: &Path, review: Option<&Path>, out: &OutArgs) -> Result<O
     } else {
         Box::new(BufReader::new(File::open(path).map_err(refused)?))
     };
-    let review = review.map(Review::open).transpose()?;
-    let mut read: Vec<PathBuf> = review.iter().flat_map(files_of_review).collect();
+    let session = review.map(Session::open).transpose()?;
+    let review = session.as_ref().map(|session| &session.review);
+    let mut read: Vec<PathBuf> = review.into_iter().flat_map(files_of_review).collect();
     read.extend((!standard).then(|| path.to_owned()));
-    let mut shelf = review.as_ref().map(Shelf::of_sources);
     let mut output = Output::open(out, read.iter().map(PathBuf::as_path))?;
     let mut lines = Lines { input, number: 0 };
-    let task = match shelf {
+    let task = match session {
         Some(_) => Task::Trace,
         None => Task::Place,
     };
@@ -66,8 +66,8 @@ pub(super) fn run(path: &Path, review: Option<&Path>, out: &OutArgs) -> Result<O
         if chunk.is_empty() {
             break;
         }
-        let placed: Vec<Result<Vec<u8>, Fault>> = match &mut shelf {
-            Some(shelf) => traced(&chunk, shelf),
+        let placed: Vec<Result<Vec<u8>, Fault>> = match &session {
+            Some(session) => traced(&chunk, session),
             None => chunk.par_iter().map(Line::placed).collect(),
         };
         for line in placed {
@@ -145,7 +145,7 @@ impl Lines {
 }
 
 /// The lines of JSON that answer to a chunk whose sources are looked for.
-fn traced(chunk: &[Line], shelf: &mut Shelf<'_>) -> Vec<Result<Vec<u8>, Fault>> {
+fn traced(chunk: &[Line], session: &Session) -> Vec<Result<Vec<u8>, Fault>> {
     let mut rewrites = Vec::new();
     // The id of each line without a fault, and the number of its rewrite.
     let asked: Vec<Result<(Value, usize), Fault>> = chunk
@@ -156,8 +156,8 @@ fn traced(chunk: &[Line], shelf: &mut Shelf<'_>) -> Vec<Result<Vec<u8>, Fault>> 
             Ok((id, rewrites.len() - 1))
         })
         .collect();
-    let settings = &shelf.review.settings;
-    let found = find_origins(shelf, &rewrites);
+    let settings = &session.review.settings;
+    let found = session.find_origins(&rewrites);
     let traced: Vec<TracedRewrite> = rewrites
         .into_par_iter()
         .zip(found)
@@ -181,7 +181,7 @@ fn traced(chunk: &[Line], shelf: &mut Shelf<'_>) -> Vec<Result<Vec<u8>, Fault>> 
 
 impl Line {
     /// The id and the rewrite of a line whose source is looked for.
-    fn to_be_traced(&self) -> Result<(Value, MarkedText), Fault> {
+    fn to_be_traced(&self) -> Result<(Value, Arc<MarkedText>), Fault> {
         let pair = self.pair(Task::Trace)?;
         let rewrite = MarkedText::new(Text::paragraph(&pair.rewrite));
         let problem = match rewrite.words.len() {
@@ -189,7 +189,7 @@ impl Line {
             words if words > MOST_WORDS => {
                 format!("{words} words are more than one passage ({MOST_WORDS} at most)")
             }
-            _ => return Ok((pair.id, rewrite)),
+            _ => return Ok((pair.id, Arc::new(rewrite))),
         };
         Err(self.fault(problem))
     }
@@ -197,8 +197,8 @@ impl Line {
     /// The line of JSON that answers to this one.
     fn placed(&self) -> Result<Vec<u8>, Fault> {
         let pair = self.pair(Task::Place)?;
-        let source = MarkedText::source(Text::paragraph(&pair.source));
-        let rewrite = MarkedText::new(Text::paragraph(&pair.rewrite));
+        let source = Arc::new(MarkedText::source(Text::paragraph(&pair.source)));
+        let rewrite = Arc::new(MarkedText::new(Text::paragraph(&pair.rewrite)));
         for (name, text) in [("source", &source), ("rewrite", &rewrite)] {
             if text.words.is_empty() {
                 return Err(self.fault(format!("the {name} holds no words")));

@@ -2,6 +2,7 @@
 
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use clap::Args;
 
@@ -9,14 +10,13 @@ use super::args::{JobsArgs, OutArgs, PlaceFormat, When};
 use super::output::Output;
 use super::text::limits_around;
 use super::{Failure, Outcome, look, pairs};
-use crate::findings::material::Shelf;
-use crate::findings::origin::find_origins;
+use crate::findings::session::Session;
 use crate::overlap;
 use crate::overlap::origins::MOST_WORDS;
 use crate::reading;
 use crate::report::place::{self, NamedText, PlaceReport, PlacedRewrite, TracedRewrite};
 use crate::report::{handout, harmless};
-use crate::review::{Review, Settings};
+use crate::review::Settings;
 use crate::text::MarkedText;
 
 /// Put rewrites on the scale, or find their source in a review
@@ -163,8 +163,9 @@ fn origins(
     format: PlaceFormat,
     colour: When,
 ) -> Result<Outcome, Failure> {
-    let review = Review::open(root)?;
-    let files = super::check::files_of(&args.rewrites, &review);
+    let session = Session::open(root)?;
+    let review = &session.review;
+    let files = super::check::files_of(&args.rewrites, review);
     let output = Output::open(&args.out, files.iter().map(PathBuf::as_path))?;
     let (read, unread) = each(&args.rewrites, |path| {
         let file = reading::read(path, &review.settings.limits)?;
@@ -182,10 +183,10 @@ fn origins(
                 most: MOST_WORDS,
             });
         }
-        Ok((path.display().to_string(), text))
+        Ok((path.display().to_string(), Arc::new(text)))
     })?;
-    let (names, texts): (Vec<String>, Vec<MarkedText>) = read.into_iter().unzip();
-    let found = find_origins(&mut Shelf::of_sources(&review), &texts);
+    let (names, texts): (Vec<String>, Vec<Arc<MarkedText>>) = read.into_iter().unzip();
+    let found = session.find_origins(&texts);
     let traced: Vec<TracedRewrite> = names
         .into_iter()
         .zip(texts)
@@ -220,7 +221,7 @@ fn place_files(
         }
         Ok(NamedText {
             name: path.display().to_string(),
-            text,
+            text: Arc::new(text),
         })
     };
     let source = read(source, MarkedText::source)?;

@@ -10,9 +10,9 @@ use super::check::{files_of, nearest_review};
 use super::output::Output;
 use super::progress::Progress;
 use super::{Failure, Outcome, look};
+use crate::findings::session::Session;
 use crate::report::harmless;
 use crate::report::quotations::{json, table, terminal};
-use crate::review::Review;
 
 /// Account for every quotation: its source, exact or not, its uses
 #[derive(Debug, Args)]
@@ -74,17 +74,18 @@ pub(super) fn run(args: &QuotationsArgs, colour: When) -> Result<Outcome, Failur
         Some(root) => root.clone(),
         None => nearest_review(&args.drafts)?,
     };
-    let review = Review::open(&root)?;
+    let session = Session::open(&root)?;
+    let review = &session.review;
     let (drafts_from, drafts) = match review.drafts().filter(|_| args.drafts.is_empty()) {
         Some((folder, drafts)) => (Some(folder), drafts),
         None => (None, args.drafts.clone()),
     };
     let output = Output::open(
         &args.out,
-        files_of(&drafts, &review).iter().map(PathBuf::as_path),
+        files_of(&drafts, review).iter().map(PathBuf::as_path),
     )?;
     progress.stage("looking up quotations");
-    let mut account = crate::quotations(&review, &drafts)?;
+    let mut account = session.quotations(&drafts)?;
     account.drafts_from = drafts_from;
     drop(progress);
     output.write(|mut out| match args.format {

@@ -13,7 +13,8 @@ use clap::Args;
 use super::args::{Format, JobsArgs, OutArgs, When};
 use super::output::Output;
 use super::{Failure, Outcome, day, drafts};
-use crate::findings::notes::{NotesReport, check_notes};
+use crate::findings::notes::NotesReport;
+use crate::findings::session::Session;
 use crate::findings::settling::decision_on;
 use crate::findings::{CheckReport, Finding, id};
 use crate::report::harmless;
@@ -84,15 +85,16 @@ pub(super) fn run(args: &SettleArgs, colour: When) -> Result<Outcome, Failure> {
     }
     // A file that is not understood is refused before any work is done.
     Decisions::open(&root).map_err(SettleError::from)?;
-    let review = Review::open(&root)?;
-    let (drafts, _) = drafts::expand(&drafts_of(args, &review)?)?;
-    let report = crate::check(&review, &drafts)?;
+    let session = Session::open(&root)?;
+    let review = &session.review;
+    let (drafts, _) = drafts::expand(&drafts_of(args, review)?)?;
+    let report = session.check(&drafts)?;
     // A review without notes has none to settle.
-    let notes = check_notes(&review, None).ok();
+    let notes = session.check_notes(None).ok();
     if args.list {
-        return listing::list(args, &review, &report, notes.as_ref(), colour);
+        return listing::list(args, review, &report, notes.as_ref(), colour);
     }
-    settle(args, &review, &candidates(&review, &report, notes.as_ref()))
+    settle(args, review, &candidates(review, &report, notes.as_ref()))
 }
 
 /// The drafts that were named, else those in the review's usual folder.

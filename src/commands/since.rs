@@ -1,11 +1,13 @@
 //! `check --since`: which earlier version each draft is set against.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use super::Failure;
+use crate::findings::session::Session;
 use crate::findings::{CheckReport, since};
 use crate::reading;
-use crate::review::{LeftOut, Review};
+use crate::review::LeftOut;
 
 /// For each draft its earlier version: the file that was named, or in a folder the file of the same name,
 /// else the only one of the same name but for its ending.
@@ -44,12 +46,12 @@ pub(super) fn pairs(drafts: &[PathBuf], old: &Path) -> Result<Vec<Option<PathBuf
 /// Sets each draft of a report against its earlier version.
 pub(super) fn set_against(
     report: &mut CheckReport,
-    review: &Review,
+    session: &Arc<Session>,
     drafts: &[PathBuf],
     pairs: &[Option<PathBuf>],
 ) -> Result<(), Failure> {
     let files: Vec<PathBuf> = pairs.iter().flatten().cloned().collect();
-    let before = crate::check(review, &files)?;
+    let before = session.check(&files)?;
     report.unread.extend(before.unread);
     let told = before
         .left_out

@@ -8,8 +8,7 @@ use crate::overlap::chains::{content_weight, unmarked_words};
 use crate::overlap::strings::Run;
 use crate::text::WordRange;
 
-use super::fixed::FixedWords;
-use super::material::Desk;
+use super::laid::LaidDraft;
 use super::passage::Judged;
 use super::trail::LostMarks;
 use super::{Credit, CreditState, Explained, Kind, Weight};
@@ -27,15 +26,11 @@ const BESIDE_WORDS: usize = 4;
 
 /// The copies of a passage that fixed wording does not explain, and the explanations of the others.
 #[must_use]
-pub fn split(
-    passage: &Passage,
-    desk: &Desk<'_>,
-    fixed: &FixedWords,
-) -> (Vec<Run>, Vec<(Run, String)>) {
+pub fn split(passage: &Passage, laid: &LaidDraft) -> (Vec<Run>, Vec<(Run, String)>) {
     let mut copies = Vec::new();
     let mut explained = Vec::new();
     for run in &passage.copies {
-        match fixed.explanation(run, desk) {
+        match laid.fixed.explanation(run, laid) {
             Some(why) => explained.push((*run, why)),
             None => copies.push(*run),
         }
@@ -48,15 +43,15 @@ pub fn split(
 pub fn explained(
     passage: &Passage,
     explained: &[(Run, String)],
-    desk: &Desk<'_>,
+    laid: &LaidDraft,
 ) -> Vec<Explained> {
-    let Some(source) = desk.shelf.source(passage.document) else {
+    let Some(source) = laid.session.source(passage.document) else {
         return Vec::new();
     };
     explained
         .iter()
         .map(|(run, why)| Explained {
-            draft: desk.place_of(run.draft),
+            draft: laid.place_of(run.draft),
             source: source.key.clone(),
             why: why.clone(),
         })
@@ -70,22 +65,22 @@ pub fn judge(
     copies: &[Run],
     lost: Option<&LostMarks>,
     credit: &Credit,
-    desk: &Desk<'_>,
+    laid: &LaidDraft,
 ) -> Option<Judged> {
     if let Some(lost) = lost {
         return Some(Judged {
             kind: Kind::LostQuotationMarks,
             weight: Weight::Act,
-            advice: lost_advice(lost, desk),
+            advice: lost_advice(lost, laid),
         });
     }
     let longest = copies
         .iter()
-        .map(|run| unmarked_words(run, &desk.draft))
+        .map(|run| unmarked_words(run, &laid.draft))
         .max()?;
     let telling = copies
         .iter()
-        .map(|run| content_weight(run, &desk.draft, &desk.shelf.library.lexicon))
+        .map(|run| content_weight(run, &laid.draft))
         .fold(0.0, f32::max);
     let weight = if longest >= CERTAIN_WORDS || passage.measures.words >= 2 * CERTAIN_WORDS {
         Weight::Act
@@ -97,13 +92,13 @@ pub fn judge(
     Some(Judged {
         kind: Kind::UnmarkedCopy,
         weight,
-        advice: copy_advice(longest, credit, &name_of(passage, desk)),
+        advice: copy_advice(longest, credit, &name_of(passage, laid)),
     })
 }
 
-fn name_of(passage: &Passage, desk: &Desk<'_>) -> String {
-    let source = desk.shelf.source(passage.document);
-    source.map_or_else(String::new, |source| desk.shelf.name(&source.key))
+fn name_of(passage: &Passage, laid: &LaidDraft) -> String {
+    let source = laid.session.source(passage.document);
+    source.map_or_else(String::new, |source| laid.name(&source.key))
 }
 
 fn copy_advice(words: usize, credit: &Credit, name: &str) -> String {
@@ -126,8 +121,8 @@ fn copy_advice(words: usize, credit: &Credit, name: &str) -> String {
 
 /// Advice for words that lost their marks on the way from the notes.
 #[must_use]
-pub fn lost_advice(lost: &LostMarks, desk: &Desk<'_>) -> String {
-    let page = super::trail::place_in_notes(desk, lost.document, lost.note)
+pub fn lost_advice(lost: &LostMarks, laid: &LaidDraft) -> String {
+    let page = super::trail::place_in_notes(laid, lost.document, lost.note)
         .map(|note| format!(" (the entry on {})", note.entry))
         .unwrap_or_default();
     format!(

@@ -3,13 +3,13 @@
 use crate::review::Key;
 use crate::text::ByteRange;
 
-use super::material::Desk;
+use super::laid::LaidDraft;
 use super::{Credit, CreditState};
 
 /// The credit of a stretch of the draft that comes from the given reference.
 #[must_use]
-pub fn credit(desk: &Desk<'_>, range: ByteRange, key: &Key) -> Credit {
-    let nearby = desk.nearby(range);
+pub fn credit(laid: &LaidDraft, range: ByteRange, key: &Key) -> Credit {
+    let nearby = laid.nearby(range);
     let state = if nearby.iter().any(|credited| credited.points_at(key)) {
         CreditState::Credited
     } else if nearby.iter().any(|credited| credited.is_resolved()) {
@@ -18,7 +18,7 @@ pub fn credit(desk: &Desk<'_>, range: ByteRange, key: &Key) -> Credit {
         CreditState::None
     };
     let written = |range: ByteRange| {
-        let words: Vec<&str> = desk.text().text.slice(range).split_whitespace().collect();
+        let words: Vec<&str> = laid.text().text.slice(range).split_whitespace().collect();
         words.join(" ")
     };
     let mut citations: Vec<String> = Vec::new();

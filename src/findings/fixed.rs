@@ -1,14 +1,14 @@
 //! Fixed wording: words of the draft that are nobody's own, and so explain an overlap away: stock
 //! phrases of academic prose, the review's terms, titles of its works, names and numbers.
 
-use crate::overlap::lexicon::{Lexicon, WordClass};
+use crate::overlap::lexicon::WordClass;
 use crate::overlap::strings::Run;
 use crate::overlap::{Draft, Passage};
 use crate::wording::StockPhrases;
 
 use crate::text::WordRange;
 
-use super::material::Desk;
+use super::laid::LaidDraft;
 
 /// Why a word is nobody's wording.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -56,8 +56,8 @@ pub(super) const LEAST_OWN_CONTENT: usize = 2;
 impl FixedWords {
     /// Finds the fixed wording of a draft.
     #[must_use]
-    pub fn new(draft: &Draft<'_>, lexicon: &Lexicon, phrases: &Phrases) -> Self {
-        let stream = &draft.stream;
+    pub fn new(draft: &Draft, phrases: &Phrases) -> Self {
+        let (stream, lexicon) = (&draft.stream, &draft.lexicon);
         let words: Vec<&str> = stream
             .forms
             .iter()
@@ -68,7 +68,7 @@ impl FixedWords {
             .iter()
             .map(|form| (lexicon.class(*form) == WordClass::Number).then_some(Fixed::Number))
             .collect();
-        for at in names(draft, lexicon) {
+        for at in names(draft) {
             of_word[at] = Some(Fixed::Name);
         }
         let kinds = [
@@ -86,16 +86,16 @@ impl FixedWords {
 
     /// Why a shared string is no copy, in words; `None` where enough of it is somebody's wording.
     #[must_use]
-    pub fn explanation(&self, run: &Run, desk: &Desk<'_>) -> Option<String> {
-        let lexicon = &desk.shelf.library.lexicon;
+    pub fn explanation(&self, run: &Run, laid: &LaidDraft) -> Option<String> {
+        let lexicon = &laid.draft.lexicon;
         let (mut own, mut own_content) = (0, 0);
         let mut reasons = Vec::new();
-        for at in run.draft.as_range().filter(|at| !desk.draft.quoted[*at]) {
+        for at in run.draft.as_range().filter(|at| !laid.draft.quoted[*at]) {
             match self.of_word.get(at).copied().flatten() {
                 Some(reason) => reasons.push(reason),
                 None => {
                     own += 1;
-                    own_content += usize::from(lexicon.is_content(desk.draft.stream.forms[at]));
+                    own_content += usize::from(lexicon.is_content(laid.draft.stream.forms[at]));
                 }
             }
         }
@@ -104,7 +104,7 @@ impl FixedWords {
         }
         // Names, numbers and stock phrases may fill a formula, but not a whole sentence.
         let unbounded = |reason: &Fixed| matches!(reason, Fixed::Title | Fixed::Term);
-        let run_words = desk.shelf.review.settings.run_words;
+        let run_words = laid.session.review.settings.run_words;
         if own + reasons.len() >= 2 * run_words && !reasons.iter().any(unbounded) {
             return None;
         }
@@ -116,7 +116,7 @@ impl FixedWords {
 
     /// How many content words of a passage that are somebody's wording have a counterpart.
     #[must_use]
-    pub fn own_kept(&self, passage: &Passage, draft: &Draft<'_>, lexicon: &Lexicon) -> usize {
+    pub fn own_kept(&self, passage: &Passage, draft: &Draft) -> usize {
         let alignment = &passage.alignment;
         let in_tiles = alignment
             .tiles
@@ -124,7 +124,7 @@ impl FixedWords {
             .flat_map(|tile| tile.draft.as_range());
         let kept = in_tiles.chain(alignment.singles.iter().map(|single| single.draft));
         kept.filter(|at| self.of_word.get(*at).is_some_and(Option::is_none))
-            .filter(|at| lexicon.is_content(draft.stream.forms[*at]))
+            .filter(|at| draft.lexicon.is_content(draft.stream.forms[*at]))
             .count()
     }
 
@@ -167,10 +167,10 @@ impl Phrases {
 }
 
 /// Words written with a capital within a sentence most of whose content words are not.
-fn names<'d>(draft: &'d Draft<'_>, lexicon: &'d Lexicon) -> impl Iterator<Item = usize> + 'd {
-    let stream = &draft.stream;
+fn names(draft: &Draft) -> impl Iterator<Item = usize> {
+    let (stream, lexicon) = (&draft.stream, &draft.lexicon);
     let is_capital = |at: &usize| {
-        let word = draft.text.text.slice(stream.word_bytes(draft.text, *at));
+        let word = draft.text.text.slice(stream.word_bytes(&draft.text, *at));
         word.chars().next().is_some_and(char::is_uppercase)
     };
     stream.sentences.iter().flat_map(move |sentence| {
@@ -197,8 +197,8 @@ const CAPITALS_FROM: usize = 6;
 
 /// Whether a sentence is written in capitals at word starts only and divided by commas, as a list of
 /// names is.
-fn is_list_of_names(draft: &Draft<'_>, sentence: WordRange) -> bool {
-    let bytes = draft.stream.bytes(draft.text, sentence);
+fn is_list_of_names(draft: &Draft, sentence: WordRange) -> bool {
+    let bytes = draft.stream.bytes(&draft.text, sentence);
     let written = draft.text.text.slice(bytes);
     let commas = written.matches(',').count();
     commas * 4 >= sentence.len() && written.chars().any(char::is_lowercase)

@@ -12,7 +12,8 @@ use crate::review::{Doi, Key, Reference, References, Resolved};
 use crate::text::{BlockKind, ByteRange, CiteTarget, Text};
 use crate::wording::normal_form;
 
-use super::material::{Credited, Desk};
+use super::citing::Credited;
+use super::laid::LaidDraft;
 use super::near::{Line, Work};
 use super::quoting::is_secondary;
 use super::{Finding, Kind, Weight};
@@ -167,11 +168,12 @@ impl Listed {
 
 /// All findings of the three kinds.
 #[must_use]
-pub fn judge_all(desk: &Desk<'_>, listed: &[Listed]) -> Vec<Finding> {
+pub fn judge_all(laid: &LaidDraft) -> Vec<Finding> {
+    let listed = &laid.listed;
     let mut findings = Vec::new();
     let mut told: BTreeSet<String> = BTreeSet::new();
     let mut cited: BTreeMap<Key, ByteRange> = BTreeMap::new();
-    for credited in &desk.citations {
+    for credited in &laid.citations {
         let cites = &credited.citation.cites;
         let read = cites.iter().position(is_secondary).unwrap_or_default();
         for (number, (cite, resolved)) in cites.iter().zip(&credited.resolved).enumerate() {
@@ -189,7 +191,7 @@ pub fn judge_all(desk: &Desk<'_>, listed: &[Listed]) -> Vec<Finding> {
             let is_unread = number < read;
             if missing && !is_unread && told.insert(name.clone()) {
                 findings.push(not_listed(
-                    desk,
+                    laid,
                     range,
                     (&cite.target, &name),
                     resolved,
@@ -198,8 +200,8 @@ pub fn judge_all(desk: &Desk<'_>, listed: &[Listed]) -> Vec<Finding> {
             }
         }
     }
-    findings.extend(not_cited(desk, listed, &cited));
-    findings.extend(without_entry(desk, &cited));
+    findings.extend(not_cited(laid, listed, &cited));
+    findings.extend(without_entry(laid, &cited));
     findings
 }
 
@@ -237,7 +239,7 @@ fn cite_name(target: &CiteTarget) -> String {
 }
 
 fn not_listed(
-    desk: &Desk<'_>,
+    laid: &LaidDraft,
     range: ByteRange,
     (target, name): (&CiteTarget, &str),
     resolved: &Resolved,
@@ -249,33 +251,33 @@ fn not_listed(
         "the reference list"
     };
     let near = match resolved {
-        Resolved::None { near } => desk.shelf.references.hint(near),
+        Resolved::None { near } => laid.references.hint(near),
         _ => None,
     };
-    let near = match near_line(desk, target, listed) {
+    let near = match near_line(laid, target, listed) {
         Some(in_list) => format!(" The list holds {in_list}: is that the one?"),
         None => near.map_or_else(String::new, |hint| format!(" Perhaps: {hint}")),
     };
     let advice = format!(
         "{name} is cited here but is not in {place}. Add it, or correct the citation.{near}"
     );
-    Finding::new(Kind::CitedNotListed, Weight::Act, desk.place(range), advice)
+    Finding::new(Kind::CitedNotListed, Weight::Act, laid.place(range), advice)
 }
 
 /// The line of the list that is a slip away from a citation, in words.
-fn near_line(desk: &Desk<'_>, target: &CiteTarget, listed: &[Listed]) -> Option<String> {
+fn near_line(laid: &LaidDraft, target: &CiteTarget, listed: &[Listed]) -> Option<String> {
     let work = Work::cited(target, normal_words)?;
     listed.iter().find_map(|line| {
         let slip = work.slip(&line.line())?;
-        let written = desk.text().text.slice(line.range);
+        let written = laid.text().text.slice(line.range);
         let first: Vec<&str> = written.split_whitespace().take(LINE_WORDS).collect();
         Some(format!("\"{} ...\", {}", first.join(" "), slip.clause()))
     })
 }
 
 /// The citation that is a slip away from a line of the list and is itself in no line of it.
-fn near_cite(desk: &Desk<'_>, line: &Listed, listed: &[Listed]) -> Option<String> {
-    desk.citations.iter().find_map(|credited| {
+fn near_cite(laid: &LaidDraft, line: &Listed, listed: &[Listed]) -> Option<String> {
+    laid.citations.iter().find_map(|credited| {
         let both = credited.citation.cites.iter().zip(&credited.resolved);
         both.filter(|(cite, resolved)| is_missing(&cite.target, resolved, listed))
             .find_map(|(cite, _)| {
@@ -285,13 +287,17 @@ fn near_cite(desk: &Desk<'_>, line: &Listed, listed: &[Listed]) -> Option<String
     })
 }
 
-fn not_cited(desk: &Desk<'_>, listed: &[Listed], cited: &BTreeMap<Key, ByteRange>) -> Vec<Finding> {
+fn not_cited(
+    laid: &LaidDraft,
+    listed: &[Listed],
+    cited: &BTreeMap<Key, ByteRange>,
+) -> Vec<Finding> {
     let is_cited = |line: &&Listed| {
         let by_key = line.key.as_ref().is_some_and(|key| cited.contains_key(key));
-        let mut targets = desk
+        let mut targets = laid
             .citations
             .iter()
-            .flat_map(|credited: &Credited<'_>| &credited.citation.cites);
+            .flat_map(|credited: &Credited| &credited.citation.cites);
         by_key
             || targets.any(|cite| match &cite.target {
                 CiteTarget::Number(number) => *number == line.number,
@@ -302,7 +308,7 @@ fn not_cited(desk: &Desk<'_>, listed: &[Listed], cited: &BTreeMap<Key, ByteRange
         .iter()
         .filter(|line| !is_cited(line))
         .map(|line| {
-            let advice = match near_cite(desk, line, listed) {
+            let advice = match near_cite(laid, line, listed) {
                 Some(cited) => format!(
                     "This work is in the reference list but is not cited in the text. The text cites {cited}, which the list does \
                      not hold: if that is this work, correct the citation or the list."
@@ -310,13 +316,13 @@ fn not_cited(desk: &Desk<'_>, listed: &[Listed], cited: &BTreeMap<Key, ByteRange
                 None => "This work is in the reference list but is not cited in the text. Cite it where it belongs, or take it off the list."
                     .to_owned(),
             };
-            Finding::new(Kind::ListedNotCited, Weight::Look, desk.place(line.range), advice)
+            Finding::new(Kind::ListedNotCited, Weight::Look, laid.place(line.range), advice)
         })
         .collect()
 }
 
-fn without_entry(desk: &Desk<'_>, cited: &BTreeMap<Key, ByteRange>) -> Vec<Finding> {
-    let review = desk.shelf.review;
+fn without_entry(laid: &LaidDraft, cited: &BTreeMap<Key, ByteRange>) -> Vec<Finding> {
+    let review = &laid.session.review;
     if review.entries.is_empty() {
         return Vec::new();
     }
@@ -327,24 +333,24 @@ fn without_entry(desk: &Desk<'_>, cited: &BTreeMap<Key, ByteRange>) -> Vec<Findi
         .collect();
     cited
         .iter()
-        .filter(|(key, _)| desk.shelf.references.get(key).is_some() && !with_entry.contains(key))
+        .filter(|(key, _)| laid.references.get(key).is_some() && !with_entry.contains(key))
         .map(|(key, range)| {
-            let near = near_entry(desk, key).map_or_else(String::new, |heading| {
+            let near = near_entry(laid, key).map_or_else(String::new, |heading| {
                 format!(" There is one headed \"{heading}\": if that is this work, correct its heading.")
             });
             let advice = format!(
                 "{} is cited, but your notes have no entry on it.{near} Write one while the text is at hand, or leave it if you keep no notes on this work.",
-                desk.shelf.name(key)
+                laid.name(key)
             );
-            Finding::new(Kind::CitedWithoutEntry, Weight::Know, desk.place(*range), advice)
+            Finding::new(Kind::CitedWithoutEntry, Weight::Know, laid.place(*range), advice)
         })
         .collect()
 }
 
 /// The heading of an entry that is a slip away from a reference and leads to none itself.
-fn near_entry(desk: &Desk<'_>, key: &Key) -> Option<String> {
-    let review = desk.shelf.review;
-    let reference = desk.shelf.references.get(key)?;
+fn near_entry(laid: &LaidDraft, key: &Key) -> Option<String> {
+    let review = &laid.session.review;
+    let reference = laid.references.get(key)?;
     let work = Work::new(
         normal_words(&reference.authors.first()?.family),
         reference.year,

@@ -1,6 +1,6 @@
 //! What is found: the tree that every report writes from, and the rules that make it, a family a file.
 //!
-//! 1. The review's texts are put on a [`Shelf`](material::Shelf), a draft beside it on a desk ([`material`]).
+//! 1. A review is opened once as a [`Session`](session::Session); drafts are laid on it ([`laid`]).
 //! 2. Passages shared with the sources are judged ([`passage`]): as copies ([`copying`]) unless fixed
 //!    wording explains them ([`fixed`]), else as paraphrase ([`paraphrase`]); with their [`credit`] and
 //!    their [`trail`] through the notes.
@@ -10,14 +10,16 @@
 //! 6. The [`account`] puts all quotations of notes and drafts beside each other.
 
 pub mod account;
+pub mod checking;
+pub mod citing;
 pub mod copying;
 pub mod credit;
 pub mod draft;
 pub mod fixed;
 pub mod id;
 mod kinds;
+pub mod laid;
 pub mod lists;
-pub mod material;
 mod near;
 pub mod notes;
 pub mod origin;
@@ -25,6 +27,7 @@ pub mod paraphrase;
 pub mod passage;
 pub mod quoting;
 pub mod repeats;
+pub mod session;
 pub mod settling;
 pub mod since;
 pub mod thresholds;

@@ -1,8 +1,10 @@
 //! The likeliest origin of rewrites in a review, for `place --review`: rewrites without a known source are set against
 //! all stored sources.
 
+use std::sync::Arc;
+
 use super::SourcePlace;
-use super::material::Shelf;
+use super::session::Session;
 use crate::overlap::Draft;
 use crate::overlap::origins::origins;
 use crate::text::MarkedText;
@@ -24,24 +26,23 @@ pub struct FoundOrigin {
     pub sureness: f64,
 }
 
-/// The likeliest origin of each rewrite among the shelf's sources, in order; `None` where nothing telling is shared.
-#[must_use]
-pub fn find_origins(shelf: &mut Shelf<'_>, rewrites: &[MarkedText]) -> Vec<Option<FoundOrigin>> {
-    // What stands in quotation marks is looked for too: a writer may want the page of a quotation.
-    let drafts = Draft::many(rewrites, &mut shelf.library, usize::MAX);
-    let drafts: Vec<Draft<'_>> = drafts
-        .into_iter()
-        .map(|draft| draft.as_one(&shelf.library.lexicon))
-        .collect();
-    let found = origins(&drafts, &shelf.library, &shelf.sources());
-    found
-        .into_iter()
-        .map(|origin| {
-            let origin = origin?;
+impl Session {
+    /// The likeliest origin of each rewrite among the stored sources, in order; `None` where nothing telling is shared.
+    #[must_use]
+    pub fn find_origins(&self, rewrites: &[Arc<MarkedText>]) -> Vec<Option<FoundOrigin>> {
+        // What stands in quotation marks is looked for too: a writer may want the page of a quotation.
+        let drafts: Vec<Draft> = rewrites
+            .iter()
+            .map(|text| Draft::new(text, &self.library, usize::MAX).as_one())
+            .collect();
+        let found = origins(&drafts, &self.library, &self.sources());
+        let references = &self.review.references;
+        let named = |origin: crate::overlap::origins::Origin| {
             Some(FoundOrigin {
-                place: shelf.source_place(origin.document, origin.source)?,
+                place: self.source_place(origin.document, origin.source, references)?,
                 sureness: origin.sureness,
             })
-        })
-        .collect()
+        };
+        found.into_iter().map(|origin| named(origin?)).collect()
+    }
 }

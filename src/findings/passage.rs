@@ -7,8 +7,8 @@ use crate::overlap::{Degree, Passage, shared_places};
 use crate::review::{Key, PartKind};
 
 use super::credit::credit;
-use super::fixed::FixedWords;
-use super::material::{Desk, Origin};
+use super::laid::LaidDraft;
+use super::session::Stored;
 use super::trail::{LostMarks, Trails, is_close, lost_place, note_from_source, note_place};
 use super::{Evidence, Explained, Finding, Kind, Weight, copying, paraphrase};
 
@@ -26,10 +26,8 @@ pub struct Judged {
 /// What the rules on passages have to hand.
 #[derive(Debug)]
 pub struct Rules<'a> {
-    /// The draft and the review.
-    pub desk: &'a Desk<'a>,
-    /// Its fixed wording.
-    pub fixed: FixedWords,
+    /// The draft, laid on the review.
+    pub laid: &'a LaidDraft,
     /// The ways through the notes.
     pub trails: Trails,
     /// Marked in the notes, unmarked here.
@@ -44,22 +42,18 @@ impl Rules<'_> {
         let mut explained = Vec::new();
         let mut told = vec![false; self.lost.len()];
         for passage in passages {
-            let Some(source) = self.desk.shelf.source(passage.document) else {
+            let Some(source) = self.laid.session.source(passage.document) else {
                 continue;
             };
-            let (copies, away) = copying::split(passage, self.desk, &self.fixed);
-            explained.extend(copying::explained(passage, &away, self.desk));
+            let (copies, away) = copying::split(passage, self.laid);
+            explained.extend(copying::explained(passage, &away, self.laid));
             let lost = copying::lost_within(&self.lost, passage.draft);
-            let place = self.desk.place_of(passage.draft);
-            let credit = credit(self.desk, place.range, &source.key);
-            let judged = copying::judge(passage, &copies, lost, &credit, self.desk).or_else(|| {
-                let name = self.desk.shelf.name(&source.key);
+            let place = self.laid.place_of(passage.draft);
+            let credit = credit(self.laid, place.range, &source.key);
+            let judged = copying::judge(passage, &copies, lost, &credit, self.laid).or_else(|| {
+                let name = self.laid.name(&source.key);
                 let sure = self.sureness(passage, &away);
-                let own_kept = self.fixed.own_kept(
-                    passage,
-                    &self.desk.draft,
-                    &self.desk.shelf.library.lexicon,
-                );
+                let own_kept = self.laid.fixed.own_kept(passage, &self.laid.draft);
                 paraphrase::judge(passage, sure, own_kept, &credit, &name)
             });
             let Some(judged) = judged else { continue };
@@ -94,7 +88,7 @@ impl Rules<'_> {
         }
         let runs: Vec<Run> = away.iter().map(|(run, _)| *run).collect();
         passage
-            .evidence_beside(&runs, &self.desk.draft, &self.desk.shelf.library)
+            .evidence_beside(&runs, &self.laid.draft, &self.laid.session.library)
             .sureness()
     }
 
@@ -108,19 +102,19 @@ impl Rules<'_> {
         credit: super::Credit,
         draft: super::DraftPlace,
     ) -> Finding {
-        let desk = self.desk;
+        let laid = self.laid;
         let from = Some((passage.document, passage.source));
         let note = match lost {
-            Some(lost) => lost_place(desk, lost, from),
+            Some(lost) => lost_place(laid, lost, from),
             None => self
                 .trails
-                .note(desk, passage.draft, key)
-                .and_then(|note| note_place(desk, note, from)),
+                .note(laid, passage.draft, key)
+                .and_then(|note| note_place(laid, note, from)),
         };
-        let document = &desk.shelf.library.documents[passage.document];
+        let document = &laid.session.library.documents[passage.document];
         let mut also_in: Vec<Key> = Vec::new();
         for other in &passage.also_in {
-            if let Some(source) = desk.shelf.source(*other)
+            if let Some(source) = laid.session.source(*other)
                 && source.key != *key
                 && !also_in.contains(&source.key)
             {
@@ -128,13 +122,13 @@ impl Rules<'_> {
             }
         }
         Finding {
-            source: desk.shelf.source_place(passage.document, passage.source),
+            source: laid.source_place(passage.document, passage.source),
             note,
             degree: Some(passage.measures.degree()),
             measures: Some(passage.measures),
             credit: Some(credit),
             evidence: Evidence {
-                shared: shared_places(&passage.alignment, &desk.draft, document),
+                shared: shared_places(&passage.alignment, &laid.draft, document),
                 differences: Vec::new(),
                 also_in,
             },
@@ -150,21 +144,21 @@ impl Rules<'_> {
             return None;
         }
         let from_source = |note: &Passage| {
-            note_from_source(self.desk, note, passage.document, passage.source)
+            note_from_source(self.laid, note, passage.document, passage.source)
                 .map(|measures| measures.degree())
         };
         // Thoughts on a text share its vocabulary, so comments may come nearer to it than a summary.
-        let comment = self.trails.comment(self.desk, passage, key);
+        let comment = self.trails.comment(self.laid, passage, key);
         if let Some((note, on)) = comment
             && is_taken_over(passage, note)
             && from_source(note).is_some_and(|degree| degree > Degree::NearCopy)
         {
             return Some(format!("your own comments on {on}"));
         }
-        let note = self.trails.note(self.desk, passage.draft, key)?;
+        let note = self.trails.note(self.laid, passage.draft, key)?;
         let is_summary = matches!(
-            self.desk.shelf.origin(note.document),
-            Some(Origin::Note(_, PartKind::Summary))
+            self.laid.session.stored(note.document),
+            Some(Stored::Note(_, PartKind::Summary))
         );
         let is_far = from_source(note).is_some_and(|degree| !is_close(degree));
         (is_summary && is_far && is_taken_over(passage, note))
@@ -173,15 +167,15 @@ impl Rules<'_> {
 
     /// Words marked in the notes and not here, of which no stored source tells.
     fn lost_without_source(&self, lost: &LostMarks) -> Option<Finding> {
-        let desk = self.desk;
-        let draft = desk.place_of(lost.draft);
-        let Some(Origin::Note(entry, _)) = desk.shelf.origin(lost.document) else {
+        let laid = self.laid;
+        let draft = laid.place_of(lost.draft);
+        let Some(Stored::Note(entry, _)) = laid.session.stored(lost.document) else {
             return None;
         };
-        let credit = entry.key.as_ref().map(|key| credit(desk, draft.range, key));
-        let advice = copying::lost_advice(lost, desk);
+        let credit = entry.key.as_ref().map(|key| credit(laid, draft.range, key));
+        let advice = copying::lost_advice(lost, laid);
         Some(Finding {
-            note: lost_place(desk, lost, None),
+            note: lost_place(laid, lost, None),
             credit,
             ..Finding::new(Kind::LostQuotationMarks, Weight::Act, draft, advice)
         })

@@ -1,108 +1,133 @@
 //! The writer's own wording that stands in an earlier chapter too: `own-words-repeated`. Looked for only where
 //! the setting `repeated_words` asks for it.
 //!
-//! 1. The prose of the chapters before is laid out as a library of its own.
-//! 2. Every run of words that the chapter shares with it, of at least as many words outside quotation marks
-//!    as the setting says, is told at its place, the longest first where several meet.
+//! 1. The prose of all chapters is laid out as a library of its own, and each chapter is laid on it.
+//! 2. Every run of words that a chapter shares with one before it, of at least as many words outside quotation marks
+//!    as the setting says, is reported at its place, the longest first where several meet.
 //! 3. Runs that are fixed wording, or for the most part a finding against a source, are left alone: such words
 //!    are nobody's, or not the writer's.
 
-use std::path::Path;
+use std::sync::Arc;
 
-use super::fixed::FixedWords;
-use super::material::{Desk, whole_sentence};
+use super::laid::{LaidDraft, whole_sentence};
 use super::{Finding, Kind, Weight};
-use crate::overlap::strings::{Run, StringIndex};
-use crate::overlap::{Document, Draft, Library};
+use crate::overlap::strings::Run;
+use crate::overlap::{Draft, Library, SharedStrings};
+use crate::review::{DraftFile, Review};
 use crate::text::{ByteRange, MarkedText};
 
-/// A chapter that comes before the one under check.
-#[derive(Debug, Clone, Copy)]
-pub struct Chapter<'a> {
-    /// Its file as named.
-    pub path: &'a Path,
-    /// Its text.
-    pub text: &'a MarkedText,
+/// Chapters set against one another.
+#[derive(Debug)]
+pub struct Chapters<'c> {
+    files: &'c [DraftFile],
+    library: Library,
+    drafts: Vec<Draft>,
+    strings: Vec<SharedStrings>,
+    least: usize,
 }
 
-/// All findings of the kind in the draft on the desk; `found` are its findings so far.
-#[must_use]
-pub fn judge_all(
-    desk: &Desk<'_>,
-    earlier: &[Chapter<'_>],
-    fixed: &FixedWords,
-    found: &[Finding],
-) -> Vec<Finding> {
-    let settings = &desk.shelf.review.settings;
-    let Some(least) = settings.repeated_words.filter(|_| !earlier.is_empty()) else {
-        return Vec::new();
-    };
-    let whole = |chapter: &Chapter<'_>| ByteRange::of(0, chapter.text.text.content().len());
-    let texts: Vec<_> = earlier
-        .iter()
-        .map(|one| (one.text, vec![whole(one)]))
-        .collect();
-    let mut library = Library::new(&texts, texts.len());
-    let draft = Draft::new(desk.text(), &mut library, settings.quotation_words);
-    let strings = StringIndex::new(&draft.stream.forms, least);
-    let own = |run: &Run| {
-        let words = run.draft.as_range();
-        words
-            .filter(|at| draft.quoted.get(*at) == Some(&false))
-            .count()
-    };
-    let mut runs: Vec<(Run, usize)> = Vec::new();
-    for (number, document) in library.documents.iter().enumerate() {
-        let shared = strings.shared_runs(&document.stream.forms);
-        runs.extend(
-            shared
-                .into_iter()
-                .filter(|run| own(run) >= least)
-                .map(|run| (run, number)),
-        );
+/// One of them, by its number, set against those before it.
+#[derive(Debug, Clone, Copy)]
+pub struct Chapter<'c> {
+    all: &'c Chapters<'c>,
+    number: usize,
+}
+
+impl<'c> Chapters<'c> {
+    /// The chapters of a review in order; `None` where its settings don't ask for what they repeat.
+    #[must_use]
+    pub fn new(review: &Review, files: &'c [DraftFile]) -> Option<Self> {
+        let least = review.settings.repeated_words?;
+        let texts: Vec<Arc<MarkedText>> = files.iter().map(|file| Arc::clone(&file.text)).collect();
+        let library = Library::of_whole(&texts);
+        let words = review.settings.quotation_words;
+        let laid = |text| Draft::new(text, &library, words);
+        let drafts: Vec<Draft> = texts.iter().map(laid).collect();
+        let all: Vec<&Draft> = drafts.iter().collect();
+        let strings = library.shared_strings(&all, least, &(0..files.len()));
+        Some(Self {
+            files,
+            library,
+            drafts,
+            strings,
+            least,
+        })
     }
-    // The longest first, then the first in the draft, then the earliest chapter.
-    runs.sort_by_key(|(run, number)| (std::cmp::Reverse(run.draft.len()), run.draft, *number));
+
+    /// The chapter of a number, from 0.
+    #[must_use]
+    pub fn chapter(&'c self, number: usize) -> Chapter<'c> {
+        Chapter { all: self, number }
+    }
+}
+
+impl Chapter<'_> {
+    /// Words of a run that stand outside quotation marks.
+    fn own_words(&self, run: &Run) -> usize {
+        let quoted = self.all.drafts.get(self.number).map(|draft| &draft.quoted);
+        let quoted = quoted.and_then(|quoted| quoted.get(run.draft.as_range()));
+        let words = quoted.unwrap_or_default().iter();
+        words.filter(|quoted| !**quoted).count()
+    }
+
+    /// The runs that the chapter shares with those before it, each with the number of the other: the longest first, then
+    /// the first in the chapter, then the earliest other.
+    fn runs(&self) -> Vec<(Run, usize)> {
+        let of_chapter = self.all.strings.get(self.number);
+        let before = of_chapter.into_iter().flatten().take(self.number);
+        let mut runs: Vec<(Run, usize)> = before
+            .enumerate()
+            .flat_map(|(number, runs)| runs.iter().map(move |run| (*run, number)))
+            .filter(|(run, _)| self.own_words(run) >= self.all.least)
+            .collect();
+        runs.sort_by_key(|(run, number)| (std::cmp::Reverse(run.draft.len()), run.draft, *number));
+        runs
+    }
+}
+
+/// All findings of the kind in a chapter; `found` are its other findings.
+#[must_use]
+pub(super) fn judge_all(laid: &LaidDraft, chapter: Chapter<'_>, found: &[Finding]) -> Vec<Finding> {
     let mut taken: Vec<Run> = Vec::new();
     let mut findings = Vec::new();
-    for (run, number) in runs {
+    for (run, other) in chapter.runs() {
         let is_taken = taken.iter().any(|other| other.draft.overlaps(run.draft));
-        let (Some(chapter), Some(document)) = (earlier.get(number), library.documents.get(number))
-        else {
-            continue;
-        };
-        if is_taken || fixed.explanation(&run, desk).is_some() {
+        if is_taken || laid.fixed.explanation(&run, laid).is_some() {
             continue;
         }
         taken.push(run);
-        let place = whole_sentence(desk.text(), draft.stream.bytes(desk.text(), run.draft));
+        let text = laid.text();
+        let place = whole_sentence(text, laid.draft.stream.bytes(text, run.draft));
         let from_source = |finding: &Finding| {
             finding.source.is_some()
                 && finding.draft.range.intersection(place).len() * 2 > place.len()
         };
         if !found.iter().any(from_source) {
-            findings.push(finding(desk, place, own(&run), (chapter, document, run)));
+            findings.extend(finding(laid, place, (chapter, other, run)));
         }
     }
     findings
 }
 
 fn finding(
-    desk: &Desk<'_>,
+    laid: &LaidDraft,
     place: ByteRange,
-    words: usize,
-    (chapter, document, run): (&Chapter<'_>, &Document<'_>, Run),
-) -> Finding {
-    let there = document.stream.bytes(chapter.text, run.source);
-    let line = chapter.text.text.line(there.start());
-    let path = chapter.path.display();
+    (chapter, other, run): (Chapter<'_>, usize, Run),
+) -> Option<Finding> {
+    let (file, document) = (
+        chapter.all.files.get(other)?,
+        chapter.all.library.documents.get(other)?,
+    );
+    let there = document.stream.bytes(&file.text, run.source);
+    let line = file.text.text.line(there.start());
+    let (words, path) = (chapter.own_words(&run), file.path.display());
     let advice = format!(
         "{words} words in a row of your own stand in {path}, line {line}, too. Say it once and point to it, or leave it where both chapters need it."
     );
-    Finding::new(
+    Some(Finding::new(
         Kind::OwnWordsRepeated,
         Weight::Know,
-        desk.place(place),
+        laid.place(place),
         advice,
-    )
+    ))
 }

@@ -7,7 +7,8 @@ use crate::overlap::{Degree, Document, Measures, Passage};
 use crate::review::{Entry, Key, PartKind};
 use crate::text::{ByteRange, MarkedText, Quotation, WordRange};
 
-use super::material::{Desk, Origin, whole_sentence};
+use super::laid::{LaidDraft, whole_sentence};
+use super::session::Stored;
 use super::{Finding, Kind, NotePlace, SourcePlace};
 
 /// Share of a draft passage's words that a note must cover to be on its trail.
@@ -103,7 +104,12 @@ impl Trails {
     /// The note that a draft passage most likely came by: of those that cover enough of it, an entry
     /// of the same reference before others, then the one that covers most, then the closest.
     #[must_use]
-    pub fn note<'t>(&'t self, desk: &Desk<'_>, draft: WordRange, key: &Key) -> Option<&'t Passage> {
+    pub fn note<'t>(
+        &'t self,
+        laid: &LaidDraft,
+        draft: WordRange,
+        key: &Key,
+    ) -> Option<&'t Passage> {
         let covered = |passage: &Passage| passage.draft.intersection(draft).len();
         self.passages
             .iter()
@@ -111,9 +117,9 @@ impl Trails {
                 passage.evidence.closeness >= LEAST_CLOSENESS || passage.longest_copy > 0
             })
             .filter(|passage| covered(passage) as f64 >= LEAST_COVERED * draft.len() as f64)
-            .filter(|passage| entry_key(desk, passage).is_none_or(|of_entry| of_entry == key))
+            .filter(|passage| entry_key(laid, passage).is_none_or(|of_entry| of_entry == key))
             .max_by(|a, b| {
-                let same = |passage: &Passage| entry_key(desk, passage) == Some(key);
+                let same = |passage: &Passage| entry_key(laid, passage) == Some(key);
                 (same(a), covered(a))
                     .cmp(&(same(b), covered(b)))
                     .then_with(|| a.evidence.closeness.total_cmp(&b.evidence.closeness))
@@ -126,13 +132,13 @@ impl Trails {
     #[must_use]
     pub fn comment<'t>(
         &'t self,
-        desk: &Desk<'_>,
+        laid: &LaidDraft,
         passage: &Passage,
         key: &Key,
     ) -> Option<(&'t Passage, String)> {
         let covered = |note: &Passage| note.draft.intersection(passage.draft).len();
         let own = self.passages.iter().filter_map(|note| {
-            let Some(Origin::Note(entry, PartKind::Comments)) = desk.shelf.origin(note.document)
+            let Some(Stored::Note(entry, PartKind::Comments)) = laid.session.stored(note.document)
             else {
                 return None;
             };
@@ -154,24 +160,24 @@ fn entry_name(entry: &Entry) -> String {
         .map_or_else(|| entry.heading.clone(), Key::to_string)
 }
 
-fn entry_key<'s>(desk: &Desk<'s>, passage: &Passage) -> Option<&'s Key> {
-    match desk.shelf.origin(passage.document)? {
-        Origin::Note(entry, _) => entry.key.as_ref(),
-        Origin::Source(_) => None,
+fn entry_key<'s>(laid: &'s LaidDraft, passage: &Passage) -> Option<&'s Key> {
+    match laid.session.stored(passage.document)? {
+        Stored::Note(entry, _) => entry.key.as_ref(),
+        Stored::Source(_) => None,
     }
 }
 
 /// The place of a note passage, with the distance of each step where the source is known.
 #[must_use]
 pub fn note_place(
-    desk: &Desk<'_>,
+    laid: &LaidDraft,
     note: &Passage,
     source: Option<(usize, WordRange)>,
 ) -> Option<NotePlace> {
-    let mut place = place_in_notes(desk, note.document, note.source)?;
+    let mut place = place_in_notes(laid, note.document, note.source)?;
     place.to_draft = Some((note.measures.degree(), note.measures.position()));
     place.from_source = source.and_then(|(document, words)| {
-        let measures = note_from_source(desk, note, document, words)?;
+        let measures = note_from_source(laid, note, document, words)?;
         Some((measures.degree(), measures.position()))
     });
     Some(place)
@@ -180,21 +186,21 @@ pub fn note_place(
 /// How far a note stands from the stretch of the source.
 #[must_use]
 pub fn note_from_source(
-    desk: &Desk<'_>,
+    laid: &LaidDraft,
     note: &Passage,
     document: usize,
     words: WordRange,
 ) -> Option<Measures> {
-    between_documents(desk, (note.document, note.source), (document, words))
+    between_documents(laid, (note.document, note.source), (document, words))
 }
 
-/// How far one stretch of the shelf stands from another.
+/// How far one stretch of the session stands from another.
 fn between_documents(
-    desk: &Desk<'_>,
+    laid: &LaidDraft,
     ours: (usize, WordRange),
     theirs: (usize, WordRange),
 ) -> Option<Measures> {
-    let library = &desk.shelf.library;
+    let library = &laid.session.library;
     let words = |(document, words): (usize, WordRange)| {
         Some(library.documents.get(document)?.stream.slice(words))
     };
@@ -206,15 +212,15 @@ fn between_documents(
 /// The place in the notes of words that lost their marks, with the distance of each step.
 #[must_use]
 pub fn lost_place(
-    desk: &Desk<'_>,
+    laid: &LaidDraft,
     lost: &LostMarks,
     source: Option<(usize, WordRange)>,
 ) -> Option<NotePlace> {
-    let mut place = place_in_notes(desk, lost.document, lost.note)?;
+    let mut place = place_in_notes(laid, lost.document, lost.note)?;
     let note = (lost.document, lost.note);
     let closeness = |measures: Measures| (measures.degree(), measures.position());
     place.from_source = source
-        .and_then(|source| between_documents(desk, note, source))
+        .and_then(|source| between_documents(laid, note, source))
         .map(closeness);
     // Lost marks are found by words that stand in both as they are.
     place.to_draft = Some((Degree::Verbatim, 0.0));
@@ -223,18 +229,18 @@ pub fn lost_place(
 
 /// The place of a stretch of a document that is part of an entry.
 #[must_use]
-pub fn place_in_notes(desk: &Desk<'_>, document: usize, words: WordRange) -> Option<NotePlace> {
-    let Origin::Note(entry, part) = desk.shelf.origin(document)? else {
+pub fn place_in_notes(laid: &LaidDraft, document: usize, words: WordRange) -> Option<NotePlace> {
+    let Stored::Note(entry, part) = laid.session.stored(document)? else {
         return None;
     };
-    let stored = desk.shelf.library.documents.get(document)?;
-    let bytes = stored.stream.bytes(stored.text, words);
-    let range = whole_sentence(stored.text, bytes);
+    let stored = laid.session.library.documents.get(document)?;
+    let bytes = stored.stream.bytes(&stored.text, words);
+    let range = whole_sentence(&stored.text, bytes);
     Some(NotePlace {
         entry: entry_name(entry),
-        path: desk.shelf.review.note_files.get(entry.file)?.path.clone(),
+        path: laid.session.review.note_files.get(entry.file)?.path.clone(),
         part,
-        marked: marked_words(stored.text, bytes) * 2 > stored.text.words_in(bytes).len(),
+        marked: marked_words(&stored.text, bytes) * 2 > stored.text.words_in(bytes).len(),
         range,
         text: stored.text.text.slice(range).to_owned(),
         from_source: None,
@@ -257,23 +263,18 @@ fn marked_words(text: &MarkedText, bytes: ByteRange) -> usize {
 /// distance of each step; in an entry on the same reference before others. `quoted` is where the draft
 /// quotes, `source` where the stored source has the words.
 #[must_use]
-pub fn quoted_note(
-    desk: &Desk<'_>,
-    runs: &[Vec<Run>],
-    quoted: ByteRange,
-    source: &SourcePlace,
-) -> Option<NotePlace> {
-    let words = desk.draft.stream.within(desk.text(), quoted);
+pub fn quoted_note(laid: &LaidDraft, quoted: ByteRange, source: &SourcePlace) -> Option<NotePlace> {
+    let words = laid.draft.stream.within(laid.text(), quoted);
     let shared = |run: &Run| run.draft.intersection(words).len();
-    let is_same = |document: usize| match desk.shelf.origin(document) {
-        Some(Origin::Note(entry, _)) => entry.key.as_ref() == Some(&source.key),
+    let is_same = |document: usize| match laid.session.stored(document) {
+        Some(Stored::Note(entry, _)) => entry.key.as_ref() == Some(&source.key),
         _ => false,
     };
-    let (document, run) = desk
-        .shelf
+    let (document, run) = laid
+        .session
         .notes()
         .flat_map(|document| {
-            let runs = runs.get(document).into_iter().flatten();
+            let runs = laid.strings.get(document).into_iter().flatten();
             runs.map(move |run| (document, run))
         })
         .filter(|(_, run)| 2 * shared(run) > words.len())
@@ -286,27 +287,29 @@ pub fn quoted_note(
                 run.source,
             )
         })?;
-    let stored = desk.shelf.library.documents.get(document)?;
-    let bytes = stored.stream.bytes(stored.text, run.source);
+    let stored = laid.session.library.documents.get(document)?;
+    let bytes = stored.stream.bytes(&stored.text, run.source);
     let marked = stored.text.quotations.iter().filter(|one| one.depth == 0);
     let whole = marked
         .map(|one| one.inner)
         .find(|inner| inner.overlaps(bytes))
-        .map_or(run.source, |inner| stored.stream.within(stored.text, inner));
-    let mut place = place_in_notes(desk, document, whole)?;
+        .map_or(run.source, |inner| {
+            stored.stream.within(&stored.text, inner)
+        });
+    let mut place = place_in_notes(laid, document, whole)?;
     let note = stored.stream.slice(whole);
-    let lexicon = &desk.shelf.library.lexicon;
+    let lexicon = &laid.draft.lexicon;
     let closeness = |ours: &[FormId], theirs: &[FormId]| {
         let measures = Measures::count(ours, theirs, &align(ours, theirs, lexicon), lexicon);
         (measures.degree(), measures.position())
     };
-    place.to_draft = Some(closeness(desk.draft.stream.slice(words), note));
-    let at = desk.shelf.sources().find(|number| {
-        let stored = desk.shelf.source(*number);
+    place.to_draft = Some(closeness(laid.draft.stream.slice(words), note));
+    let at = laid.session.sources().find(|number| {
+        let stored = laid.session.source(*number);
         stored.is_some_and(|stored| stored.path == source.path && stored.key == source.key)
     })?;
-    let from = desk.shelf.library.documents.get(at)?;
-    let theirs = from.stream.within(from.text, source.range);
+    let from = laid.session.library.documents.get(at)?;
+    let theirs = from.stream.within(&from.text, source.range);
     // The note may quote more than the draft does.
     let around = WordRange::of(
         theirs.start().saturating_sub(whole.len()),
@@ -318,9 +321,9 @@ pub fn quoted_note(
 
 /// The quotations that touch a document. A file of notes holds many documents, so they are not looked for
 /// in the whole of it.
-fn quotations_of<'d>(stored: &'d Document<'_>) -> impl Iterator<Item = &'d Quotation> {
+fn quotations_of<'d>(stored: &'d Document) -> impl Iterator<Item = &'d Quotation> {
     let whole = WordRange::of(0, stored.stream.len());
-    let bytes = stored.stream.bytes(stored.text, whole);
+    let bytes = stored.stream.bytes(&stored.text, whole);
     let all = &stored.text.quotations;
     let first = all.partition_point(|quotation| quotation.outer.start() < bytes.start());
     // Outer quotations come first, so the one at depth 0 that reaches in is at most a few back.
@@ -345,24 +348,24 @@ pub struct LostMarks {
 
 /// All stretches of the draft that are marked in the notes, longest first, none overlapping another.
 #[must_use]
-pub fn lost_marks(desk: &Desk<'_>, runs: &[Vec<Run>]) -> Vec<LostMarks> {
-    let settings = &desk.shelf.review.settings;
+pub fn lost_marks(laid: &LaidDraft) -> Vec<LostMarks> {
+    let settings = &laid.session.review.settings;
     let mut found = Vec::new();
-    for document in desk.shelf.notes() {
-        let stored = &desk.shelf.library.documents[document];
+    for document in laid.session.notes() {
+        let stored = &laid.session.library.documents[document];
         let quotations = quotations_of(stored).filter(|quotation| quotation.depth == 0);
         let marked: Vec<WordRange> = quotations
-            .map(|quotation| stored.stream.within(stored.text, quotation.inner))
+            .map(|quotation| stored.stream.within(&stored.text, quotation.inner))
             .filter(|words| words.len() >= settings.quotation_words)
             .collect();
-        for run in runs.get(document).into_iter().flatten() {
+        for run in laid.strings.get(document).into_iter().flatten() {
             for quotation in marked.iter().filter(|words| words.overlaps(run.source)) {
                 let note = quotation.intersection(run.source);
                 let from = run.draft.start() + (note.start() - run.source.start());
                 let draft = WordRange::of(from, from + note.len());
                 let unmarked = draft
                     .as_range()
-                    .filter(|at| !desk.draft.quoted[*at])
+                    .filter(|at| !laid.draft.quoted[*at])
                     .count();
                 // A short quotation taken over whole is lost as surely as a long one in part.
                 if unmarked >= settings.run_words.min(quotation.len()) && unmarked == draft.len() {

@@ -71,20 +71,21 @@ pub struct SentenceIndex {
 impl SentenceIndex {
     /// Indexes the profiles of a draft's sentences. Words that the draft uses throughout lead to no candidates.
     #[must_use]
-    pub fn of_draft(profiles: &[Profile], lexicon: &Lexicon) -> Self {
+    pub fn of_draft(profiles: &[Profile]) -> Self {
         let reach = Reach {
             common: COMMON_SENTENCES.max(profiles.len() / COMMON_ONE_IN),
             most: MOST_CANDIDATES,
             least: 1.0,
         };
-        Self::new(profiles, lexicon, reach)
+        Self::new(profiles, reach)
     }
 
     /// Indexes profiles.
     #[must_use]
-    pub fn new(profiles: &[Profile], lexicon: &Lexicon, reach: Reach) -> Self {
-        let mut counts = vec![0_u32; lexicon.stem_count() + 1];
+    pub fn new(profiles: &[Profile], reach: Reach) -> Self {
         let stems = || profiles.iter().flat_map(|profile| &profile.stems);
+        let most = stems().map(|(stem, _)| stem.0 as usize + 1).max();
+        let mut counts = vec![0_u32; most.unwrap_or(0) + 1];
         for (stem, _) in stems() {
             counts[stem.0 as usize] += 1;
         }

@@ -1,7 +1,6 @@
 //! Chains: shared strings that follow one another in both texts with little between them, as a
 //! copied sentence leaves them in which a few words were changed.
 
-use super::lexicon::Lexicon;
 use super::library::Draft;
 use super::strings::Run;
 use crate::text::WordRange;
@@ -75,7 +74,7 @@ fn follows(chain: &Chain, run: &Run) -> bool {
 
 /// The most words in a row of a run that stand outside quotation marks.
 #[must_use]
-pub fn unmarked_words(run: &Run, draft: &Draft<'_>) -> usize {
+pub fn unmarked_words(run: &Run, draft: &Draft) -> usize {
     let marked = draft.quoted.get(run.draft.as_range()).unwrap_or_default();
     let stretches = marked.split(|quoted| *quoted);
     stretches.map(<[bool]>::len).max().unwrap_or(0)
@@ -84,21 +83,20 @@ pub fn unmarked_words(run: &Run, draft: &Draft<'_>) -> usize {
 /// Whether a run is a copy by itself: `run_words` unmarked words, or fewer that chance does not
 /// bring together.
 #[must_use]
-pub fn is_copy(run: &Run, draft: &Draft<'_>, lexicon: &Lexicon, run_words: usize) -> bool {
+pub fn is_copy(run: &Run, draft: &Draft, run_words: usize) -> bool {
     let unmarked = unmarked_words(run, draft);
     unmarked >= run_words
-        || (unmarked >= TELLING_WORDS
-            && unmarked == run.draft.len()
-            && is_telling(run, draft, lexicon))
+        || (unmarked >= TELLING_WORDS && unmarked == run.draft.len() && is_telling(run, draft))
 }
 
-fn is_telling(run: &Run, draft: &Draft<'_>, lexicon: &Lexicon) -> bool {
-    content_weight(run, draft, lexicon) >= TELLING_WEIGHT
+fn is_telling(run: &Run, draft: &Draft) -> bool {
+    content_weight(run, draft) >= TELLING_WEIGHT
 }
 
 /// The weight (nats) of a run's content words.
 #[must_use]
-pub fn content_weight(run: &Run, draft: &Draft<'_>, lexicon: &Lexicon) -> f32 {
+pub fn content_weight(run: &Run, draft: &Draft) -> f32 {
+    let lexicon = &draft.lexicon;
     let forms = draft.stream.slice(run.draft).iter();
     forms
         .filter(|form| lexicon.is_content(**form))

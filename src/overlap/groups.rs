@@ -6,7 +6,8 @@
 //! 3. A group is judged as a whole, so that a passage of which each sentence alone would prove
 //!    little is still seen.
 
-use super::library::{Draft, Library, Overlap};
+use super::candidates::Candidate;
+use super::library::{Draft, Library};
 use super::links::{Group, LEAST_NATS, Linker, sentence_words};
 use super::profile::Profile;
 use crate::text::{Citation, WordRange};
@@ -17,13 +18,13 @@ const SENTENCE_GAP: usize = 2;
 /// All groups of the draft, likeliest first.
 #[must_use]
 pub fn groups(
-    overlap: &Overlap,
-    draft: &Draft<'_>,
-    library: &Library<'_>,
+    candidates: &[Vec<Candidate>],
+    draft: &Draft,
+    library: &Library,
     among: &std::ops::Range<usize>,
 ) -> Vec<Group> {
     let linker = Linker::new(draft, library);
-    let links = linker.links(overlap, among);
+    let links = linker.links(candidates, among);
     let by_document = by_document(&links);
     let mut used = vec![false; links.len()];
     let mut groups = Vec::new();
@@ -51,13 +52,7 @@ fn by_document(links: &[Group]) -> rustc_hash::FxHashMap<usize, Vec<usize>> {
 }
 
 /// Grows a group from the link at `from` over the links of its document.
-fn grow(
-    from: usize,
-    links: &[Group],
-    own: &[usize],
-    used: &mut [bool],
-    draft: &Draft<'_>,
-) -> Group {
+fn grow(from: usize, links: &[Group], own: &[usize], used: &mut [bool], draft: &Draft) -> Group {
     let mut group = links[from].clone();
     used[from] = true;
     loop {
@@ -90,12 +85,12 @@ fn joined(group: Group, link: &Group) -> Group {
 }
 
 /// A group with the closeness of its stretches as wholes.
-fn as_whole(group: Group, draft: &Draft<'_>, library: &Library<'_>) -> Group {
+fn as_whole(group: Group, draft: &Draft, library: &Library) -> Group {
     let words = sentence_words(&draft.stream.sentences, group.draft);
-    let ours = draft.profile(words, &library.lexicon);
+    let ours = draft.profile(words);
     let stream = &library.documents[group.document].stream;
     let words = sentence_words(&stream.sentences, group.source);
-    let theirs = Profile::of(stream.slice(words).iter().copied(), &library.lexicon);
+    let theirs = Profile::of(stream.slice(words).iter().copied(), &draft.lexicon);
     Group {
         closeness: ours.closeness(&theirs),
         ..group
@@ -120,7 +115,7 @@ fn neighbours<'l>(
 }
 
 /// Whether two stretches of sentences begin in one block of the draft: a passage stays within one.
-fn is_same_block(draft: &Draft<'_>, one: WordRange, other: WordRange) -> bool {
+fn is_same_block(draft: &Draft, one: WordRange, other: WordRange) -> bool {
     draft.stream.blocks.get(one.start()) == draft.stream.blocks.get(other.start())
 }
 
@@ -140,7 +135,7 @@ const VOUCHED: f32 = LEAST_NATS;
 const ACROSS_CITATION: f32 = 4.0;
 
 /// The nats that a neighbour has to have to join a group.
-fn least_to_join(draft: &Draft<'_>, group: WordRange, next: WordRange) -> f32 {
+fn least_to_join(draft: &Draft, group: WordRange, next: WordRange) -> f32 {
     let (first, second) = if group.start() < next.start() {
         (group, next)
     } else {
@@ -148,8 +143,8 @@ fn least_to_join(draft: &Draft<'_>, group: WordRange, next: WordRange) -> f32 {
     };
     let sentences = &draft.stream.sentences;
     let words = |sentence: usize| sentences.get(sentence).copied().unwrap_or_default();
-    let before = draft.stream.bytes(draft.text, words(first.end() - 1));
-    let behind = draft.stream.bytes(draft.text, words(second.start()));
+    let before = draft.stream.bytes(&draft.text, words(first.end() - 1));
+    let behind = draft.stream.bytes(&draft.text, words(second.start()));
     let citations = &draft.text.citations;
     let next = citations.partition_point(|citation| citation.range.start() < before.end());
     let is_between = |citation: &Citation| citation.range.end() <= behind.start();
@@ -162,7 +157,7 @@ fn least_to_join(draft: &Draft<'_>, group: WordRange, next: WordRange) -> f32 {
 
 /// A group with those sentences before and behind it that go on where it ends: next to a close
 /// passage, sentences that would prove nothing by themselves are part of it.
-fn extended(mut group: Group, linker: &Linker<'_, '_>) -> Group {
+fn extended(mut group: Group, linker: &Linker<'_>) -> Group {
     let last = linker.draft.stream.sentences.len();
     loop {
         if group.nats < VOUCHES * group.draft.len() as f32 {
@@ -189,7 +184,7 @@ fn extended(mut group: Group, linker: &Linker<'_, '_>) -> Group {
 }
 
 /// What a neighbouring sentence of the draft answers to at the borders of a group's source, if it does.
-fn continuation(group: &Group, sentence: usize, linker: &Linker<'_, '_>) -> Option<Group> {
+fn continuation(group: &Group, sentence: usize, linker: &Linker<'_>) -> Option<Group> {
     let last = linker.library.documents[group.document]
         .stream
         .sentences

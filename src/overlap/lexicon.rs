@@ -1,4 +1,4 @@
-//! The lexicon: every distinct normal form of the library and the drafts as a small number.
+//! The lexicon: every distinct normal form of the library and of a draft as a small number.
 //!
 //! Comparing numbers is what makes the rest fast, and everything that depends on a word alone (its
 //! stem, its class, how common it is) is looked up once a form instead of once a word.
@@ -7,6 +7,12 @@
 //! 2. The groups' forms are merged in order of the documents. A form's number is thus the order of
 //!    its first appearance in the library, whatever the number of threads.
 //! 3. Stems, classes and counts are worked out for the merged forms.
+//!
+//! A library's lexicon is never changed once it is made. A draft has a lexicon of its own [`above`](Lexicon::above) it:
+//! a form that the library has keeps its number, and what only the draft has is numbered from there on. So many drafts
+//! can be laid on one library at the same time, and none of them leaves a trace.
+
+use std::sync::Arc;
 
 use rayon::prelude::*;
 use rustc_hash::FxHashMap;
@@ -36,9 +42,9 @@ pub enum WordClass {
 /// Whether words add to the counts that tell how common a stem is in the review.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Counted {
-    /// They do: sources and notes.
+    /// They do: sources.
     Yes,
-    /// They don't: drafts.
+    /// They don't: notes and drafts.
     No,
 }
 
@@ -50,6 +56,11 @@ const PRIOR_WORDS: f64 = 20_000.0;
 /// All distinct forms and their stems.
 #[derive(Debug, Default)]
 pub struct Lexicon {
+    /// The lexicon below this one, whose numbers come first.
+    below: Option<Arc<Lexicon>>,
+    /// How many forms and stems there are below.
+    forms_below: u32,
+    stems_below: u32,
     ids: FxHashMap<Box<str>, FormId>,
     forms: Vec<Box<str>>,
     stem_of: Vec<StemId>,
@@ -110,10 +121,22 @@ impl Group {
 const GROUP_DOCUMENTS: usize = 16;
 
 impl Lexicon {
+    /// An empty lexicon above another: what stands below keeps its numbers and weights.
+    #[must_use]
+    pub fn above(below: &Arc<Self>) -> Self {
+        Self {
+            forms_below: below.form_count(),
+            stems_below: below.stem_count(),
+            words: below.words,
+            below: Some(Arc::clone(below)),
+            ..Self::default()
+        }
+    }
+
     /// Interns all documents; returns their words as forms, one list a document, in order.
     ///
-    /// Drafts are interned without being counted, so that what is found in one draft does not hang on
-    /// which others were checked before it.
+    /// Drafts are interned without being counted, so that what is found in one draft does not depend on
+    /// which others are checked beside it.
     pub fn intern_all(&mut self, documents: &[&MarkedText], counted: Counted) -> Vec<Vec<FormId>> {
         let groups: Vec<(Group, Vec<Vec<FormId>>)> = documents
             .par_chunks(GROUP_DOCUMENTS)
@@ -123,9 +146,9 @@ impl Lexicon {
                 (group, words)
             })
             .collect();
-        let known = self.forms.len();
+        let described = self.forms.len();
         let maps: Vec<Vec<FormId>> = groups.iter().map(|(group, _)| self.merge(group)).collect();
-        self.describe_from(known);
+        self.describe_from(described);
         if counted == Counted::Yes {
             for ((group, _), map) in groups.iter().zip(&maps) {
                 self.count(group, map);
@@ -148,31 +171,31 @@ impl Lexicon {
     }
 
     fn merge(&mut self, group: &Group) -> Vec<FormId> {
-        let mut merge_one = |form: &str| match self.ids.get(form) {
-            Some(id) => *id,
-            None => {
-                let id = FormId(u32::try_from(self.forms.len()).unwrap_or(u32::MAX));
-                self.ids.insert(form.into(), id);
-                self.forms.push(form.into());
-                id
+        let mut merge_one = |form: &str| {
+            if let Some(id) = self.find(form) {
+                return id;
             }
+            let id = FormId(self.form_count());
+            self.ids.insert(form.into(), id);
+            self.forms.push(form.into());
+            id
         };
         group.forms.iter().map(|form| merge_one(form)).collect()
     }
 
-    /// Works out stem and class of every form from number `known` on.
-    fn describe_from(&mut self, known: usize) {
-        let new = self.forms.get(known..).unwrap_or_default();
+    /// Works out stem and class of every own form from the one at `from` on.
+    fn describe_from(&mut self, from: usize) {
+        let new = self.forms.get(from..).unwrap_or_default();
         let described: Vec<(Box<str>, WordClass)> = new
             .par_iter()
             .map(|form| (Box::from(&*wording::stem(form)), class_of(form)))
             .collect();
         let first_new_stem = self.stems.len();
         for (stem, class) in described {
-            let id = match self.stem_ids.get(&stem) {
-                Some(id) => *id,
+            let id = match self.find_stem(&stem) {
+                Some(id) => id,
                 None => {
-                    let id = StemId(u32::try_from(self.stems.len()).unwrap_or(u32::MAX));
+                    let id = StemId(self.stem_count());
                     self.stem_ids.insert(stem.clone(), id);
                     self.stems.push(Stem {
                         text: stem,
@@ -195,50 +218,82 @@ impl Lexicon {
 
     fn count(&mut self, group: &Group, map: &[FormId]) {
         for (id, count) in map.iter().zip(&group.counts) {
-            let stem = self.stem(*id);
-            if let Some(stem) = self.stems.get_mut(stem.0 as usize) {
+            let own = self.stem(*id).0.checked_sub(self.stems_below);
+            if let Some(stem) = own.and_then(|own| self.stems.get_mut(own as usize)) {
                 stem.count = stem.count.saturating_add(*count);
             }
             self.words += u64::from(*count);
         }
     }
 
-    /// The number of a normal form, if any document or draft has it.
+    /// How many distinct forms there are, those below included. 2^32 of them would need more text than ranges can name.
+    fn form_count(&self) -> u32 {
+        self.forms_below + u32::try_from(self.forms.len()).unwrap_or(u32::MAX)
+    }
+
+    /// How many distinct stems there are, those below included.
+    #[must_use]
+    pub fn stem_count(&self) -> u32 {
+        self.stems_below + u32::try_from(self.stems.len()).unwrap_or(u32::MAX)
+    }
+
+    /// The number of a normal form, if the library or the draft has it.
     #[must_use]
     pub fn find(&self, form: &str) -> Option<FormId> {
-        self.ids.get(form).copied()
+        let below = self.below.as_ref().and_then(|below| below.find(form));
+        below.or_else(|| self.ids.get(form).copied())
+    }
+
+    fn find_stem(&self, stem: &str) -> Option<StemId> {
+        let below = self.below.as_ref().and_then(|below| below.find_stem(stem));
+        below.or_else(|| self.stem_ids.get(stem).copied())
+    }
+
+    /// The lexicon that has a form, and its place there.
+    fn of_form(&self, id: FormId) -> (&Self, usize) {
+        match (&self.below, id.0.checked_sub(self.forms_below)) {
+            (Some(below), None) => (below, id.0 as usize),
+            (_, own) => (self, own.unwrap_or(u32::MAX) as usize),
+        }
+    }
+
+    /// The lexicon that has a stem, and its place there.
+    fn of_stem(&self, id: StemId) -> (&Self, usize) {
+        match (&self.below, id.0.checked_sub(self.stems_below)) {
+            (Some(below), None) => (below, id.0 as usize),
+            (_, own) => (self, own.unwrap_or(u32::MAX) as usize),
+        }
     }
 
     /// The normal form itself.
     #[must_use]
     pub fn form(&self, id: FormId) -> &str {
-        self.forms.get(id.0 as usize).map_or("", |form| form)
+        let (lexicon, at) = self.of_form(id);
+        lexicon.forms.get(at).map_or("", |form| form)
     }
 
     /// The stem of a form.
     #[must_use]
     pub fn stem(&self, id: FormId) -> StemId {
-        self.stem_of
-            .get(id.0 as usize)
-            .copied()
-            .unwrap_or(StemId(u32::MAX))
+        let (lexicon, at) = self.of_form(id);
+        let stem = lexicon.stem_of.get(at).copied();
+        stem.unwrap_or(StemId(u32::MAX))
     }
 
     /// The senses of a stem, for telling synonyms.
     #[must_use]
     pub fn senses(&self, id: StemId) -> Senses {
-        self.stems
-            .get(id.0 as usize)
-            .map_or(Senses::default(), |stem| stem.senses)
+        let (lexicon, at) = self.of_stem(id);
+        let stem = lexicon.stems.get(at);
+        stem.map_or(Senses::default(), |stem| stem.senses)
     }
 
     /// The class of a form.
     #[must_use]
     pub fn class(&self, id: FormId) -> WordClass {
-        self.class_of
-            .get(id.0 as usize)
-            .copied()
-            .unwrap_or(WordClass::Function)
+        let (lexicon, at) = self.of_form(id);
+        let class = lexicon.class_of.get(at).copied();
+        class.unwrap_or(WordClass::Function)
     }
 
     /// Whether the form is a content word or a number.
@@ -247,18 +302,13 @@ impl Lexicon {
         self.class(id) != WordClass::Function
     }
 
-    /// How many distinct stems there are.
-    #[must_use]
-    pub fn stem_count(&self) -> usize {
-        self.stems.len()
-    }
-
     /// How telling a stem is: the negative natural logarithm of its share of all words, the review's
     /// own count smoothed by general English. About 5 for a word that stands in every paragraph,
     /// 13 for one met once in a long book.
     #[must_use]
     pub fn weight(&self, id: StemId) -> f32 {
-        self.weights.get(id.0 as usize).copied().unwrap_or(0.0)
+        let (lexicon, at) = self.of_stem(id);
+        lexicon.weights.get(at).copied().unwrap_or(0.0)
     }
 
     fn weigh_all(&mut self) {

@@ -5,7 +5,7 @@ use rayon::prelude::*;
 
 use super::candidates::Candidate;
 use super::lexicon::StemId;
-use super::library::{Draft, Library, Overlap};
+use super::library::{Draft, Library};
 use super::likeness::{Likeness, Stretch};
 use super::profile::closeness;
 use crate::text::WordRange;
@@ -55,18 +55,16 @@ const LOOK_AHEAD: usize = 3;
 const ENOUGH_COVERED: f32 = 0.8;
 
 /// The draft's sentences, ready to be compared, and what they are compared with.
-pub(super) struct Linker<'o, 'a> {
-    pub draft: &'o Draft<'a>,
-    pub library: &'o Library<'a>,
+pub(super) struct Linker<'o> {
+    pub draft: &'o Draft,
+    pub library: &'o Library,
     stretches: Vec<Stretch>,
 }
 
-impl<'o, 'a> Linker<'o, 'a> {
-    pub(super) fn new(draft: &'o Draft<'a>, library: &'o Library<'a>) -> Self {
+impl<'o> Linker<'o> {
+    pub(super) fn new(draft: &'o Draft, library: &'o Library) -> Self {
         let stretches = draft.stream.sentences.par_iter();
-        let stretches = stretches
-            .map(|words| draft.stretch(*words, &library.lexicon))
-            .collect();
+        let stretches = stretches.map(|words| draft.stretch(*words)).collect();
         Self {
             draft,
             library,
@@ -75,8 +73,12 @@ impl<'o, 'a> Linker<'o, 'a> {
     }
 
     /// All links to some of the documents, the likeliest first.
-    pub(super) fn links(&self, overlap: &Overlap, among: &std::ops::Range<usize>) -> Vec<Group> {
-        let candidates = overlap.candidates.par_iter().enumerate();
+    pub(super) fn links(
+        &self,
+        candidates: &[Vec<Candidate>],
+        among: &std::ops::Range<usize>,
+    ) -> Vec<Group> {
+        let candidates = candidates.par_iter().enumerate();
         let mut links: Vec<Group> = candidates
             .flat_map_iter(|(sentence, candidates)| {
                 let counted = candidates.iter().filter(|candidate| {
@@ -102,7 +104,7 @@ impl<'o, 'a> Linker<'o, 'a> {
     pub(super) fn link(&self, sentence: usize, candidate: &Candidate) -> Group {
         let document = candidate.document;
         let last = self.library.documents[document].stream.sentences.len();
-        let profile = &self.draft.profiles[sentence];
+        let profile = &self.draft.profiles()[sentence];
         let mut stems = Vec::new();
         let mut judge = |source: WordRange| self.close(document, sentence, source, &mut stems);
         let mut best = judge(WordRange::of(candidate.sentence, candidate.sentence + 1));
@@ -140,10 +142,10 @@ impl<'o, 'a> Linker<'o, 'a> {
         source: WordRange,
         stems: &mut Vec<StemId>,
     ) -> Group {
-        let profile = &self.draft.profiles[sentence];
+        let profile = &self.draft.profiles()[sentence];
         let stream = &self.library.documents[document].stream;
         let words = stream.slice(sentence_words(&stream.sentences, source));
-        let (shared, theirs) = profile.set_against(words, &self.library.lexicon, stems);
+        let (shared, theirs) = profile.set_against(words, &self.draft.lexicon, stems);
         Group {
             document,
             draft: WordRange::of(sentence, sentence + 1),
@@ -166,7 +168,7 @@ impl<'o, 'a> Linker<'o, 'a> {
     pub(super) fn likeness(&self, document: usize, sentence: usize, source: WordRange) -> Likeness {
         let stream = &self.library.documents[document].stream;
         let words = sentence_words(&stream.sentences, source);
-        let theirs = Stretch::new(stream.slice(words), |_| false, &self.library.lexicon);
+        let theirs = Stretch::new(stream.slice(words), |_| false, &self.draft.lexicon);
         Likeness::of(&self.stretches[sentence], &theirs)
     }
 }

@@ -14,13 +14,13 @@ use crate::text::WordRange;
 
 /// Aligns and measures a proposal, without what leads into it or follows from it in other words.
 #[must_use]
-pub fn measured(proposal: &Proposal, comparison: &Comparison<'_, '_>) -> Passage {
+pub fn measured(proposal: &Proposal, comparison: &Comparison<'_>) -> Passage {
     let (draft, library) = (comparison.draft, comparison.library);
     let document = &library.documents[proposal.document];
     let aligned = |words: WordRange, source: WordRange| {
         let own: Vec<usize> = words.as_range().filter(|at| !draft.quoted[*at]).collect();
         let forms: Vec<_> = own.iter().map(|at| draft.stream.forms[*at]).collect();
-        let local = align(&forms, document.stream.slice(source), &library.lexicon);
+        let local = align(&forms, document.stream.slice(source), &draft.lexicon);
         (own, forms, local)
     };
     let (mut words, mut source) = (proposal.draft, proposal.source);
@@ -36,13 +36,13 @@ pub fn measured(proposal: &Proposal, comparison: &Comparison<'_, '_>) -> Passage
         (own, forms, local) = aligned(words, source);
     }
     let theirs = document.stream.slice(source);
-    let mut measures = Measures::count(&forms, theirs, &local, &library.lexicon);
+    let mut measures = Measures::count(&forms, theirs, &local, &draft.lexicon);
     measures.unique_share = Some(unique_share(
         &forms,
         &local,
         &document.stream.forms,
         source,
-        &library.lexicon,
+        &draft.lexicon,
     ));
     let copies: Vec<Run> = proposal
         .runs
@@ -66,7 +66,7 @@ pub fn measured(proposal: &Proposal, comparison: &Comparison<'_, '_>) -> Passage
             |at| draft.fixed[own[at]],
             theirs,
             &local,
-            &library.lexicon,
+            &draft.lexicon,
         ),
         alignment: local.placed(&own, source.start()),
         also_in: proposal.also_in.clone(),
@@ -76,7 +76,7 @@ pub fn measured(proposal: &Proposal, comparison: &Comparison<'_, '_>) -> Passage
 /// The copies that lie wholly inside a proposal; no trimming may cut them.
 fn copies_inside<'c>(
     proposal: &'c Proposal,
-    comparison: &'c Comparison<'_, '_>,
+    comparison: &'c Comparison<'_>,
 ) -> impl Iterator<Item = WordRange> + 'c {
     let runs = proposal.runs.iter().filter(|run| comparison.is_copy(run));
     runs.map(|run| run.draft)
@@ -85,7 +85,7 @@ fn copies_inside<'c>(
 
 /// The passage from the clause in which shared wording begins to the one in which it ends: a lead
 /// such as "As the author has it," is no part of it.
-fn without_lead(words: WordRange, alignment: &Alignment, draft: &Draft<'_>) -> WordRange {
+fn without_lead(words: WordRange, alignment: &Alignment, draft: &Draft) -> WordRange {
     let tiles = alignment.tiles.iter().map(|tile| tile.draft);
     let singles = alignment
         .singles
@@ -94,7 +94,7 @@ fn without_lead(words: WordRange, alignment: &Alignment, draft: &Draft<'_>) -> W
     let Some(shared) = tiles.chain(singles).reduce(WordRange::hull) else {
         return words;
     };
-    let mark_before = |at: &usize| draft.stream.has_clause_mark_before(draft.text, *at);
+    let mark_before = |at: &usize| draft.stream.has_clause_mark_before(&draft.text, *at);
     // The last clause mark up to the first shared word; the first behind the last shared word.
     let start = (words.start() + 1..=shared.start()).rev().find(mark_before);
     let end = (shared.end()..words.end()).find(mark_before);

@@ -2,8 +2,9 @@
 //!
 //! 1. [`Library`]: the words of all documents become numbers ([`lexicon`]), each document a stream of
 //!    them without what is nobody's wording ([`stream`]).
-//! 2. [`Library::overlap`]: every shared string of a few words is found ([`strings`]), and for each
-//!    sentence of the draft the sentences that share most of its telling words ([`candidates`]).
+//! 2. [`Library::shared_strings`]: every shared string of a few words is found ([`strings`]);
+//!    [`Library::candidates`]: for each sentence of the draft the sentences that share most of its telling words
+//!    ([`candidates`]).
 //! 3. [`Comparison::passages`]: strings make chains, candidates make groups of sentences, and of
 //!    those that claim the same words the best is chosen.
 //! 4. Each passage is aligned with its source word by word ([`alignment`]) and measured ([`scale`]).
@@ -28,6 +29,7 @@ pub mod profile;
 pub mod proposals;
 pub mod scale;
 pub mod sequence;
+mod shared;
 pub mod stream;
 pub mod strings;
 pub mod unique;
@@ -35,9 +37,12 @@ mod ways;
 mod windows;
 
 pub use in_order::heaviest_in_order;
-pub use library::{Document, Draft, Library, Overlap};
+pub use library::{Document, Draft, Library};
 pub use passages::{Comparison, Passage};
 pub use scale::{Closest, Counterpart, Degree, Measures};
+pub use shared::SharedStrings;
+
+use std::sync::Arc;
 
 use crate::text::{ByteRange, MarkedText, WordRange};
 use alignment::Alignment;
@@ -66,10 +71,13 @@ pub struct Placement {
 /// Sets a rewrite against the passage it was made from. Marked quotations of `quotation_words`
 /// words and more are left out of the rewrite.
 #[must_use]
-pub fn place(source: &MarkedText, rewrite: &MarkedText, quotation_words: usize) -> Placement {
-    let whole = ByteRange::of(0, source.text.content().len());
-    let mut library = Library::new(&[(source, vec![whole])], 1);
-    let draft = Draft::new(rewrite, &mut library, quotation_words);
+pub fn place(
+    source: &Arc<MarkedText>,
+    rewrite: &Arc<MarkedText>,
+    quotation_words: usize,
+) -> Placement {
+    let library = Library::of_whole(&[Arc::clone(source)]);
+    let draft = Draft::new(rewrite, &library, quotation_words);
     let own: Vec<usize> = (0..draft.stream.len())
         .filter(|at| !draft.quoted[*at])
         .collect();
@@ -77,9 +85,9 @@ pub fn place(source: &MarkedText, rewrite: &MarkedText, quotation_words: usize) 
     let Some(document) = library.documents.first() else {
         unreachable!("a library of one text has one document")
     };
-    let local = alignment::align(&forms, &document.stream.forms, &library.lexicon);
+    let local = alignment::align(&forms, &document.stream.forms, &draft.lexicon);
     Placement {
-        measures: Measures::count(&forms, &document.stream.forms, &local, &library.lexicon),
+        measures: Measures::count(&forms, &document.stream.forms, &local, &draft.lexicon),
         shared: shared_places(&local.placed(&own, 0), &draft, document),
     }
 }
@@ -88,8 +96,8 @@ pub fn place(source: &MarkedText, rewrite: &MarkedText, quotation_words: usize) 
 #[must_use]
 pub fn shared_places(
     alignment: &Alignment,
-    draft: &Draft<'_>,
-    document: &Document<'_>,
+    draft: &Draft,
+    document: &Document,
 ) -> Vec<SharedPlace> {
     let bytes = |stream: &Stream, text: &MarkedText, words: WordRange| stream.bytes(text, words);
     let strings = alignment
@@ -103,8 +111,8 @@ pub fn shared_places(
     let mut shared: Vec<SharedPlace> = strings
         .chain(singles)
         .map(|(ours, theirs, by)| SharedPlace {
-            draft: bytes(&draft.stream, draft.text, ours),
-            source: bytes(&document.stream, document.text, theirs),
+            draft: bytes(&draft.stream, &draft.text, ours),
+            source: bytes(&document.stream, &document.text, theirs),
             by,
         })
         .collect();

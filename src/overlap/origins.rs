@@ -46,13 +46,13 @@ const MOST_PAIRS: usize = 1 << 20;
 /// rewrites have to be made with [`Draft::as_one`].
 #[must_use]
 pub fn origins(
-    rewrites: &[Draft<'_>],
-    library: &Library<'_>,
+    rewrites: &[Draft],
+    library: &Library,
     among: &std::ops::Range<usize>,
 ) -> Vec<Option<Origin>> {
     let profiles: Vec<_> = rewrites
         .iter()
-        .map(|rewrite| rewrite.profiles.first().cloned().unwrap_or_default())
+        .map(|rewrite| rewrite.profiles().first().cloned().unwrap_or_default())
         .collect();
     // Many rewrites may be of one passage, so no word is common.
     let reach = Reach {
@@ -60,7 +60,7 @@ pub fn origins(
         most: MOST_CANDIDATES,
         least: LEAST,
     };
-    let index = SentenceIndex::new(&profiles, &library.lexicon, reach);
+    let index = SentenceIndex::new(&profiles, reach);
     // The best of each document are merged as they come, so that a large review needs no more room than a small one.
     // The order makes no difference: lists are kept in an order of their own.
     let none = || vec![Vec::new(); rewrites.len()];
@@ -94,12 +94,8 @@ fn add_all(best: &mut Vec<Candidate>, list: Vec<Candidate>) {
     }
 }
 
-fn likeliest(
-    rewrite: &Draft<'_>,
-    candidates: &[Candidate],
-    library: &Library<'_>,
-) -> Option<Origin> {
-    let ours = rewrite.stretch(WordRange::of(0, rewrite.stream.len()), &library.lexicon);
+fn likeliest(rewrite: &Draft, candidates: &[Candidate], library: &Library) -> Option<Origin> {
+    let ours = rewrite.stretch(WordRange::of(0, rewrite.stream.len()));
     if ours.is_empty() {
         return None;
     }
@@ -118,11 +114,7 @@ fn likeliest(
 }
 
 /// The candidates around which the rewrite is likeliest when it may take its words from anywhere near, likeliest first.
-fn likely_places(
-    ours: &Stretch,
-    candidates: &[Candidate],
-    library: &Library<'_>,
-) -> Vec<Candidate> {
+fn likely_places(ours: &Stretch, candidates: &[Candidate], library: &Library) -> Vec<Candidate> {
     let pairs = 3 * ours.len() * ours.len();
     let most = (MOST_PAIRS / pairs.max(1)).clamp(MOST_PLACES, MOST_CANDIDATES);
     let mut places: Vec<(f32, Candidate)> = candidates

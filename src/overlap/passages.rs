@@ -13,10 +13,11 @@ use std::ops::Range;
 use rayon::prelude::*;
 
 use super::alignment::Alignment;
+use super::candidates::Candidate;
 use super::chains::{Chain, chains, is_copy, unmarked_words};
 use super::evidence::{Evidence, Sureness};
 use super::groups::groups;
-use super::library::{Draft, Library, Overlap};
+use super::library::{Draft, Library};
 use super::links::{Group, sentence_words};
 use super::measuring::measured;
 use super::proposals::{Proposal, choose, merge};
@@ -50,12 +51,7 @@ pub struct Passage {
 impl Passage {
     /// How much telling wording it shares beside the given runs, which are nobody's wording.
     #[must_use]
-    pub fn evidence_beside(
-        &self,
-        runs: &[Run],
-        draft: &Draft<'_>,
-        library: &Library<'_>,
-    ) -> Evidence {
+    pub fn evidence_beside(&self, runs: &[Run], draft: &Draft, library: &Library) -> Evidence {
         let ignored = |at: usize| draft.fixed[at] || runs.iter().any(|run| run.draft.contains(at));
         Proposal::new(self.document, self.draft, self.source)
             .evidence_without(ignored, draft, library)
@@ -64,20 +60,22 @@ impl Passage {
 
 /// A draft set against some documents of the library.
 #[derive(Debug, Clone)]
-pub struct Comparison<'c, 'a> {
+pub struct Comparison<'c> {
     /// The draft.
-    pub draft: &'c Draft<'a>,
+    pub draft: &'c Draft,
     /// The library.
-    pub library: &'c Library<'a>,
-    /// What the two have in common.
-    pub overlap: &'c Overlap,
+    pub library: &'c Library,
+    /// The strings that the draft shares with each document.
+    pub strings: &'c [Vec<Run>],
+    /// The candidates of each of its sentences.
+    pub candidates: &'c [Vec<Candidate>],
     /// The documents that count.
     pub among: Range<usize>,
     /// Words of a shared string that count as a copy.
     pub run_words: usize,
 }
 
-impl Comparison<'_, '_> {
+impl Comparison<'_> {
     /// All passages of the draft that come from the documents, in order of the draft.
     #[must_use]
     pub fn passages(&self) -> Vec<Passage> {
@@ -100,17 +98,13 @@ impl Comparison<'_, '_> {
 
     /// Whether a shared string is a copy by itself.
     pub(super) fn is_copy(&self, run: &Run) -> bool {
-        is_copy(run, self.draft, &self.library.lexicon, self.run_words)
+        is_copy(run, self.draft, self.run_words)
     }
 
     /// Proposals from chains of shared strings in which at least one is a copy.
     fn copied(&self) -> Vec<Proposal> {
         let of_document = |document: usize| {
-            let runs = self
-                .overlap
-                .runs
-                .get(document)
-                .map_or(&[][..], Vec::as_slice);
+            let runs = self.strings.get(document).map_or(&[][..], Vec::as_slice);
             chains(runs)
                 .into_iter()
                 .filter(|chain| chain.runs.iter().any(|run| self.is_copy(run)))
@@ -167,7 +161,7 @@ impl Comparison<'_, '_> {
                 )
             }
         };
-        groups(self.overlap, self.draft, self.library, &self.among)
+        groups(self.candidates, self.draft, self.library, &self.among)
             .into_par_iter()
             .map(proposed)
             .filter(|group| {
@@ -211,7 +205,7 @@ impl Comparison<'_, '_> {
             }
         }
         let of_document = |document: usize| {
-            let runs = self.overlap.runs.get(document).into_iter().flatten();
+            let runs = self.strings.get(document).into_iter().flatten();
             runs.map(move |run| (document, *run))
         };
         let mut runs: Vec<(usize, Run)> = self.among.clone().flat_map(of_document).collect();

@@ -47,15 +47,15 @@ impl Proposal {
 
     /// The weight that the unmarked words of the draft share with the document's stretch.
     #[must_use]
-    pub fn weight(&self, draft: &Draft<'_>, library: &Library<'_>) -> f32 {
-        let ours = draft.profile(self.draft, &library.lexicon);
+    pub fn weight(&self, draft: &Draft, library: &Library) -> f32 {
+        let ours = draft.profile(self.draft);
         let source = library.documents[self.document].stream.slice(self.source);
-        ours.shared_weight(&Profile::of(source.iter().copied(), &library.lexicon))
+        ours.shared_weight(&Profile::of(source.iter().copied(), &draft.lexicon))
     }
 
     /// How much it shares once aligned.
     #[must_use]
-    pub fn evidence(&self, draft: &Draft<'_>, library: &Library<'_>) -> Evidence {
+    pub fn evidence(&self, draft: &Draft, library: &Library) -> Evidence {
         self.evidence_without(|at| draft.fixed[at], draft, library)
     }
 
@@ -65,8 +65,8 @@ impl Proposal {
     pub fn evidence_without(
         &self,
         ignored: impl Fn(usize) -> bool,
-        draft: &Draft<'_>,
-        library: &Library<'_>,
+        draft: &Draft,
+        library: &Library,
     ) -> Evidence {
         let own: Vec<usize> = self
             .draft
@@ -75,17 +75,17 @@ impl Proposal {
             .collect();
         let forms: Vec<_> = own.iter().map(|at| draft.stream.forms[*at]).collect();
         let theirs = library.documents[self.document].stream.slice(self.source);
-        let alignment = align(&forms, theirs, &library.lexicon);
+        let alignment = align(&forms, theirs, &draft.lexicon);
         Evidence::of(
             &forms,
             |at| ignored(own[at]),
             theirs,
             &alignment,
-            &library.lexicon,
+            &draft.lexicon,
         )
     }
 
-    fn is_same_passage(&self, other: &Self, draft: &Draft<'_>) -> bool {
+    fn is_same_passage(&self, other: &Self, draft: &Draft) -> bool {
         let near = |a: WordRange, b: WordRange, gap: usize| {
             a.start() <= b.end() + gap && b.start() <= a.end() + gap
         };
@@ -106,7 +106,7 @@ impl Proposal {
 
 /// Makes one proposal of those that lead to the same place of the same document.
 #[must_use]
-pub fn merge(mut proposals: Vec<Proposal>, draft: &Draft<'_>) -> Vec<Proposal> {
+pub fn merge(mut proposals: Vec<Proposal>, draft: &Draft) -> Vec<Proposal> {
     proposals.sort_by_key(|proposal| (proposal.document, proposal.draft, proposal.source));
     let mut merged: Vec<Proposal> = Vec::new();
     for proposal in proposals {
@@ -135,7 +135,7 @@ const ALSO_SHARE: f32 = 0.5;
 /// Chooses among proposals that claim the same words of the draft: the one that shares most weight,
 /// closeness counting too, wins; a loser is named beside the winner.
 #[must_use]
-pub fn choose(proposals: Vec<Proposal>, draft: &Draft<'_>, library: &Library<'_>) -> Vec<Proposal> {
+pub fn choose(proposals: Vec<Proposal>, draft: &Draft, library: &Library) -> Vec<Proposal> {
     let strength = |proposal: &Proposal| proposal.weight(draft, library) * proposal.closeness;
     let mut proposals: Vec<(f32, Proposal)> = proposals
         .into_iter()

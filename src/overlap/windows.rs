@@ -55,8 +55,8 @@ impl Window {
 }
 
 /// A candidate with the words around it, set against a rewrite.
-pub(super) struct Surroundings<'l, 'a> {
-    document: &'l Document<'a>,
+pub(super) struct Surroundings<'l> {
+    document: &'l Document,
     number: usize,
     /// Where in the document's stream.
     words: WordRange,
@@ -70,13 +70,13 @@ pub(super) struct Surroundings<'l, 'a> {
     sums: Vec<f32>,
 }
 
-impl<'l, 'a> Surroundings<'l, 'a> {
+impl<'l> Surroundings<'l> {
     /// A candidate with `reach` words on both sides.
     pub(super) fn new(
         ours: &Stretch,
         candidate: &Candidate,
         reach: usize,
-        library: &'l Library<'a>,
+        library: &'l Library,
     ) -> Self {
         let document = &library.documents[candidate.document];
         let piece = document.stream.sentences[candidate.sentence];
@@ -207,7 +207,7 @@ impl<'l, 'a> Surroundings<'l, 'a> {
     }
 
     fn seam(&self, at: usize) -> (usize, Seam) {
-        (at, self.document.stream.seam(self.document.text, at))
+        (at, self.document.stream.seam(&self.document.text, at))
     }
 
     /// What nats are worth for a window.
@@ -232,7 +232,8 @@ fn most_words(ours: usize) -> usize {
 mod tests {
     use super::*;
     use crate::overlap::Draft;
-    use crate::text::{ByteRange, MarkedText, Text};
+    use crate::text::{MarkedText, Text};
+    use std::sync::Arc;
 
     const SOURCE: &str = "Nobody spoke at the harbour office. The keeper, as he had sworn, counted moths at the lamp by \
         the quarry; nobody had asked for it, and the council, which paid for the lamps, never read the tables; they lay \
@@ -240,12 +241,11 @@ mod tests {
 
     /// The best window of a source for a rewrite, from all its candidates, and what it is worth.
     fn best(source: &str, rewrite: &str) -> (String, f32) {
-        let source = MarkedText::source(Text::paragraph(source));
-        let rewrite = MarkedText::new(Text::paragraph(rewrite));
-        let whole = ByteRange::of(0, source.text.content().len());
-        let mut library = Library::new(&[(&source, vec![whole])], 1);
-        let draft = Draft::new(&rewrite, &mut library, usize::MAX);
-        let ours = draft.stretch(WordRange::of(0, draft.stream.len()), &library.lexicon);
+        let source = Arc::new(MarkedText::source(Text::paragraph(source)));
+        let rewrite = Arc::new(MarkedText::new(Text::paragraph(rewrite)));
+        let library = Library::of_whole(&[Arc::clone(&source)]);
+        let draft = Draft::new(&rewrite, &library, usize::MAX);
+        let ours = draft.stretch(WordRange::of(0, draft.stream.len()));
         let reach = Surroundings::reach_of_windows(&ours);
         let stream = &library.documents[0].stream;
         let best = (0..stream.sentences.len())

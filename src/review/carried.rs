@@ -11,6 +11,7 @@
 //! whichever way it was cited, and a review without a bibliography file works too.
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
 use super::references::{self, fold};
 use super::{Key, Reference, References, Review};
@@ -21,7 +22,7 @@ use crate::text::{CiteTarget, RecordedCitation, Text, Year};
 #[derive(Debug)]
 pub struct Joined {
     /// The review's references, and those that only the draft carries.
-    pub references: References,
+    pub references: Arc<References>,
     /// The key of the joined references for each key that the draft uses.
     keys: BTreeMap<String, Key>,
 }
@@ -53,8 +54,10 @@ impl Review {
             added.push(reference);
         }
         let references = match added.is_empty() {
-            true => self.references.clone(),
-            false => References::new(self.references.iter().cloned().chain(added)),
+            true => Arc::clone(&self.references),
+            false => Arc::new(References::new(
+                self.references.iter().cloned().chain(added),
+            )),
         };
         Joined { references, keys }
     }
@@ -283,7 +286,7 @@ mod tests {
         let mut review = Review::open(&root).unwrap();
         assert!(!review.sources.is_empty(), "{:?}", Settings::default());
         review.sources[0].key = Key::new("ash2011");
-        review.references = References::default();
+        review.references = Arc::default();
         let items = [
             carried(
                 "7",

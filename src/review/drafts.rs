@@ -1,9 +1,81 @@
-//! The drafts in the review's own folder, for commands that look at all of them where none is named.
+//! Drafts: the files of the review's own folder for them, and reading one.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
-use super::Review;
 use super::files::walk;
+use super::{References, Review};
+use crate::reading::{self, ReadError};
+use crate::text::MarkedText;
+
+/// A draft as read.
+#[derive(Debug, Clone)]
+pub struct DraftFile {
+    /// The file as named.
+    pub path: PathBuf,
+    /// Its text, marked.
+    pub text: Arc<MarkedText>,
+    /// Remarks of its reader.
+    pub remarks: Vec<String>,
+    /// The review's references, and those that the draft carries.
+    pub references: Arc<References>,
+    /// Whether it carries any.
+    pub carries_references: bool,
+}
+
+/// Why a file can't be checked as a draft.
+#[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
+pub enum DraftError {
+    /// It is what drafts are compared with, and would be found to be a copy of itself.
+    #[error("{}: {why}", path.display())]
+    NoDraft {
+        /// The file as named.
+        path: PathBuf,
+        /// What it is.
+        why: NoDraft,
+    },
+    /// It could not be read.
+    #[error("{error}")]
+    Unread {
+        /// The file as named.
+        path: PathBuf,
+        /// Why.
+        error: ReadError,
+    },
+}
+
+/// What a file is that is no draft.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, thiserror::Error)]
+pub enum NoDraft {
+    /// A file of notes.
+    #[error(
+        "this is a file of your notes, not a draft; check the notes with `ownwords notes`, or one entry with `ownwords notes --entry KEY`"
+    )]
+    Notes,
+    /// A stored source.
+    #[error("this is a stored source, not a draft; name the text that you wrote")]
+    Source,
+}
+
+impl DraftError {
+    /// The file as named.
+    #[must_use]
+    pub fn path(&self) -> &Path {
+        match self {
+            Self::NoDraft { path, .. } | Self::Unread { path, .. } => path,
+        }
+    }
+
+    /// The message without the name of the file.
+    #[must_use]
+    pub fn why(&self) -> String {
+        match self {
+            Self::NoDraft { why, .. } => why.to_string(),
+            Self::Unread { path, error } => error.why(path),
+        }
+    }
+}
 
 /// The folder that `ownwords start` lays out for drafts.
 const DRAFTS: &str = "drafts";
@@ -27,5 +99,40 @@ impl Review {
             PathBuf::from(DRAFTS),
             files.iter().map(|file| at(file)).collect(),
         ))
+    }
+
+    /// Reads a draft and joins the references that it carries to those of the review.
+    ///
+    /// # Errors
+    /// [`DraftError`] where it can't be read, or is one of the review's own sources or notes.
+    pub fn read_draft(&self, path: &Path) -> Result<DraftFile, DraftError> {
+        if let Some(why) = self.why_no_draft(path) {
+            let path = path.to_owned();
+            return Err(DraftError::NoDraft { path, why });
+        }
+        let unread = |error| DraftError::Unread {
+            path: path.to_owned(),
+            error,
+        };
+        let file = reading::read(path, &self.settings.limits).map_err(unread)?;
+        let joined = self.join(&file.carried);
+        Ok(DraftFile {
+            path: path.to_owned(),
+            text: Arc::new(MarkedText::new(joined.rekey(file.text))),
+            remarks: file.remarks,
+            references: joined.references,
+            carries_references: !file.carried.is_empty(),
+        })
+    }
+
+    fn why_no_draft(&self, path: &Path) -> Option<NoDraft> {
+        let relative = self.relative(path);
+        if self.note_files.iter().any(|file| file.path == relative) {
+            return Some(NoDraft::Notes);
+        }
+        let mut sources = self.sources.iter();
+        sources
+            .any(|source| source.path == relative)
+            .then_some(NoDraft::Source)
     }
 }

@@ -21,9 +21,11 @@ mod start;
 mod terms;
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 pub use carried::Joined;
 pub use decisions::{DECISIONS_FILE, Decision, Decisions, DecisionsError, SCHEME, change};
+pub use drafts::{DraftError, DraftFile, NoDraft};
 pub use entries::{Entry, NotAnEntry, NoteFile, Part, PartKind};
 pub use references::{
     Difference, Doi, Key, ListPlace, NearMiss, Person, Reference, ReferenceKind, References,
@@ -42,6 +44,9 @@ pub struct LeftOut {
     /// What is the matter and what to do about it, in one sentence.
     pub why: String,
 }
+
+/// What is missing where there is no bibliography file.
+pub const NO_BIBLIOGRAPHY: &str = "references";
 
 /// Why a review can't be used at all.
 #[derive(Debug, thiserror::Error)]
@@ -81,7 +86,7 @@ pub struct Review {
     /// The bibliography files, relative to the folder.
     pub bibliography: Vec<PathBuf>,
     /// All references, by key.
-    pub references: References,
+    pub references: Arc<References>,
     /// The stored source texts in order of their keys (then of their paths).
     pub sources: Vec<Source>,
     /// The files of notes in order of their paths.
@@ -132,7 +137,7 @@ impl Review {
         let files = bibliography(root, &settings);
         if files.is_empty() {
             left_out.push(LeftOut {
-                what: "references".to_owned(),
+                what: NO_BIBLIOGRAPHY.to_owned(),
                 why: "no bibliography file was found; export your references as references.bib, .json or .ris into the review folder".to_owned(),
             });
         }
@@ -153,7 +158,7 @@ impl Review {
             root: root.to_owned(),
             bibliography: files,
             settings,
-            references,
+            references: Arc::new(references),
             sources,
             note_files: notes.files,
             entries: notes.entries,

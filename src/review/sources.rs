@@ -2,6 +2,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use rayon::prelude::*;
 
@@ -20,7 +21,7 @@ pub struct Source {
     /// Its file, relative to the review.
     pub path: PathBuf,
     /// The text, marked.
-    pub text: MarkedText,
+    pub text: Arc<MarkedText>,
     /// Whether it is no more than the abstract that a bibliography file holds. That is the author's own
     /// text, and stands in where no source is stored.
     pub is_abstract: bool,
@@ -77,7 +78,7 @@ pub(super) fn read(
                 sources.push(Source {
                     key,
                     path,
-                    text,
+                    text: Arc::new(text),
                     is_abstract: false,
                 });
             }
@@ -91,7 +92,7 @@ pub(super) fn read(
     sources.extend(with_abstract.map(|annotation| Source {
         key: annotation.key.clone(),
         path: annotation.file.clone(),
-        text: MarkedText::source(text_of_abstract(annotation)),
+        text: Arc::new(MarkedText::source(text_of_abstract(annotation))),
         is_abstract: true,
     }));
     sources.sort_by(|one, other| (&one.key, &one.path).cmp(&(&other.key, &other.path)));
@@ -312,7 +313,7 @@ mod tests {
         let source = |key: &str, path: &str| Source {
             key: Key::new(key),
             path: PathBuf::from(path),
-            text: MarkedText::source(crate::text::Text::paragraph("Moths.")),
+            text: Arc::new(MarkedText::source(crate::text::Text::paragraph("Moths."))),
             is_abstract: false,
         };
         let sources = [

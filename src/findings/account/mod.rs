@@ -13,10 +13,12 @@ mod shares;
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use super::material::Shelf;
+use rayon::prelude::*;
+
+use super::session::Session;
 use super::{SourcePlace, quoting};
-use crate::review::{Key, LeftOut, PartKind, References, Review};
-use crate::text::{ByteRange, MarkedText, QuotationForm};
+use crate::review::{DraftFile, Key, LeftOut, PartKind};
+use crate::text::{ByteRange, QuotationForm};
 
 pub use quoting::PageCheck;
 pub use shares::{Chapter, Section, Share};
@@ -261,43 +263,30 @@ impl Account {
     }
 }
 
-/// A draft as read.
-#[derive(Debug)]
-pub struct Read {
-    /// The file.
-    pub path: PathBuf,
-    /// Its text.
-    pub text: Arc<MarkedText>,
-    /// Remarks of its reader.
-    pub remarks: Vec<String>,
-    /// The review's references and those that the draft carries.
-    pub references: References,
-}
-
-/// Makes the account of a review and drafts.
-#[must_use]
-pub fn account(review: &Review, drafts: Vec<Read>) -> Account {
-    let mut shelf = Shelf::new(review);
-    let mut quoted = collect::from_notes(&shelf);
-    let mut chapters = Vec::new();
-    for draft in drafts {
-        shelf.references = draft.references;
-        let (chapter, of_draft, lost) = collect::from_draft(&mut shelf, &draft.path, &draft.text);
-        collect::note_lost(&mut quoted, lost);
-        chapters.push(Chapter {
-            remarks: draft.remarks,
-            ..chapter
-        });
-        quoted.extend(of_draft);
-    }
-    Account {
-        review: review.root.clone(),
-        drafts_from: None,
-        sources: review.sources.len(),
-        entries: review.entries.len(),
-        chapters,
-        items: links::items(quoted),
-        left_out: review.left_out.clone(),
-        unread: Vec::new(),
+impl Session {
+    /// Makes the account of all quotations in the notes and in drafts.
+    #[must_use]
+    pub fn account(self: &Arc<Self>, drafts: &[DraftFile]) -> Account {
+        let mut quoted = collect::from_notes(self);
+        let mut chapters = Vec::new();
+        let of_drafts: Vec<collect::OfDraft> = drafts
+            .par_iter()
+            .map(|draft| collect::from_draft(&self.lay(draft)))
+            .collect();
+        for of_draft in of_drafts {
+            collect::note_lost(&mut quoted, of_draft.lost);
+            chapters.push(of_draft.chapter);
+            quoted.extend(of_draft.quoted);
+        }
+        Account {
+            review: self.review.root.clone(),
+            drafts_from: None,
+            sources: self.review.sources.len(),
+            entries: self.review.entries.len(),
+            chapters,
+            items: links::items(quoted),
+            left_out: self.review.left_out.clone(),
+            unread: Vec::new(),
+        }
     }
 }

@@ -72,7 +72,7 @@ impl Chapter {
 }
 
 /// The words of a draft and of its sections; quotations are counted later.
-pub(super) fn chapter(path: &Path, draft: &Draft<'_>) -> Chapter {
+pub(super) fn chapter(path: &Path, draft: &Draft) -> Chapter {
     let text = &draft.text.text;
     let end = text.content().len();
     // Quoted words up to each word, so that a section is counted by a difference.
@@ -81,7 +81,7 @@ pub(super) fn chapter(path: &Path, draft: &Draft<'_>) -> Chapter {
         quoted.push(quoted.last().copied().unwrap_or_default() + usize::from(*is_quoted));
     }
     let share = |range: ByteRange| {
-        let words = draft.stream.within(draft.text, range);
+        let words = draft.stream.within(&draft.text, range);
         let until = |at: usize| quoted.get(at).copied().unwrap_or_default();
         Share {
             words: words.len(),

@@ -1,7 +1,7 @@
 //! The credit that an entry implies: its quotations are from its own reference unless it says otherwise,
 //! and the page behind a quotation, `“...” (p. 62)`, is a page of that reference.
 //!
-//! The implied citations are added to the marks of the laid text, so that the rules on quotations hold
+//! The implied citations are added to the marks of the together text, so that the rules on quotations hold
 //! for notes as they are.
 
 use crate::review::{PartKind, Review};
@@ -10,14 +10,14 @@ use crate::text::{
     QuotationForm,
 };
 
-use super::laid::Stretch;
+use super::together::LaidPart;
 
 /// How far behind a quotation its page may begin, and how long a bracket with a page may be, in bytes.
 const NEAR: usize = 12;
 const LONGEST: usize = 80;
 
 /// Adds to a text the citations that its entries imply.
-pub(super) fn add(text: &mut MarkedText, stretches: &[Stretch], review: &Review) {
+pub(super) fn add(text: &mut MarkedText, stretches: &[LaidPart], review: &Review) {
     let mut citations = std::mem::take(&mut text.citations);
     for stretch in stretches {
         let Some(key) = &review.entries[stretch.entry].key else {
@@ -66,7 +66,12 @@ pub(super) fn add(text: &mut MarkedText, stretches: &[Stretch], review: &Review)
 
 /// A bracket with a page alone takes up the citation before it; where that one stands in another block,
 /// it is another part or another entry, and the entry's own reference is meant.
-fn redirect(citations: &mut [Citation], text: &MarkedText, stretch: &Stretch, target: &CiteTarget) {
+fn redirect(
+    citations: &mut [Citation],
+    text: &MarkedText,
+    stretch: &LaidPart,
+    target: &CiteTarget,
+) {
     let block_of = |range: ByteRange| text.text.block_at(range.start()).map(|block| block.range);
     let mut before: Option<ByteRange> = None;
     for citation in citations

@@ -1,7 +1,7 @@
 //! The check of the notes: every entry against its source and the other sources, and the entries as
 //! such.
 //!
-//! 1. The parts of the entries are laid on the desk as one draft ([`laid`]), so that a long library is
+//! 1. The parts of the entries are together on the laid as one draft ([`together`]), so that a long library is
 //!    read past them once. An entry's quotations are credited to its own reference ([`implied`]): within an
 //!    entry nobody writes the name behind every quotation, only the page.
 //! 2. The rules of a draft are asked, and their answers read as notes want it ([`wording`]): whole copies and
@@ -13,85 +13,90 @@
 
 mod choice;
 mod implied;
-mod laid;
 mod order;
 mod parts;
+mod together;
 mod told;
 mod voice;
 mod wording;
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
+use std::sync::Arc;
 
-use crate::overlap::{Comparison, Draft};
 use crate::review::{Key, LeftOut, Review};
-use crate::text::MarkedText;
 
-use super::draft::{SEED_WORDS, resolve_all};
-use super::fixed::{FixedWords, Phrases};
-use super::material::{Desk, Shelf};
 use super::passage::Rules;
+use super::session::Session;
 use super::trail::Trails;
 use super::{Explained, Finding, id, quoting, settling};
 pub use choice::NotesError;
 pub use told::{EntryReport, NotesReport, OwnSource, PartWords, WithoutEntry};
 
 use choice::chosen;
-use laid::Laid;
+use together::Together;
 
-/// Checks the notes of a review, or the entries of one key alone.
-///
-/// # Errors
-/// [`NotesError`] where there is no entry, or none of that key.
-pub fn check_notes(review: &Review, only: Option<&str>) -> Result<NotesReport, NotesError> {
-    if review.entries.is_empty() {
-        return Err(NotesError::NoEntries {
-            folder: review.root.join(&review.settings.notes),
-        });
+impl Session {
+    /// Checks the notes of the review, or the entries of one key alone.
+    ///
+    /// # Errors
+    /// [`NotesError`] where there is no entry, or none of that key.
+    pub fn check_notes(self: &Arc<Self>, only: Option<&str>) -> Result<NotesReport, NotesError> {
+        let review = &self.review;
+        if review.entries.is_empty() {
+            return Err(NotesError::NoEntries {
+                folder: review.root.join(&review.settings.notes),
+            });
+        }
+        let chosen = match only {
+            Some(asked) => chosen(review, asked)?,
+            None => (0..review.entries.len()).collect(),
+        };
+        let entries = entries(self, &chosen, only.is_some());
+        let left_out = left_out(review, &entries, only.is_some());
+        let of_all = only.is_none();
+        Ok(NotesReport {
+            review: review.root.clone(),
+            sources: review.sources.len(),
+            source_words: self.source_words(),
+            only: only.map(str::to_owned),
+            entries,
+            without_entry: match of_all {
+                true => without_entry(self),
+                false => Vec::new(),
+            },
+            not_entries: match of_all {
+                true => review.not_entries.clone(),
+                false => Vec::new(),
+            },
+            left_out,
+        })
     }
-    let chosen = match only {
-        Some(asked) => chosen(review, asked)?,
-        None => (0..review.entries.len()).collect(),
-    };
-    let mut shelf = Shelf::of_sources(review);
-    let laid = Laid::new(review, &chosen);
+}
+
+/// The entries of these numbers with their findings.
+fn entries(session: &Arc<Session>, chosen: &[usize], only_one: bool) -> Vec<EntryReport> {
+    let review = &session.review;
+    let together = Together::new(review, chosen);
     let mut entries: Vec<EntryReport> = chosen
         .iter()
-        .map(|number| entry_report(&shelf, &laid, *number))
+        .map(|number| entry_report(session, &together, *number))
         .collect();
-    let found = findings(&mut shelf, &laid);
+    let mut found = findings(session, &together);
     for (number, report) in chosen.iter().zip(&mut entries) {
-        let (own, explained) = (&found.findings, &found.explained);
-        let own = own.iter().filter(|(entry, _)| entry == number);
-        report.findings = own.map(|(_, finding)| finding.clone()).collect();
+        report.findings = found.findings.remove(number).unwrap_or_default();
+        report.explained = found.explained.remove(number).unwrap_or_default();
         let entry = &review.entries[*number];
         report.findings.extend(parts::judge(review, entry, report));
         report.findings.extend(voice::judge(review, entry));
-        if only.is_none() {
+        if !only_one {
             report.findings.extend(order::judge(review, *number));
         }
         report
             .findings
             .sort_by_key(|finding| (finding.draft.range, finding.kind));
-        let explained = explained.iter().filter(|(entry, _)| entry == number);
-        report.explained = explained.map(|(_, explained)| explained.clone()).collect();
     }
     name_all(&mut entries, review);
-    let left_out = left_out(review, &entries, only.is_some());
-    let mut report = NotesReport {
-        review: review.root.clone(),
-        sources: review.sources.len(),
-        source_words: review.sources.iter().map(|one| one.text.words.len()).sum(),
-        only: only.map(str::to_owned),
-        entries,
-        without_entry: Vec::new(),
-        not_entries: Vec::new(),
-        left_out,
-    };
-    if only.is_none() {
-        report.without_entry = without_entry(&shelf);
-        report.not_entries.clone_from(&review.not_entries);
-    }
-    Ok(report)
+    entries
 }
 
 /// What was left out, without what a finding tells; of one entry, what is about its reference or file.
@@ -118,8 +123,8 @@ fn is_file(left: &LeftOut, entry: &EntryReport) -> bool {
     std::path::Path::new(&left.what) == entry.path
 }
 
-fn entry_report(shelf: &Shelf<'_>, laid: &Laid, number: usize) -> EntryReport {
-    let review = shelf.review;
+fn entry_report(session: &Session, together: &Together, number: usize) -> EntryReport {
+    let review = &session.review;
     let entry = &review.entries[number];
     let file = &review.note_files[entry.file];
     let words = |range| file.text.words_in(range).len();
@@ -128,7 +133,7 @@ fn entry_report(shelf: &Shelf<'_>, laid: &Laid, number: usize) -> EntryReport {
         name: entry
             .key
             .as_ref()
-            .map_or_else(|| entry.heading.clone(), |key| shelf.name(key)),
+            .map_or_else(|| entry.heading.clone(), |key| session.name(key)),
         path: file.path.clone(),
         line: file.text.text.line(entry.range.start()),
         parts: entry
@@ -139,10 +144,10 @@ fn entry_report(shelf: &Shelf<'_>, laid: &Laid, number: usize) -> EntryReport {
                 words: words(part.range),
             })
             .collect(),
-        quotations: laid.quotations(number, review.settings.quotation_words),
+        quotations: together.quotations(number, review.settings.quotation_words),
         source: match &entry.key {
-            Some(key) if shelf.has_text(key) => OwnSource::Stored,
-            Some(key) if shelf.documents_of(key).next().is_some() => OwnSource::Abstract,
+            Some(key) if session.has_text(key) => OwnSource::Stored,
+            Some(key) if session.documents_of(key).next().is_some() => OwnSource::Abstract,
             _ => OwnSource::Missing,
         },
         findings: Vec::new(),
@@ -150,62 +155,41 @@ fn entry_report(shelf: &Shelf<'_>, laid: &Laid, number: usize) -> EntryReport {
     }
 }
 
-/// Findings and explanations with the numbers of their entries, at their places in the files of notes.
+/// Findings and explanations by the numbers of their entries, at their places in the files of notes.
+#[derive(Default)]
 struct Found {
-    findings: Vec<(usize, Finding)>,
-    explained: Vec<(usize, Explained)>,
+    findings: BTreeMap<usize, Vec<Finding>>,
+    explained: BTreeMap<usize, Vec<Explained>>,
 }
 
-fn findings(shelf: &mut Shelf<'_>, laid: &Laid) -> Found {
-    let review = shelf.review;
-    let text: &MarkedText = &laid.text;
-    let mut draft = Draft::new(text, &mut shelf.library, review.settings.quotation_words);
-    let lexicon = &shelf.library.lexicon;
-    let fixed = FixedWords::new(&draft, lexicon, &Phrases::new(review));
-    draft.fix(fixed.in_expressions(), lexicon);
-    let shelf: &Shelf<'_> = shelf;
-    let desk = Desk {
-        shelf,
-        draft,
-        citations: resolve_all(text, shelf, &[]),
+fn findings(session: &Arc<Session>, together: &Together) -> Found {
+    let review = &session.review;
+    let mut found = Found::default();
+    let Some(laid) = session.lay_notes(&[Arc::clone(&together.text)]).pop() else {
+        return found;
     };
-    let run_words = review.settings.run_words;
-    let overlap = shelf
-        .library
-        .overlap(&desk.draft, run_words.min(SEED_WORDS));
-    let comparison = Comparison {
-        draft: &desk.draft,
-        library: &shelf.library,
-        overlap: &overlap,
-        among: shelf.sources(),
-        run_words,
-    };
-    let passages = comparison.passages();
     let rules = Rules {
-        desk: &desk,
-        fixed,
+        laid: &laid,
         trails: Trails::new(Vec::new()),
         lost: Vec::new(),
     };
-    let (mut findings, explained) = wording::judge_all(&rules, &passages, laid);
-    let quoted = quoting::judge_all(&desk, &overlap);
+    let passages = laid.passages(session.sources());
+    let (mut findings, explained) = wording::judge_all(&rules, &passages, together);
+    let quoted = quoting::judge_all(&laid);
     findings.extend(quoted.into_iter().filter_map(|finding| {
-        let stretch = laid.at(finding.draft.range)?;
-        wording::of_quotation(finding, stretch, &desk).map(|finding| (stretch, finding))
+        let part = together.at(finding.draft.range)?;
+        wording::of_quotation(finding, part, &laid).map(|finding| (part, finding))
     }));
-    let home = |(stretch, finding): (&laid::Stretch, Finding)| {
-        (stretch.entry, laid.home(review, stretch, finding))
-    };
-    Found {
-        findings: findings.into_iter().map(home).collect(),
-        explained: explained
-            .into_iter()
-            .map(|(stretch, explained)| {
-                let draft = laid.place(review, stretch, explained.draft.range);
-                (stretch.entry, Explained { draft, ..explained })
-            })
-            .collect(),
+    for (part, finding) in findings {
+        let of_entry = found.findings.entry(part.entry).or_default();
+        of_entry.push(together.home(review, part, finding));
     }
+    for (part, explained) in explained {
+        let draft = together.place(review, part, explained.draft.range);
+        let of_entry = found.explained.entry(part.entry).or_default();
+        of_entry.push(Explained { draft, ..explained });
+    }
+    found
 }
 
 /// Names the findings of each file together, as those of a draft, so that the same words in two entries
@@ -235,8 +219,8 @@ fn name_all(entries: &mut [EntryReport], review: &Review) {
     }
 }
 
-fn without_entry(shelf: &Shelf<'_>) -> Vec<WithoutEntry> {
-    let review = shelf.review;
+fn without_entry(session: &Session) -> Vec<WithoutEntry> {
+    let review = &session.review;
     let written: BTreeSet<&Key> = review
         .entries
         .iter()

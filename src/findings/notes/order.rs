@@ -6,7 +6,7 @@
 use crate::findings::{Finding, Kind, Weight};
 use crate::review::{ListPlace, Review};
 
-use super::{laid, parts};
+use super::{parts, together};
 
 /// The finding on an entry's place among those of its file, if it is out of order.
 pub(super) fn judge(review: &Review, number: usize) -> Option<Finding> {
@@ -45,7 +45,7 @@ pub(super) fn judge(review: &Review, number: usize) -> Option<Finding> {
             name(*stays.last()?)?
         ),
     };
-    let place = laid::place(review, entry.file, parts::heading(review, entry));
+    let place = together::place(review, entry.file, parts::heading(review, entry));
     Some(Finding::new(Kind::EntryOrder, Weight::Know, place, advice))
 }
 

@@ -4,13 +4,18 @@ use crate::findings::{Finding, Kind, Weight};
 use crate::review::{Entry, PartKind, Review};
 use crate::text::ByteRange;
 
-use super::{EntryReport, laid};
+use super::{EntryReport, together};
 
 /// The findings on an entry's parts, told at its heading.
 pub(super) fn judge(review: &Review, entry: &Entry, report: &EntryReport) -> Vec<Finding> {
     let at = heading(review, entry);
     let told = |kind, weight, advice| {
-        Finding::new(kind, weight, laid::place(review, entry.file, at), advice)
+        Finding::new(
+            kind,
+            weight,
+            together::place(review, entry.file, at),
+            advice,
+        )
     };
     let mut findings = Vec::new();
     if entry.key.is_none() {

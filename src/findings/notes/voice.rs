@@ -7,7 +7,7 @@ use crate::findings::{Finding, Kind, Weight};
 use crate::review::{Entry, PartKind, Review};
 use crate::text::{ByteRange, MarkedText, Sentence};
 
-use super::laid;
+use super::together;
 
 /// First person singular, in lower case; `i` and `mine` are looked at more closely.
 const SINGULAR: [&str; 5] = ["i", "me", "my", "mine", "myself"];
@@ -107,7 +107,7 @@ fn finding(review: &Review, file: usize, range: ByteRange, mut said: Vec<String>
             ),
         )
     };
-    let place = laid::place(review, file, range);
+    let place = together::place(review, file, range);
     Finding::new(Kind::OwnVoiceInSummary, weight, place, advice)
 }
 

@@ -6,7 +6,7 @@
 //! - An entry's own reference needs no citation in it. Wording of another work does.
 
 use crate::findings::credit::credit;
-use crate::findings::material::Desk;
+use crate::findings::laid::LaidDraft;
 use crate::findings::passage::{Judged, Rules};
 use crate::findings::trail::is_close;
 use crate::findings::{Credit, CreditState, Explained, Finding, Kind, copying, paraphrase};
@@ -16,40 +16,41 @@ use crate::overlap::{Degree, Passage};
 use crate::review::{Key, PartKind};
 use crate::text::Locator;
 
-use super::laid::{Laid, Stretch};
+use super::together::{LaidPart, Together};
 
-type At<'l, T> = (&'l Stretch, T);
+type At<'l, T> = (&'l LaidPart, T);
 
 /// All findings on wording, and the overlaps that were explained away, each with its part.
 pub(super) fn judge_all<'l>(
     rules: &Rules<'_>,
     passages: &[Passage],
-    laid: &'l Laid,
+    together: &'l Together,
 ) -> (Vec<At<'l, Finding>>, Vec<At<'l, Explained>>) {
-    let desk = rules.desk;
+    let laid = rules.laid;
     let (mut findings, mut explained) = (Vec::new(), Vec::new());
     for passage in passages {
-        let bytes = desk.draft.stream.bytes(desk.text(), passage.draft);
-        let (Some(source), Some(stretch)) = (desk.shelf.source(passage.document), laid.at(bytes))
+        let bytes = laid.draft.stream.bytes(laid.text(), passage.draft);
+        let (Some(source), Some(stretch)) =
+            (laid.session.source(passage.document), together.at(bytes))
         else {
             continue;
         };
-        let (copies, away) = copying::split(passage, desk, &rules.fixed);
-        let told = copying::explained(passage, &away, desk);
+        let (copies, away) = copying::split(passage, laid);
+        let told = copying::explained(passage, &away, laid);
         explained.extend(told.into_iter().map(|one| (stretch, one)));
         let copies: Vec<Run> = copies
             .into_iter()
-            .filter(|run| is_in(stretch, run, desk))
+            .filter(|run| is_in(stretch, run, laid))
             .collect();
-        let own = entry_key(desk, stretch);
-        let credit = implied_credit(desk, passage, &source.key, own);
+        let own = entry_key(laid, stretch);
+        let credit = implied_credit(laid, passage, &source.key, own);
         let Some(judged) = judge(rules, passage, &copies, &away, &credit, &source.key) else {
             continue;
         };
-        let Some(judged) = in_notes(judged, passage, &copies, stretch, &source.key, desk) else {
+        let Some(judged) = in_notes(judged, passage, &copies, stretch, &source.key, laid) else {
             continue;
         };
-        let place = desk.place_of(passage.draft);
+        let place = laid.place_of(passage.draft);
         let mut finding = rules.finding(passage, judged, None, &source.key, credit, place);
         if own == Some(&source.key) {
             finding.credit = None;
@@ -60,27 +61,27 @@ pub(super) fn judge_all<'l>(
 }
 
 /// Whether most of a copied run lies in a part.
-fn is_in(stretch: &Stretch, run: &Run, desk: &Desk<'_>) -> bool {
-    let bytes = desk.draft.stream.bytes(desk.text(), run.draft);
+fn is_in(stretch: &LaidPart, run: &Run, laid: &LaidDraft) -> bool {
+    let bytes = laid.draft.stream.bytes(laid.text(), run.draft);
     2 * stretch.here.intersection(bytes).len() > bytes.len()
 }
 
-fn entry_key<'r>(desk: &Desk<'r>, stretch: &Stretch) -> Option<&'r Key> {
-    let entries = &desk.shelf.review.entries;
+fn entry_key<'r>(laid: &'r LaidDraft, stretch: &LaidPart) -> Option<&'r Key> {
+    let entries = &laid.session.review.entries;
     entries.get(stretch.entry)?.key.as_ref()
 }
 
 /// The credit of a passage: its entry's own reference is credited by the entry, another one only by a
 /// citation.
-fn implied_credit(desk: &Desk<'_>, passage: &Passage, key: &Key, own: Option<&Key>) -> Credit {
+fn implied_credit(laid: &LaidDraft, passage: &Passage, key: &Key, own: Option<&Key>) -> Credit {
     if own == Some(key) {
         return Credit {
             state: CreditState::Credited,
             citations: Vec::new(),
         };
     }
-    let place = desk.place_of(passage.draft);
-    let mut credit = credit(desk, place.range, key);
+    let place = laid.place_of(passage.draft);
+    let mut credit = credit(laid, place.range, key);
     credit.citations.retain(|written| names_work(written));
     if credit.state == CreditState::None && own.is_some() {
         credit.state = CreditState::Elsewhere;
@@ -102,12 +103,11 @@ fn judge(
     credit: &Credit,
     key: &Key,
 ) -> Option<Judged> {
-    let desk = rules.desk;
-    copying::judge(passage, copies, None, credit, desk).or_else(|| {
+    let laid = rules.laid;
+    copying::judge(passage, copies, None, credit, laid).or_else(|| {
         let sure = rules.sureness(passage, away);
-        let lexicon = &desk.shelf.library.lexicon;
-        let own_kept = rules.fixed.own_kept(passage, &desk.draft, lexicon);
-        paraphrase::judge(passage, sure, own_kept, credit, &desk.shelf.name(key))
+        let own_kept = laid.fixed.own_kept(passage, &laid.draft);
+        paraphrase::judge(passage, sure, own_kept, credit, &laid.name(key))
     })
 }
 
@@ -116,18 +116,18 @@ fn in_notes(
     judged: Judged,
     passage: &Passage,
     copies: &[Run],
-    stretch: &Stretch,
+    stretch: &LaidPart,
     key: &Key,
-    desk: &Desk<'_>,
+    laid: &LaidDraft,
 ) -> Option<Judged> {
     let degree = passage.measures.degree();
     if judged.kind != Kind::UnmarkedCopy && !is_close(degree) {
         return None;
     }
-    let runs = copies.iter().map(|run| unmarked_words(run, &desk.draft));
+    let runs = copies.iter().map(|run| unmarked_words(run, &laid.draft));
     let copied = runs.max().filter(|_| judged.kind == Kind::UnmarkedCopy);
-    let own = entry_key(desk, stretch);
-    let elsewhere = (own.is_some() && own != Some(key)).then(|| desk.shelf.name(key));
+    let own = entry_key(laid, stretch);
+    let elsewhere = (own.is_some() && own != Some(key)).then(|| laid.name(key));
     let kind = match (stretch.part, judged.kind) {
         (PartKind::Comments, _) => Kind::CommentCopiesSource,
         (_, kind) => kind,
@@ -179,17 +179,17 @@ fn advice(
 /// A verdict on a quotation in the notes; `None` where it is nothing in notes.
 pub(super) fn of_quotation(
     mut finding: Finding,
-    stretch: &Stretch,
-    desk: &Desk<'_>,
+    stretch: &LaidPart,
+    laid: &LaidDraft,
 ) -> Option<Finding> {
-    let own = entry_key(desk, stretch);
+    let own = entry_key(laid, stretch);
     match finding.kind {
         // Both are for drafts; an entry without a reference is told as such.
         Kind::LongQuotationInline | Kind::HeavilyQuoted | Kind::QuotationWithoutCredit => {
             return None;
         }
         // Without its text nothing can be said, and the entry's line says so once.
-        Kind::QuotationNotFound if !own.is_some_and(|key| desk.shelf.has_text(key)) => {
+        Kind::QuotationNotFound if !own.is_some_and(|key| laid.session.has_text(key)) => {
             return None;
         }
         Kind::CreditElsewhere => {

@@ -3,27 +3,28 @@
 use crate::review::Key;
 use crate::text::{ByteRange, Quotation, QuotationForm};
 
-use crate::findings::material::{Credited, Desk};
+use crate::findings::citing::Credited;
+use crate::findings::laid::LaidDraft;
 
 /// The citations that could belong to a quotation: those of its sentences and of the sentence before
 /// and behind; for a block quotation also those inside it and in the block before.
 #[must_use]
-pub fn near<'d>(desk: &'d Desk<'_>, quotation: &Quotation) -> Vec<&'d Credited<'d>> {
-    let more = desk.shelf.review.settings.credit_sentences;
-    let mut around = desk.around(quotation.outer, more);
+pub fn near<'d>(laid: &'d LaidDraft, quotation: &Quotation) -> Vec<&'d Credited> {
+    let more = laid.session.review.settings.credit_sentences;
+    let mut around = laid.around(quotation.outer, more);
     if quotation.form == QuotationForm::Block {
-        let blocks = desk.text().text.blocks();
+        let blocks = laid.text().text.blocks();
         let own = blocks.partition_point(|block| block.range.start() < quotation.outer.start());
         if let Some(before) = own.checked_sub(1).and_then(|number| blocks.get(number)) {
             let last = before.range.end().saturating_sub(1);
-            around = around.hull(desk.around(ByteRange::of(last, before.range.end()), more));
+            around = around.hull(laid.around(ByteRange::of(last, before.range.end()), more));
         }
         if let Some(behind) = blocks.get(own + 1) {
             let first = ByteRange::of(behind.range.start(), behind.range.start() + 1);
-            around = around.hull(desk.around(first, 0));
+            around = around.hull(laid.around(first, 0));
         }
     }
-    desk.within(around)
+    laid.within(around)
 }
 
 /// The citation among `near` that a quotation belongs to. A bracket right behind the marks that names a
@@ -32,12 +33,12 @@ pub fn near<'d>(desk: &'d Desk<'_>, quotation: &Quotation) -> Vec<&'d Credited<'
 /// before others; then whatever is nearest.
 #[must_use]
 pub fn choose<'d>(
-    near: &[&'d Credited<'d>],
-    desk: &Desk<'_>,
+    near: &[&'d Credited],
+    laid: &LaidDraft,
     quotation: &Quotation,
     has_words: Option<&Key>,
-) -> Option<&'d Credited<'d>> {
-    let own = desk.around(quotation.outer, 0);
+) -> Option<&'d Credited> {
+    let own = laid.around(quotation.outer, 0);
     near.iter().copied().min_by_key(|credited| {
         let range = credited.place_near(quotation.outer);
         let behind = range.start() >= quotation.outer.end();

@@ -66,7 +66,7 @@ const MOST_PLACES: usize = 16;
 #[derive(Debug, Clone, Copy)]
 pub struct Stored<'a> {
     /// The source.
-    pub document: &'a Document<'a>,
+    pub document: &'a Document,
     /// All forms.
     pub lexicon: &'a Lexicon,
 }

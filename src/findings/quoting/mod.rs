@@ -18,12 +18,12 @@ mod sharing;
 pub mod slips;
 mod titles;
 
-use crate::overlap::Overlap;
 use crate::review::Key;
 use crate::text::{ByteRange, Cite, Locator, Quotation, QuotationForm};
 
 use super::Finding;
-use super::material::{Credited, Desk, Shelf};
+use super::citing::Credited;
+use super::laid::LaidDraft;
 pub(super) use joined::{LEAST_CONTENT, LEAST_PIECE};
 use matching::{Match, Stored, look_up};
 pub use pages::PageCheck;
@@ -42,7 +42,7 @@ pub(super) struct Looked<'d> {
     /// Their normal forms, one list a segment.
     pub forms: Vec<Vec<String>>,
     /// The citation it belongs to.
-    pub citation: Option<&'d Credited<'d>>,
+    pub citation: Option<&'d Credited>,
     /// Keys the citation may mean; of `as cited in` the work that was read.
     pub cited: Vec<Key>,
     /// The page or other place that is cited, of several works that of the one which has the words.
@@ -57,42 +57,36 @@ pub(super) struct Looked<'d> {
 
 /// All findings on the quotations of a draft.
 #[must_use]
-pub fn judge_all(desk: &Desk<'_>, overlap: &Overlap) -> Vec<Finding> {
-    let shared = Sharing::with_sources(desk.shelf, overlap);
-    let titles = Titles::of(&desk.shelf.references);
-    let mut findings: Vec<Finding> = look_all(desk, &shared, &titles)
+pub fn judge_all(laid: &LaidDraft) -> Vec<Finding> {
+    let mut findings: Vec<Finding> = look_all(laid)
         .iter()
-        .flat_map(|looked| rules::judge(looked, desk))
+        .flat_map(|looked| rules::judge(looked, laid))
         .collect();
-    findings.extend(rules::heavily_quoted(desk));
+    findings.extend(rules::heavily_quoted(laid));
     findings
 }
 
 /// Looks up all quotations of a draft in order. Short marked strings and titles of works are none.
 #[must_use]
-pub(super) fn look_all<'d>(
-    desk: &'d Desk<'_>,
-    shared: &Sharing,
-    titles: &Titles,
-) -> Vec<Looked<'d>> {
-    look_among(desk, &desk.text().quotations, shared, titles, None)
+pub(super) fn look_all(laid: &LaidDraft) -> Vec<Looked<'_>> {
+    let shared = Sharing::with_sources(laid);
+    look_among(laid, &laid.text().quotations, &shared, None)
 }
 
 /// Looks up the quotations in a stretch of the notes, which belong to the entry's reference where no
 /// citation nearby says otherwise. Their page may stand in brackets behind them or at the line's start.
 #[must_use]
 pub(super) fn look_noted<'d>(
-    desk: &'d Desk<'_>,
+    laid: &'d LaidDraft,
     shared: &Sharing,
-    titles: &Titles,
     stretch: ByteRange,
     entry: Option<&Key>,
 ) -> Vec<Looked<'d>> {
-    let all = &desk.text().quotations;
+    let all = &laid.text().quotations;
     let from = all.partition_point(|quotation| quotation.outer.start() < stretch.start());
     let to = all.partition_point(|quotation| quotation.outer.start() < stretch.end());
     let inside = all.get(from..to).unwrap_or_default();
-    look_among(desk, inside, shared, titles, Some(Noted { entry }))
+    look_among(laid, inside, shared, Some(Noted { entry }))
 }
 
 /// That quotations stand in the notes, and the reference that these are about.
@@ -102,24 +96,23 @@ struct Noted<'n> {
 }
 
 fn look_among<'d>(
-    desk: &'d Desk<'_>,
+    laid: &'d LaidDraft,
     quotations: &'d [Quotation],
     shared: &Sharing,
-    titles: &Titles,
     noted: Option<Noted<'_>>,
 ) -> Vec<Looked<'d>> {
-    let settings = &desk.shelf.review.settings;
-    let text = desk.text();
+    let settings = &laid.session.review.settings;
+    let text = laid.text();
     let mut all = Vec::new();
     for quotation in quotations.iter().filter(|quotation| quotation.depth == 0) {
         // Counted as the draft counts them, so that what is no copy for its marks is a quotation here.
-        let marked = desk.draft.stream.within(text, quotation.inner).len();
+        let marked = laid.draft.stream.within(text, quotation.inner).len();
         let is_quotation = marked >= settings.quotation_words
             || quotation.form == QuotationForm::Block && marked > 0;
         let segments = segments::segments(text, quotation.inner);
-        let is_title = || titles.hold(&segments) || desk.is_cited_title(quotation.outer);
+        let is_title = || laid.titles.hold(&segments) || laid.is_cited_title(quotation.outer);
         if is_quotation && !is_title() {
-            all.push(look(quotation, &segments, desk, shared, noted));
+            all.push(look(quotation, &segments, laid, shared, noted));
         }
     }
     all
@@ -128,25 +121,25 @@ fn look_among<'d>(
 fn look<'d>(
     quotation: &'d Quotation,
     segments: &[Segment],
-    desk: &'d Desk<'_>,
+    laid: &'d LaidDraft,
     shared: &Sharing,
     noted: Option<Noted<'_>>,
 ) -> Looked<'d> {
-    let near = attach::near(desk, quotation);
+    let near = attach::near(laid, quotation);
     let near_keys = near.iter().flat_map(|credited| keys_of(credited, None));
     let entry = noted.and_then(|noted| noted.entry);
     let keys: Vec<&Key> = near_keys.chain(entry).collect();
     let found = find(
         segments,
         &keys,
-        shared.with(desk.draft.stream.within(desk.text(), quotation.inner)),
-        desk.shelf,
+        shared.with(laid.draft.stream.within(laid.text(), quotation.inner)),
+        laid,
     );
     let key = found
         .as_ref()
-        .and_then(|(document, _)| Some(&desk.shelf.source(*document)?.key));
-    let citation = attach::choose(&near, desk, quotation, key)
-        .filter(|credited| noted.is_none() || belongs_in_notes(credited, desk, quotation, key));
+        .and_then(|(document, _)| Some(&laid.session.source(*document)?.key));
+    let citation = attach::choose(&near, laid, quotation, key)
+        .filter(|credited| noted.is_none() || belongs_in_notes(credited, laid, quotation, key));
     let (cited, locator, secondary) = match (citation, noted) {
         (Some(credited), _) => {
             let cited: Vec<Key> = keys_of(credited, Some(Secondary)).cloned().collect();
@@ -154,7 +147,7 @@ fn look<'d>(
             (cited, locator_of(credited, key), secondary)
         }
         (None, Some(_)) => {
-            let locator = pages::beside(desk.text(), quotation);
+            let locator = pages::beside(laid.text(), quotation);
             (entry.cloned().into_iter().collect(), locator, false)
         }
         (None, None) => (Vec::new(), None, false),
@@ -170,7 +163,7 @@ fn look<'d>(
         cited,
         locator,
         secondary,
-        translated: remarks::is_translated(desk, quotation, citation),
+        translated: remarks::is_translated(laid, quotation, citation),
         found,
     }
 }
@@ -179,8 +172,8 @@ fn look<'d>(
 /// names the work that has the words or closes the quotation. Notes name other works in passing, but their
 /// quotations are the entry's.
 fn belongs_in_notes(
-    credited: &Credited<'_>,
-    desk: &Desk<'_>,
+    credited: &Credited,
+    laid: &LaidDraft,
     quotation: &Quotation,
     has_words: Option<&Key>,
 ) -> bool {
@@ -188,19 +181,19 @@ fn belongs_in_notes(
     let names_source = has_words.is_some_and(|key| credited.points_at(key));
     let behind = range.start().checked_sub(quotation.outer.end());
     let closes = behind.is_some_and(|distance| distance <= attach::CLOSE_BYTES);
-    desk.around(quotation.outer, 0).overlaps(range) && (names_source || closes)
+    laid.around(quotation.outer, 0).overlaps(range) && (names_source || closes)
 }
 
 /// Asks for the works that were read, where a citation tells them from those they quote.
 struct Secondary;
 
-fn has_secondary(credited: &Credited<'_>) -> bool {
+fn has_secondary(credited: &Credited) -> bool {
     credited.citation.cites.iter().any(remarks::is_secondary)
 }
 
 /// The references that a citation may mean.
 fn keys_of<'c>(
-    credited: &'c Credited<'_>,
+    credited: &'c Credited,
     read_only: Option<Secondary>,
 ) -> impl Iterator<Item = &'c Key> {
     let secondary = read_only.is_some() && has_secondary(credited);
@@ -212,7 +205,7 @@ fn keys_of<'c>(
 
 /// The place named for the work that has the words; else that of the work which was read; else the first
 /// named at all.
-fn locator_of(credited: &Credited<'_>, has_words: Option<&Key>) -> Option<Locator> {
+fn locator_of(credited: &Credited, has_words: Option<&Key>) -> Option<Locator> {
     let cites: Vec<&Cite> = credited.citation.cites.iter().collect();
     let of = |is_meant: &dyn Fn(usize) -> bool| {
         let meant = cites.iter().enumerate().filter(|(at, _)| is_meant(*at));
@@ -251,10 +244,10 @@ fn find(
     segments: &[Segment],
     cited: &[&Key],
     sharing: Vec<usize>,
-    shelf: &Shelf<'_>,
+    laid: &LaidDraft,
 ) -> Option<(usize, Match)> {
     let mut documents: Vec<usize> = Vec::new();
-    for document in cited.iter().flat_map(|key| shelf.documents_of(key)) {
+    for document in cited.iter().flat_map(|key| laid.session.documents_of(key)) {
         if !documents.contains(&document) {
             documents.push(document);
         }
@@ -266,11 +259,11 @@ fn find(
             documents.push(document);
         }
     }
-    let library = &shelf.library;
+    let library = &laid.session.library;
     let matches = documents.into_iter().filter_map(|document| {
         let stored = Stored {
             document: library.documents.get(document)?,
-            lexicon: &library.lexicon,
+            lexicon: &laid.draft.lexicon,
         };
         let found = look_up(segments, stored)?;
         let is_exact = matches!(found, Match::Exact(_));

@@ -3,7 +3,7 @@
 //! Published (from memory): a quotation that runs over a page takes both pages, `pp. 12-13` (APA 7, 8.25;
 //! Chicago 17, 9.60 and 14.148; MLA 9, 6.18).
 
-use crate::findings::material::Shelf;
+use crate::findings::session::Session;
 use crate::text::{Block, ByteRange, Locator, LocatorUnit, MarkedText, PageLabel, Quotation};
 
 use super::{Looked, Match};
@@ -52,32 +52,32 @@ pub type Pages = (PageLabel, PageLabel);
 impl Looked<'_> {
     /// First and last page of every place where the source has the words; empty where it has no pages.
     /// Of a quotation from several places the pages of each piece.
-    pub fn pages(&self, shelf: &Shelf<'_>) -> Vec<Pages> {
+    pub fn pages(&self, session: &Session) -> Vec<Pages> {
         let Some((document, found)) = &self.found else {
             return Vec::new();
         };
-        let Some(stored) = shelf.library.documents.get(*document) else {
+        let Some(stored) = session.library.documents.get(*document) else {
             return Vec::new();
         };
         let pages = stored.text.text.pages();
         found
             .places()
             .iter()
-            .filter_map(|place| pages.of(stored.stream.bytes(stored.text, *place)))
+            .filter_map(|place| pages.of(stored.stream.bytes(&stored.text, *place)))
             .map(|(first, last)| (first.clone(), last.clone()))
             .collect()
     }
 
     /// The cited page held against the source's.
-    pub fn page_check(&self, shelf: &Shelf<'_>) -> PageCheck {
+    pub fn page_check(&self, session: &Session) -> PageCheck {
         let Some(locator) = &self.locator else {
             return PageCheck::Missing;
         };
-        let pages = self.pages(shelf);
+        let pages = self.pages(session);
         let key = self
             .found
             .as_ref()
-            .and_then(|(document, _)| Some(&shelf.source(*document)?.key));
+            .and_then(|(document, _)| Some(&session.source(*document)?.key));
         let cites_it = key.is_some_and(|key| self.cited.contains(key));
         if locator.unit != LocatorUnit::Page || pages.is_empty() || !cites_it {
             return PageCheck::Unknown;

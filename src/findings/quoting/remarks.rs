@@ -7,7 +7,8 @@
 //! (17, 11.14) and MLA (9, 6.76); words known by way of another work name the work that was read (APA
 //! 7, 8.6; Chicago 17, 14.260; MLA 9, 6.77).
 
-use crate::findings::material::{Credited, Desk};
+use crate::findings::citing::Credited;
+use crate::findings::laid::LaidDraft;
 use crate::text::{ByteRange, Cite, Quotation};
 
 /// Whether a bracket inside a quotation only remarks on it and so stands for none of the source's words.
@@ -64,17 +65,13 @@ const NEAR_BYTES: usize = 200;
 
 /// Whether the quotation is given in the writer's own translation: a citation of it or a bracket in or
 /// right behind it says so.
-pub fn is_translated(
-    desk: &Desk<'_>,
-    quotation: &Quotation,
-    citation: Option<&Credited<'_>>,
-) -> bool {
-    let text = &desk.text().text;
+pub fn is_translated(laid: &LaidDraft, quotation: &Quotation, citation: Option<&Credited>) -> bool {
+    let text = &laid.text().text;
     let said = |range: ByteRange| is_own_translation(text.slice(range));
     if citation.is_some_and(|credited| said(credited.citation.range)) {
         return true;
     }
-    let own = desk.around(quotation.outer, 0).hull(quotation.outer);
+    let own = laid.around(quotation.outer, 0).hull(quotation.outer);
     let mut end = own.end().min(quotation.outer.end() + NEAR_BYTES);
     while !text.content().is_char_boundary(end) {
         end -= 1;

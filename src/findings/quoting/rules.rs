@@ -1,6 +1,6 @@
 //! What is said of a quotation once it has been looked up.
 
-use crate::findings::material::Desk;
+use crate::findings::laid::LaidDraft;
 use crate::findings::{Credit, CreditState, Finding, Kind, SourcePlace, Weight};
 use crate::review::Key;
 use crate::text::{ByteRange, Locator, QuotationForm};
@@ -11,8 +11,8 @@ use super::slips::{Slip, gravest};
 use super::{Looked, Match};
 
 /// All findings on one quotation.
-pub fn judge(looked: &Looked<'_>, desk: &Desk<'_>) -> Vec<Finding> {
-    let told = Told { looked, desk };
+pub fn judge(looked: &Looked<'_>, laid: &LaidDraft) -> Vec<Finding> {
+    let told = Told { looked, laid };
     let mut findings = Vec::new();
     match looked.citation {
         None => findings.push(told.without_credit()),
@@ -37,18 +37,18 @@ pub fn judge(looked: &Looked<'_>, desk: &Desk<'_>) -> Vec<Finding> {
 
 struct Told<'l, 'd> {
     looked: &'l Looked<'d>,
-    desk: &'l Desk<'l>,
+    laid: &'l LaidDraft,
 }
 
 impl Told<'_, '_> {
     fn key(&self) -> Option<&Key> {
         let (document, _) = self.looked.found.as_ref()?;
-        Some(&self.desk.shelf.source(*document)?.key)
+        Some(&self.laid.session.source(*document)?.key)
     }
 
     fn name(&self) -> String {
         self.key()
-            .map_or_else(String::new, |key| self.desk.shelf.name(key))
+            .map_or_else(String::new, |key| self.laid.name(key))
     }
 
     /// Whether the words are another work's than the one cited, although the cited one may be stored.
@@ -63,9 +63,9 @@ impl Told<'_, '_> {
 
     /// Whether a text of a cited work is stored.
     fn is_cited_stored(&self) -> bool {
-        let shelf = self.desk.shelf;
+        let session = &self.laid.session;
         let mut cited = self.looked.cited.iter();
-        cited.any(|key| shelf.has_text(key))
+        cited.any(|key| session.has_text(key))
     }
 
     fn locator(&self) -> Option<&Locator> {
@@ -74,13 +74,11 @@ impl Told<'_, '_> {
 
     fn source(&self) -> Option<SourcePlace> {
         let (document, found) = self.looked.found.as_ref()?;
-        self.desk
-            .shelf
-            .source_place(*document, *found.places().first()?)
+        self.laid.source_place(*document, *found.places().first()?)
     }
 
     fn pages(&self) -> Vec<Pages> {
-        self.looked.pages(self.desk.shelf)
+        self.looked.pages(&self.laid.session)
     }
 
     fn finding(&self, kind: Kind, weight: Weight, advice: String) -> Finding {
@@ -89,7 +87,7 @@ impl Told<'_, '_> {
             (Some(credited), Some(key)) if !credited.points_at(key) => CreditState::Elsewhere,
             _ => CreditState::Credited,
         };
-        let written = |range: ByteRange| self.desk.text().text.slice(range).to_owned();
+        let written = |range: ByteRange| self.laid.text().text.slice(range).to_owned();
         Finding {
             source: self.source(),
             credit: Some(Credit {
@@ -104,7 +102,7 @@ impl Told<'_, '_> {
             ..Finding::new(
                 kind,
                 weight,
-                self.desk.place(self.looked.quotation.outer),
+                self.laid.place(self.looked.quotation.outer),
                 advice,
             )
         }
@@ -145,11 +143,11 @@ impl Told<'_, '_> {
     }
 
     fn not_found(&self) -> Finding {
-        let stored = |key: &&Key| self.desk.shelf.has_text(key);
+        let stored = |key: &&Key| self.laid.session.has_text(key);
         let (weight, advice) = match self.looked.cited.iter().find(stored) {
             Some(key) => (
                 Weight::Look,
-                format!("The stored text of {} does not have these words. It may be an excerpt or another edition; check the quotation against the original.", self.desk.shelf.name(key)),
+                format!("The stored text of {} does not have these words. It may be an excerpt or another edition; check the quotation against the original.", self.laid.name(key)),
             ),
             None => (
                 Weight::Know,
@@ -203,7 +201,7 @@ impl Told<'_, '_> {
         if self.looked.cited.is_empty() {
             return String::new();
         }
-        let name = self.desk.shelf.name(key);
+        let name = self.laid.name(key);
         format!(
             "Not the cited work but {name} has words like these; check which one the citation should name. "
         )
@@ -242,7 +240,7 @@ impl Told<'_, '_> {
     }
 
     fn page_mismatch(&self) -> Option<Finding> {
-        let check = self.looked.page_check(self.desk.shelf);
+        let check = self.looked.page_check(&self.laid.session);
         let written = &self.locator()?.written;
         let found = self.pages();
         let joined = matches!(self.looked.found, Some((_, Match::Joined(_))));
@@ -283,7 +281,7 @@ impl Told<'_, '_> {
     }
 
     fn long_inline(&self) -> Option<Finding> {
-        let limit = self.desk.shelf.review.settings.long_quotation_words;
+        let limit = self.laid.session.review.settings.long_quotation_words;
         if self.looked.quotation.form != QuotationForm::Inline || self.looked.words < limit {
             return None;
         }
@@ -296,14 +294,14 @@ impl Told<'_, '_> {
 }
 
 /// Whether the share of quoted words is above the setting, told at the draft's longest quotation.
-pub fn heavily_quoted(desk: &Desk<'_>) -> Option<Finding> {
-    let limit = desk.shelf.review.settings.heavily_quoted_percent?;
-    let quoted = desk.draft.quoted.iter().filter(|quoted| **quoted).count();
-    let words = desk.draft.quoted.len();
+pub fn heavily_quoted(laid: &LaidDraft) -> Option<Finding> {
+    let limit = laid.session.review.settings.heavily_quoted_percent?;
+    let quoted = laid.draft.quoted.iter().filter(|quoted| **quoted).count();
+    let words = laid.draft.quoted.len();
     if quoted * 100 <= usize::from(limit) * words {
         return None;
     }
-    let longest = desk
+    let longest = laid
         .text()
         .quotations
         .iter()
@@ -314,7 +312,7 @@ pub fn heavily_quoted(desk: &Desk<'_>) -> Option<Finding> {
     Some(Finding::new(
         Kind::HeavilyQuoted,
         Weight::Know,
-        desk.place(longest.outer),
+        laid.place(longest.outer),
         advice,
     ))
 }

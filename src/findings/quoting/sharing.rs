@@ -3,8 +3,7 @@
 
 use std::collections::BTreeMap;
 
-use crate::findings::material::Shelf;
-use crate::overlap::Overlap;
+use crate::findings::laid::LaidDraft;
 use crate::overlap::strings::Run;
 use crate::text::WordRange;
 
@@ -28,9 +27,10 @@ impl Sharing {
         }
     }
 
-    /// The strings of an overlap that are shared with sources.
-    pub fn with_sources(shelf: &Shelf<'_>, overlap: &Overlap) -> Self {
-        let of_sources = overlap.runs.iter().enumerate().take(shelf.sources().end);
+    /// The strings that a draft shares with sources.
+    pub fn with_sources(laid: &LaidDraft) -> Self {
+        let sources = laid.session.sources().end;
+        let of_sources = laid.strings.iter().enumerate().take(sources);
         Self::new(
             of_sources
                 .flat_map(|(document, runs)| runs.iter().map(move |run| (*run, document)))

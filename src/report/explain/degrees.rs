@@ -68,12 +68,13 @@ mod tests {
     use super::*;
     use crate::overlap::place;
     use crate::text::{MarkedText, Text};
+    use std::sync::Arc;
 
     #[test]
     fn every_example_stands_at_its_degree() {
-        let source = MarkedText::source(Text::paragraph(PASSAGE));
+        let source: Arc<_> = MarkedText::source(Text::paragraph(PASSAGE)).into();
         for degree in Degree::ALL {
-            let rewrite = MarkedText::new(Text::paragraph(about(degree).example));
+            let rewrite: Arc<_> = MarkedText::new(Text::paragraph(about(degree).example)).into();
             let measures = place(&source, &rewrite, 4).measures;
             assert_eq!(
                 measures.degree(),

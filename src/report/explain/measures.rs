@@ -133,12 +133,13 @@ mod tests {
     use super::*;
     use crate::overlap::place;
     use crate::text::{MarkedText, Text};
+    use std::sync::Arc;
 
     /// The numbers of the example are those that the program counts.
     #[test]
     fn the_example_is_counted_right() {
-        let source = MarkedText::source(Text::paragraph(SOURCE));
-        let rewrite = MarkedText::new(Text::paragraph(REWRITE));
+        let source: Arc<_> = MarkedText::source(Text::paragraph(SOURCE)).into();
+        let rewrite: Arc<_> = MarkedText::new(Text::paragraph(REWRITE)).into();
         let measures = place(&source, &rewrite, 4).measures;
         let share = |share: f64| format!("= {share:.2}");
         let counted = [

@@ -10,6 +10,7 @@ mod traced;
 pub use traced::{TracedRewrite, write_traced, write_traced_json, write_traced_pair};
 
 use std::io::{self, Write};
+use std::sync::Arc;
 
 use serde::Serialize;
 use serde_json::Value;
@@ -34,7 +35,7 @@ pub struct NamedText {
     /// Its file, as named.
     pub name: String,
     /// The passage.
-    pub text: MarkedText,
+    pub text: Arc<MarkedText>,
 }
 
 /// A rewrite and where it stands.
@@ -230,7 +231,7 @@ mod tests {
             .collect();
         NamedText {
             name: name.to_owned(),
-            text,
+            text: text.into(),
         }
     }
 

@@ -2,6 +2,7 @@
 //! stand to each other.
 
 use std::io::{self, Write};
+use std::sync::Arc;
 
 use serde::Serialize;
 use serde_json::Value;
@@ -43,7 +44,7 @@ impl TracedRewrite {
         };
         let passage = NamedText {
             name: said::source_name(&origin.place),
-            text: MarkedText::source(Text::paragraph(&origin.place.wording())),
+            text: Arc::new(MarkedText::source(Text::paragraph(&origin.place.wording()))),
         };
         let placement = overlap::place(&passage.text, &rewrite.text, settings.quotation_words);
         Self::Traced {

@@ -2,8 +2,8 @@
 
 use super::*;
 use crate::findings::account::{Account, Credited, Fidelity, PageCheck};
+use crate::findings::session::Session;
 use crate::report::{Colours, Look};
-use crate::review::Review;
 use serde_json::{Value, json};
 
 const SOURCE: &str = "[p. 12]\n\nThe keepers walked the quay and counted wings until the last bell had rung \
@@ -33,8 +33,8 @@ fn account() -> Account {
     file("sources/vane2003.txt", SOURCE);
     file("notes/vane2003.md", NOTES);
     let draft = file("drafts/one.md", DRAFT);
-    let review = Review::open(folder.path()).unwrap();
-    crate::quotations(&review, &[draft]).unwrap()
+    let session = Session::open(folder.path()).unwrap();
+    session.quotations(&[draft]).unwrap()
 }
 
 fn printed(account: &Account) -> Value {

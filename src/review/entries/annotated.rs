@@ -4,6 +4,8 @@
 //! lines they have in the file as far as they fit. So the entries are read like any others, labels such
 //! as *Comments:* at the start of a paragraph included, and what no label claims is summary.
 
+use std::sync::Arc;
+
 use super::outline::PartHeadings;
 use super::{Entry, NoteFile, parse};
 use crate::review::References;
@@ -33,7 +35,7 @@ pub(super) fn read(
         entries.extend(found.into_iter().map(|entry| Entry { file, ..entry }));
         files.push(NoteFile {
             path: one.file.clone(),
-            text: MarkedText::new(text),
+            text: Arc::new(MarkedText::new(text)),
             in_bibliography: true,
         });
     }

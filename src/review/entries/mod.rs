@@ -20,6 +20,8 @@ use rayon::prelude::*;
 use super::files::{read_text, shown, walk};
 use super::references::Annotation;
 use super::{Key, LeftOut, References, Settings};
+use std::sync::Arc;
+
 use crate::text::{BlockKind, ByteRange, MarkedText, Text};
 
 /// One file of notes.
@@ -28,7 +30,7 @@ pub struct NoteFile {
     /// The file, relative to the review.
     pub path: PathBuf,
     /// The text, marked.
-    pub text: MarkedText,
+    pub text: Arc<MarkedText>,
     /// Whether it is a bibliography file, of which the annotations alone are the text.
     pub in_bibliography: bool,
 }
@@ -186,7 +188,7 @@ fn read_files(
         notes.entries.extend(found);
         notes.files.push(NoteFile {
             path,
-            text,
+            text: Arc::new(text),
             in_bibliography: false,
         });
     }

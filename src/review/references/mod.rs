@@ -179,6 +179,13 @@ impl References {
         self.by_key.get(key)
     }
 
+    /// A reference in words, `Harrow (2019a)`; the key where there is no reference.
+    #[must_use]
+    pub fn name(&self, key: &Key) -> String {
+        self.get(key)
+            .map_or_else(|| key.to_string(), Reference::name)
+    }
+
     /// The reference with this DOI; `None` where several have it, as parts of one book may.
     #[must_use]
     pub fn with_doi(&self, doi: &Doi) -> Option<&Reference> {

@@ -1,7 +1,9 @@
-//! The parts of the entries laid on the desk as one text, and the way back to their files.
+//! The parts of the entries together on the laid as one text, and the way back to their files.
 //!
-//! Only summaries, quotations and comments are laid; references and headings stay away. Every part keeps its
+//! Only summaries, quotations and comments are together; references and headings stay away. Every part keeps its
 //! blocks and stands apart from the next by blank lines.
+
+use std::sync::Arc;
 
 use crate::findings::{DraftPlace, Finding};
 use crate::review::{PartKind, Review};
@@ -9,28 +11,28 @@ use crate::text::{Block, ByteRange, MarkedText, Origin, Pages, QuotationForm, Te
 
 use super::implied;
 
-/// A part of an entry on the desk.
+/// A part of an entry on the laid.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub(super) struct Stretch {
+pub(super) struct LaidPart {
     /// The entry's number in the review.
     pub(super) entry: usize,
     /// Which part.
     pub(super) part: PartKind,
-    /// Where it lies in the laid text.
+    /// Where it lies in the together text.
     pub(super) here: ByteRange,
     /// Its first byte in the Text of its file.
     from: usize,
 }
 
-/// The laid text.
+/// The together text.
 #[derive(Debug)]
-pub(super) struct Laid {
+pub(super) struct Together {
     /// The text, marked, with the citations that an entry implies.
-    pub(super) text: MarkedText,
-    stretches: Vec<Stretch>,
+    pub(super) text: Arc<MarkedText>,
+    stretches: Vec<LaidPart>,
 }
 
-impl Laid {
+impl Together {
     /// Lays some entries of a review, by their numbers.
     pub(super) fn new(review: &Review, entries: &[usize]) -> Self {
         let (mut content, mut blocks, mut stretches) = (String::new(), Vec::new(), Vec::new());
@@ -46,7 +48,7 @@ impl Laid {
                 let start = content.len();
                 content.push_str(text.slice(part.range));
                 blocks.extend(blocks_of(text, part.range, start));
-                stretches.push(Stretch {
+                stretches.push(LaidPart {
                     entry: *number,
                     part: part.kind,
                     here: ByteRange::of(start, content.len()),
@@ -58,12 +60,15 @@ impl Laid {
         let text = Text::new(content, blocks, Pages::default(), Origin::Recoded);
         let mut text = MarkedText::new(text);
         implied::add(&mut text, &stretches, review);
-        Self { text, stretches }
+        Self {
+            text: Arc::new(text),
+            stretches,
+        }
     }
 
     /// The part in which most of a stretch lies; `None` where it lies in none.
-    pub(super) fn at(&self, range: ByteRange) -> Option<&Stretch> {
-        let common = |stretch: &&Stretch| stretch.here.intersection(range).len();
+    pub(super) fn at(&self, range: ByteRange) -> Option<&LaidPart> {
+        let common = |stretch: &&LaidPart| stretch.here.intersection(range).len();
         // Of equals the first: `max_by_key` would take the last.
         let stretches = self.stretches.iter().rev();
         stretches
@@ -84,15 +89,20 @@ impl Laid {
             .count()
     }
 
-    /// The place of a laid stretch in its file, cut to the part it belongs to.
-    pub(super) fn place(&self, review: &Review, stretch: &Stretch, laid: ByteRange) -> DraftPlace {
-        let range = stretch.home(laid);
+    /// The place of a together stretch in its file, cut to the part it belongs to.
+    pub(super) fn place(
+        &self,
+        review: &Review,
+        stretch: &LaidPart,
+        together: ByteRange,
+    ) -> DraftPlace {
+        let range = stretch.home(together);
         let entry = &review.entries[stretch.entry];
         place(review, entry.file, range)
     }
 
     /// A finding moved to its place in the file of notes.
-    pub(super) fn home(&self, review: &Review, stretch: &Stretch, finding: Finding) -> Finding {
+    pub(super) fn home(&self, review: &Review, stretch: &LaidPart, finding: Finding) -> Finding {
         let mut home = Finding {
             draft: self.place(review, stretch, finding.draft.range),
             ..finding
@@ -106,11 +116,11 @@ impl Laid {
     }
 }
 
-impl Stretch {
-    fn home(&self, laid: ByteRange) -> ByteRange {
-        let laid = laid.intersection(self.here);
+impl LaidPart {
+    fn home(&self, together: ByteRange) -> ByteRange {
+        let together = together.intersection(self.here);
         let shift = |position: usize| position - self.here.start() + self.from;
-        ByteRange::of(shift(laid.start()), shift(laid.end()))
+        ByteRange::of(shift(together.start()), shift(together.end()))
     }
 }
 
@@ -125,7 +135,7 @@ pub(super) fn place(review: &Review, file: usize, range: ByteRange) -> DraftPlac
     }
 }
 
-/// The blocks of a stretch, moved to where it is laid.
+/// The blocks of a stretch, moved to where it is together.
 fn blocks_of(text: &Text, range: ByteRange, start: usize) -> impl Iterator<Item = Block> + '_ {
     text.blocks().iter().filter_map(move |block| {
         let inside = block.range.intersection(range);

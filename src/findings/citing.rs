@@ -1,0 +1,124 @@
+//! The citations of a draft and what they point at.
+
+use std::sync::Arc;
+
+use crate::review::{Key, References, Resolved};
+use crate::text::{ByteRange, Citation, CiteTarget, MarkedText, Text};
+
+use super::lists::Listed;
+
+/// A citation of the draft and what it points at.
+#[derive(Debug, Clone)]
+pub struct Credited {
+    /// The citation.
+    pub citation: Citation,
+    /// For each of its cites, the references it may mean.
+    pub resolved: Vec<Resolved>,
+    /// Of a citation in a footnote the places in the running text that call the note, each behind the
+    /// last character before it that is not blank. It counts as standing there too.
+    pub calls: Vec<usize>,
+}
+
+impl Credited {
+    /// Whether any of its cites points at a reference of the review.
+    #[must_use]
+    pub fn is_resolved(&self) -> bool {
+        self.resolved
+            .iter()
+            .any(|resolved| !resolved.keys().is_empty())
+    }
+
+    /// Whether it stands in a stretch of the draft, or is called from there.
+    #[must_use]
+    pub fn touches(&self, range: ByteRange) -> bool {
+        let called = |at: &usize| range.start() < *at && *at <= range.end();
+        self.citation.range.overlaps(range) || self.calls.iter().any(called)
+    }
+
+    /// Where it stands as seen from a stretch of the draft: its own place, or the nearest call of its
+    /// footnote.
+    #[must_use]
+    pub fn place_near(&self, range: ByteRange) -> ByteRange {
+        let own = self.citation.range;
+        let calls = self.calls.iter().map(|at| ByteRange::of(*at, *at));
+        let distance = |place: &ByteRange| {
+            let (behind, before) = (
+                place.start().saturating_sub(range.end()),
+                range.start().saturating_sub(place.end()),
+            );
+            behind.max(before)
+        };
+        calls.chain([own]).min_by_key(distance).unwrap_or(own)
+    }
+
+    /// Whether any of its cites points at this reference.
+    #[must_use]
+    pub fn points_at(&self, key: &Key) -> bool {
+        self.resolved
+            .iter()
+            .any(|resolved| resolved.keys().contains(key))
+    }
+}
+
+/// What each citation of a text points at. Numbers lead through the text's own list.
+#[must_use]
+pub(super) fn resolve_all(
+    text: &MarkedText,
+    references: &Arc<References>,
+    listed: &[Listed],
+) -> Vec<Credited> {
+    let resolve = |target: &CiteTarget| match target {
+        CiteTarget::Number(number) => listed
+            .iter()
+            .find(|line| line.number == *number)
+            .and_then(|line| line.key.clone())
+            .map_or(Resolved::None { near: Vec::new() }, Resolved::One),
+        target => references.resolve(target),
+    };
+    let calls = CallsByNote::of(&text.text);
+    let credited = |citation: &Citation| Credited {
+        resolved: citation
+            .cites
+            .iter()
+            .map(|cite| resolve(&cite.target))
+            .collect(),
+        calls: calls.of_range(citation.range),
+        citation: citation.clone(),
+    };
+    text.citations.iter().map(credited).collect()
+}
+
+/// Footnotes in order of the text, with the places that call them moved back over blanks to the words
+/// they belong to.
+struct CallsByNote(Vec<(ByteRange, usize)>);
+
+impl CallsByNote {
+    fn of(text: &Text) -> Self {
+        let place = |at: usize| {
+            text.content()
+                .get(..at)
+                .unwrap_or_default()
+                .trim_end()
+                .len()
+        };
+        let calls = text.note_calls().iter();
+        let mut calls: Vec<_> = calls.map(|call| (call.note, place(call.at))).collect();
+        calls.sort_unstable();
+        Self(calls)
+    }
+
+    /// The calls of the footnote in which a range lies.
+    fn of_range(&self, range: ByteRange) -> Vec<usize> {
+        let behind = self
+            .0
+            .partition_point(|(note, _)| note.start() <= range.start());
+        let before = self.0.get(..behind).unwrap_or_default();
+        let covering = before
+            .iter()
+            .rev()
+            .take_while(|(note, _)| note.covers(range));
+        let mut calls: Vec<usize> = covering.map(|(_, at)| *at).collect();
+        calls.reverse();
+        calls
+    }
+}

@@ -1,0 +1,272 @@
+//! A draft laid on a session: its words beside the library's, what the two share, and what its citations mean. Whatever is
+//! asked of a draft is asked of this: its findings ([`super::draft`]), the account of its quotations
+//! ([`super::account`]), what it repeats ([`super::repeats`]).
+//!
+//! Laying changes nothing in the session. Candidates for paraphrase are looked for when a rule first asks for them, since
+//! an account of quotations does not.
+
+use std::ops::Range;
+use std::path::PathBuf;
+use std::sync::{Arc, OnceLock};
+
+use rayon::prelude::*;
+
+use crate::overlap::candidates::Candidate;
+use crate::overlap::{Comparison, Draft, Passage, SharedStrings};
+use crate::review::{DraftFile, Key, References};
+use crate::text::{ByteRange, CitationForm, MarkedText, WordRange};
+
+use super::citing::{Credited, resolve_all};
+use super::fixed::FixedWords;
+use super::lists::{Listed, listed};
+use super::quoting::Titles;
+use super::session::Session;
+use super::{DraftPlace, SourcePlace};
+
+/// What a text is compared with.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(super) enum Against {
+    /// Sources and notes.
+    All,
+    /// Sources alone: notes can't be compared with themselves.
+    Sources,
+}
+
+/// A draft laid on a session.
+#[derive(Debug)]
+pub struct LaidDraft {
+    /// The session.
+    pub session: Arc<Session>,
+    /// The file as named.
+    pub path: PathBuf,
+    /// Remarks of its reader.
+    pub remarks: Vec<String>,
+    /// The draft's words.
+    pub(crate) draft: Draft,
+    /// The review's references, and those that the draft carries.
+    pub(super) references: Arc<References>,
+    /// Their titles.
+    pub(super) titles: Arc<Titles>,
+    /// Its own list of references.
+    pub(super) listed: Vec<Listed>,
+    /// Its citations in order.
+    pub(super) citations: Vec<Credited>,
+    /// Which of its words are nobody's.
+    pub(super) fixed: FixedWords,
+    /// The strings that it shares with each document.
+    pub(super) strings: SharedStrings,
+    against: Against,
+    candidates: OnceLock<Vec<Vec<Candidate>>>,
+}
+
+impl Session {
+    /// Lays a draft on the session.
+    #[must_use]
+    pub fn lay(self: &Arc<Self>, file: &DraftFile) -> LaidDraft {
+        let draft = self.draft(&file.text);
+        let strings = self.strings(&[&draft], Against::All).pop();
+        let laid = Laying {
+            listed: listed(&file.text.text, &file.references),
+            references: &file.references,
+            strings: strings.unwrap_or_default(),
+            against: Against::All,
+        };
+        LaidDraft {
+            path: file.path.clone(),
+            remarks: file.remarks.clone(),
+            ..laid.of(draft, self)
+        }
+    }
+
+    /// Lays texts of the notes on the sources; these are read past all of them once.
+    pub(super) fn lay_notes(self: &Arc<Self>, texts: &[Arc<MarkedText>]) -> Vec<LaidDraft> {
+        let drafts: Vec<Draft> = texts.par_iter().map(|text| self.draft(text)).collect();
+        let all: Vec<&Draft> = drafts.iter().collect();
+        let strings = self.strings(&all, Against::Sources);
+        let laid = |(draft, strings)| {
+            let laying = Laying {
+                listed: Vec::new(),
+                references: &self.review.references,
+                strings,
+                against: Against::Sources,
+            };
+            laying.of(draft, self)
+        };
+        drafts.into_par_iter().zip(strings).map(laid).collect()
+    }
+
+    fn draft(&self, text: &Arc<MarkedText>) -> Draft {
+        Draft::new(text, &self.library, self.review.settings.quotation_words)
+    }
+
+    fn strings(&self, drafts: &[&Draft], against: Against) -> Vec<SharedStrings> {
+        self.library
+            .shared_strings(drafts, self.seed(), &self.documents(against))
+    }
+
+    fn documents(&self, against: Against) -> Range<usize> {
+        match against {
+            Against::All => 0..self.library.documents.len(),
+            Against::Sources => self.sources(),
+        }
+    }
+}
+
+/// What is known of a text before its words are weighed.
+struct Laying<'l> {
+    references: &'l Arc<References>,
+    listed: Vec<Listed>,
+    strings: SharedStrings,
+    against: Against,
+}
+
+impl Laying<'_> {
+    fn of(self, mut draft: Draft, session: &Arc<Session>) -> LaidDraft {
+        let fixed = FixedWords::new(&draft, &session.phrases);
+        draft.fix(fixed.in_expressions());
+        let is_own = Arc::ptr_eq(self.references, &session.review.references);
+        LaidDraft {
+            session: Arc::clone(session),
+            path: PathBuf::new(),
+            remarks: Vec::new(),
+            citations: resolve_all(&draft.text, self.references, &self.listed),
+            titles: match is_own {
+                true => Arc::clone(&session.titles),
+                false => Arc::new(Titles::of(self.references)),
+            },
+            references: Arc::clone(self.references),
+            listed: self.listed,
+            fixed,
+            strings: self.strings,
+            draft,
+            against: self.against,
+            candidates: OnceLock::new(),
+        }
+    }
+}
+
+impl LaidDraft {
+    /// The passages that the draft has from some documents, in order of the draft.
+    pub(super) fn passages(&self, among: Range<usize>) -> Vec<Passage> {
+        let library = &self.session.library;
+        let candidates = self
+            .candidates
+            .get_or_init(|| library.candidates(&self.draft, &self.session.documents(self.against)));
+        let comparison = Comparison {
+            draft: &self.draft,
+            library,
+            strings: &self.strings,
+            candidates,
+            among,
+            run_words: self.session.review.settings.run_words,
+        };
+        comparison.passages()
+    }
+
+    /// A reference in words, `Harrow (2019a)`; the key where there is no reference.
+    #[must_use]
+    pub(super) fn name(&self, key: &Key) -> String {
+        self.references.name(key)
+    }
+
+    /// The place of a stretch of a source document.
+    #[must_use]
+    pub(super) fn source_place(&self, document: usize, words: WordRange) -> Option<SourcePlace> {
+        self.session.source_place(document, words, &self.references)
+    }
+
+    /// The draft's marked text.
+    #[must_use]
+    pub(super) fn text(&self) -> &MarkedText {
+        &self.draft.text
+    }
+
+    /// The place of a stretch of the draft's bytes.
+    #[must_use]
+    pub(super) fn place(&self, range: ByteRange) -> DraftPlace {
+        let text = &self.text().text;
+        DraftPlace {
+            range,
+            line: text.line(range.start()),
+            page: text.pages().at(range.start()).cloned(),
+            text: text.slice(range).to_owned(),
+        }
+    }
+
+    /// The place of a stretch of the draft's stream, with its end mark where it ends a sentence.
+    #[must_use]
+    pub(super) fn place_of(&self, words: WordRange) -> DraftPlace {
+        let bytes = self.draft.stream.bytes(self.text(), words);
+        self.place(whole_sentence(self.text(), bytes))
+    }
+
+    /// The citations in the sentences that a range touches, and in as many sentences around them in
+    /// the same block as the settings call nearby.
+    #[must_use]
+    pub(super) fn nearby(&self, range: ByteRange) -> Vec<&Credited> {
+        let around = self.around(range, self.session.review.settings.credit_sentences);
+        self.within(around)
+    }
+
+    /// The citations that touch a range, those of footnotes called there included.
+    #[must_use]
+    pub(super) fn within(&self, range: ByteRange) -> Vec<&Credited> {
+        self.citations
+            .iter()
+            .filter(|credited| credited.touches(range))
+            .collect()
+    }
+
+    /// Whether marked words stand inside a footnote's citation: they are the title of the work, not its
+    /// words.
+    #[must_use]
+    pub(super) fn is_cited_title(&self, range: ByteRange) -> bool {
+        let from = self
+            .citations
+            .partition_point(|credited| credited.citation.range.end() <= range.start());
+        self.citations.get(from).is_some_and(|credited| {
+            let citation = &credited.citation;
+            citation.form == CitationForm::Note && citation.range.covers(range)
+        })
+    }
+
+    /// A range widened to whole sentences and by some more on each side within its block.
+    #[must_use]
+    pub(super) fn around(&self, range: ByteRange, more: usize) -> ByteRange {
+        let sentences = &self.text().sentences;
+        let first = sentences.partition_point(|sentence| sentence.range.end() <= range.start());
+        let behind = sentences.partition_point(|sentence| sentence.range.start() < range.end());
+        let last = behind.saturating_sub(1).max(first);
+        let (Some(start), Some(end)) = (sentences.get(first), sentences.get(last)) else {
+            return range;
+        };
+        let before = sentences[..first]
+            .iter()
+            .rev()
+            .take(more)
+            .take_while(|s| s.block == start.block);
+        let after = sentences[last + 1..]
+            .iter()
+            .take(more)
+            .take_while(|s| s.block == end.block);
+        before.chain(after).fold(
+            start.range.hull(end.range).hull(range),
+            |around, sentence| around.hull(sentence.range),
+        )
+    }
+}
+
+/// A range of words widened over the end mark where it ends with its sentence.
+#[must_use]
+pub fn whole_sentence(text: &MarkedText, range: ByteRange) -> ByteRange {
+    let last = range.end().saturating_sub(1);
+    let number = text
+        .sentences
+        .partition_point(|sentence| sentence.range.end() <= last);
+    let Some(sentence) = text.sentences.get(number) else {
+        return range;
+    };
+    let rest = ByteRange::of(range.end(), sentence.range.end());
+    let ends_here = sentence.range.contains(last) && text.words_in(rest).is_empty();
+    if ends_here { range.hull(rest) } else { range }
+}
