@@ -9,7 +9,7 @@ use super::lists::Listed;
 
 /// A citation of the draft and what it points at.
 #[derive(Debug, Clone)]
-pub struct Credited {
+pub struct ResolvedCitation {
     /// The citation.
     pub citation: Citation,
     /// For each of its cites, the references it may mean.
@@ -19,7 +19,7 @@ pub struct Credited {
     pub calls: Vec<usize>,
 }
 
-impl Credited {
+impl ResolvedCitation {
     /// Whether any of its cites points at a reference of the review.
     #[must_use]
     pub fn is_resolved(&self) -> bool {
@@ -66,7 +66,7 @@ pub(super) fn resolve_all(
     text: &MarkedText,
     references: &Arc<References>,
     listed: &[Listed],
-) -> Vec<Credited> {
+) -> Vec<ResolvedCitation> {
     let resolve = |target: &CiteTarget| match target {
         CiteTarget::Number(number) => listed
             .iter()
@@ -76,7 +76,7 @@ pub(super) fn resolve_all(
         target => references.resolve(target),
     };
     let calls = CallsByNote::of(&text.text);
-    let credited = |citation: &Citation| Credited {
+    let credited = |citation: &Citation| ResolvedCitation {
         resolved: citation
             .cites
             .iter()

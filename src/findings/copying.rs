@@ -4,9 +4,9 @@
 //! outside quotation marks that fixed wording does not explain away.
 
 use crate::overlap::Passage;
+use crate::overlap::StreamRange;
 use crate::overlap::chains::{content_weight, unmarked_words};
 use crate::overlap::strings::Run;
-use crate::text::WordRange;
 
 use super::laid::LaidDraft;
 use super::passage::Judged;
@@ -132,7 +132,7 @@ pub fn lost_advice(lost: &LostMarks, laid: &LaidDraft) -> String {
 
 /// The lost marks that lie mostly within a passage.
 #[must_use]
-pub fn lost_within(lost: &[LostMarks], draft: WordRange) -> Option<&LostMarks> {
+pub fn lost_within(lost: &[LostMarks], draft: StreamRange) -> Option<&LostMarks> {
     lost.iter()
         .filter(|lost| lost.draft.intersection(draft).len() * 2 > lost.draft.len())
         .max_by_key(|lost| (lost.draft.len(), std::cmp::Reverse(lost.draft)))

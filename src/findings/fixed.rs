@@ -6,7 +6,7 @@ use crate::overlap::strings::Run;
 use crate::overlap::{Draft, Passage};
 use crate::wording::StockPhrases;
 
-use crate::text::WordRange;
+use crate::overlap::StreamRange;
 
 use super::laid::LaidDraft;
 
@@ -197,7 +197,7 @@ const CAPITALS_FROM: usize = 6;
 
 /// Whether a sentence is written in capitals at word starts only and divided by commas, as a list of
 /// names is.
-fn is_list_of_names(draft: &Draft, sentence: WordRange) -> bool {
+fn is_list_of_names(draft: &Draft, sentence: StreamRange) -> bool {
     let bytes = draft.stream.bytes(&draft.text, sentence);
     let written = draft.text.text.slice(bytes);
     let commas = written.matches(',').count();

@@ -11,12 +11,13 @@ use std::sync::{Arc, OnceLock};
 
 use rayon::prelude::*;
 
+use crate::overlap::StreamRange;
 use crate::overlap::candidates::Candidate;
 use crate::overlap::{Comparison, Draft, Passage, SharedStrings};
 use crate::review::{DraftFile, Key, References};
-use crate::text::{ByteRange, CitationForm, MarkedText, WordRange};
+use crate::text::{ByteRange, CitationForm, MarkedText};
 
-use super::citing::{Credited, resolve_all};
+use super::citing::{ResolvedCitation, resolve_all};
 use super::fixed::FixedWords;
 use super::lists::{Listed, listed};
 use super::quoting::Titles;
@@ -50,7 +51,7 @@ pub struct LaidDraft {
     /// Its own list of references.
     pub(super) listed: Vec<Listed>,
     /// Its citations in order.
-    pub(super) citations: Vec<Credited>,
+    pub(super) citations: Vec<ResolvedCitation>,
     /// Which of its words are nobody's.
     pub(super) fixed: FixedWords,
     /// The strings that it shares with each document.
@@ -171,7 +172,7 @@ impl LaidDraft {
 
     /// The place of a stretch of a source document.
     #[must_use]
-    pub(super) fn source_place(&self, document: usize, words: WordRange) -> Option<SourcePlace> {
+    pub(super) fn source_place(&self, document: usize, words: StreamRange) -> Option<SourcePlace> {
         self.session.source_place(document, words, &self.references)
     }
 
@@ -195,7 +196,7 @@ impl LaidDraft {
 
     /// The place of a stretch of the draft's stream, with its end mark where it ends a sentence.
     #[must_use]
-    pub(super) fn place_of(&self, words: WordRange) -> DraftPlace {
+    pub(super) fn place_of(&self, words: StreamRange) -> DraftPlace {
         let bytes = self.draft.stream.bytes(self.text(), words);
         self.place(whole_sentence(self.text(), bytes))
     }
@@ -203,14 +204,14 @@ impl LaidDraft {
     /// The citations in the sentences that a range touches, and in as many sentences around them in
     /// the same block as the settings call nearby.
     #[must_use]
-    pub(super) fn nearby(&self, range: ByteRange) -> Vec<&Credited> {
+    pub(super) fn nearby(&self, range: ByteRange) -> Vec<&ResolvedCitation> {
         let around = self.around(range, self.session.review.settings.credit_sentences);
         self.within(around)
     }
 
     /// The citations that touch a range, those of footnotes called there included.
     #[must_use]
-    pub(super) fn within(&self, range: ByteRange) -> Vec<&Credited> {
+    pub(super) fn within(&self, range: ByteRange) -> Vec<&ResolvedCitation> {
         self.citations
             .iter()
             .filter(|credited| credited.touches(range))

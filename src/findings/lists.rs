@@ -12,7 +12,7 @@ use crate::review::{Doi, Key, Reference, References, Resolved};
 use crate::text::{BlockKind, ByteRange, CiteTarget, Text};
 use crate::wording::normal_form;
 
-use super::citing::Credited;
+use super::citing::ResolvedCitation;
 use super::laid::LaidDraft;
 use super::near::{Line, Work};
 use super::quoting::is_secondary;
@@ -297,7 +297,7 @@ fn not_cited(
         let mut targets = laid
             .citations
             .iter()
-            .flat_map(|credited: &Credited| &credited.citation.cites);
+            .flat_map(|credited: &ResolvedCitation| &credited.citation.cites);
         by_key
             || targets.any(|cite| match &cite.target {
                 CiteTarget::Number(number) => *number == line.number,

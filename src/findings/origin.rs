@@ -37,7 +37,7 @@ impl Session {
             .collect();
         let found = origins(&drafts, &self.library, &self.sources());
         let references = &self.review.references;
-        let named = |origin: crate::overlap::origins::Origin| {
+        let named = |origin: crate::overlap::origins::Likeliest| {
             Some(FoundOrigin {
                 place: self.source_place(origin.document, origin.source, references)?,
                 sureness: origin.sureness,

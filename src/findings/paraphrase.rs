@@ -3,7 +3,7 @@
 //! How sure it is that a passage comes from a source is asked first ([`Sureness`]); what follows from
 //! its degree and its credit comes after.
 
-use crate::overlap::evidence::Sureness;
+use crate::overlap::support::Sureness;
 use crate::overlap::{Degree, Passage};
 
 use super::passage::Judged;
@@ -40,7 +40,7 @@ pub fn judge(
     }
     let degree = passage.measures.degree();
     let is_close = degree <= Degree::LightRevision;
-    if own_kept < least_own_kept(passage.evidence.strength()) {
+    if own_kept < least_own_kept(passage.support.strength()) {
         return None;
     }
     let kind = match (credit.state, is_close) {

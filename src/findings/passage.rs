@@ -1,14 +1,14 @@
 //! From a passage to its finding: whether it is a copy, a paraphrase or nothing to speak of, and the
 //! finding with everything that makes it plain.
 
-use crate::overlap::evidence::Sureness;
 use crate::overlap::strings::Run;
+use crate::overlap::support::Sureness;
 use crate::overlap::{Degree, Passage, shared_places};
 use crate::review::{Key, PartKind};
 
 use super::credit::credit;
 use super::laid::LaidDraft;
-use super::session::Stored;
+use super::session::Holding;
 use super::trail::{LostMarks, Trails, is_close, lost_place, note_from_source, note_place};
 use super::{Evidence, Explained, Finding, Kind, Weight, copying, paraphrase};
 
@@ -84,11 +84,11 @@ impl Rules<'_> {
     /// How sure it is that a passage comes from its source, overlaps that were explained away left out.
     pub(super) fn sureness(&self, passage: &Passage, away: &[(Run, String)]) -> Sureness {
         if away.is_empty() {
-            return passage.evidence.sureness();
+            return passage.support.sureness();
         }
         let runs: Vec<Run> = away.iter().map(|(run, _)| *run).collect();
         passage
-            .evidence_beside(&runs, &self.laid.draft, &self.laid.session.library)
+            .support_beside(&runs, &self.laid.draft, &self.laid.session.library)
             .sureness()
     }
 
@@ -157,8 +157,8 @@ impl Rules<'_> {
         }
         let note = self.trails.note(self.laid, passage.draft, key)?;
         let is_summary = matches!(
-            self.laid.session.stored(note.document),
-            Some(Stored::Note(_, PartKind::Summary))
+            self.laid.session.holding(note.document),
+            Some(Holding::Note(_, PartKind::Summary))
         );
         let is_far = from_source(note).is_some_and(|degree| !is_close(degree));
         (is_summary && is_far && is_taken_over(passage, note))
@@ -169,7 +169,7 @@ impl Rules<'_> {
     fn lost_without_source(&self, lost: &LostMarks) -> Option<Finding> {
         let laid = self.laid;
         let draft = laid.place_of(lost.draft);
-        let Some(Stored::Note(entry, _)) = laid.session.stored(lost.document) else {
+        let Some(Holding::Note(entry, _)) = laid.session.holding(lost.document) else {
             return None;
         };
         let credit = entry.key.as_ref().map(|key| credit(laid, draft.range, key));

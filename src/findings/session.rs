@@ -9,9 +9,10 @@ use std::ops::Range;
 use std::path::Path;
 use std::sync::Arc;
 
+use crate::overlap::StreamRange;
 use crate::overlap::{Document, Library};
 use crate::review::{Entry, Key, PartKind, References, Review, ReviewError, Source};
-use crate::text::{ByteRange, MarkedText, PageLabel, PageStart, WordRange};
+use crate::text::{ByteRange, MarkedText, PageLabel, PageStart};
 
 use super::fixed::Phrases;
 use super::laid::whole_sentence;
@@ -24,7 +25,7 @@ const SEED_WORDS: usize = 5;
 
 /// A document of the library as the review knows it.
 #[derive(Debug, Clone, Copy)]
-pub enum Stored<'s> {
+pub enum Holding<'s> {
     /// A stored source.
     Source(&'s Source),
     /// A part of an entry.
@@ -132,12 +133,12 @@ impl Session {
 
     /// What a document is in the review.
     #[must_use]
-    pub(super) fn stored(&self, document: usize) -> Option<Stored<'_>> {
+    pub(super) fn holding(&self, document: usize) -> Option<Holding<'_>> {
         match *self.stored.get(document)? {
-            Place::Source(at) => self.review.sources.get(at).map(Stored::Source),
+            Place::Source(at) => self.review.sources.get(at).map(Holding::Source),
             Place::Note(at, part) => {
                 let entry = self.review.entries.get(at)?;
-                Some(Stored::Note(entry, part))
+                Some(Holding::Note(entry, part))
             }
         }
     }
@@ -145,9 +146,9 @@ impl Session {
     /// The source that a document is.
     #[must_use]
     pub(super) fn source(&self, document: usize) -> Option<&Source> {
-        match self.stored(document)? {
-            Stored::Source(source) => Some(source),
-            Stored::Note(..) => None,
+        match self.holding(document)? {
+            Holding::Source(source) => Some(source),
+            Holding::Note(..) => None,
         }
     }
 
@@ -176,7 +177,7 @@ impl Session {
     pub(super) fn source_place(
         &self,
         document: usize,
-        words: WordRange,
+        words: StreamRange,
         references: &References,
     ) -> Option<SourcePlace> {
         let source = self.source(document)?;

@@ -5,12 +5,12 @@
 
 use super::quoting::{self, matching};
 use super::{copying, fixed, origin, paraphrase, trail};
-use crate::overlap::{Degree, chains, evidence, scale, sequence};
+use crate::overlap::{Degree, chains, scale, sequence, support};
 use crate::review::Settings;
 
 /// Where a threshold comes from. None is any institution's rule.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Origin {
+pub enum Provenance {
     /// A published rule or paper.
     Published {
         /// The work.
@@ -31,7 +31,7 @@ pub enum Origin {
     },
 }
 
-impl std::fmt::Display for Origin {
+impl std::fmt::Display for Provenance {
     fn fmt(&self, out: &mut std::fmt::Formatter<'_>) -> std::fmt::Result {
         match self {
             Self::Published { work, from_memory } => {
@@ -55,30 +55,30 @@ pub struct Threshold {
     /// Its value with the unit.
     pub value: String,
     /// Where it comes from.
-    pub origin: Origin,
+    pub origin: Provenance,
     /// What it decides, in a sentence or two.
     pub text: &'static str,
 }
 
 /// The data behind the boundaries of the scale.
-const TRANSLATIONS: Origin = Origin::OwnCalibration {
+const TRANSLATIONS: Provenance = Provenance::OwnCalibration {
     data: "verse-aligned English translations of one source",
     date: "2026-11-27",
 };
 
 /// The data behind the length of a run.
-const LEARNED_PROSE: Origin = Origin::OwnCalibration {
+const LEARNED_PROSE: Provenance = Provenance::OwnCalibration {
     data: "164,000 words of learned prose against a million words by other writers (Brown corpus)",
     date: "2026-11-25",
 };
 
 /// The data behind how sure it must be that wording comes from a source.
-const PROSE_AND_TRANSLATIONS: Origin = Origin::OwnCalibration {
+const PROSE_AND_TRANSLATIONS: Provenance = Provenance::OwnCalibration {
     data: "independent prose and planted translations",
     date: "2026-11-26",
 };
 
-const KECK: Origin = Origin::Published {
+const KECK: Provenance = Provenance::Published {
     work: "Keck (2006), Journal of Second Language Writing 15(4)",
     from_memory: true,
 };
@@ -129,21 +129,21 @@ fn of_position() -> Vec<Threshold> {
         row(
             "kept in part",
             format!("{} of a word", sequence::IN_PART),
-            Origin::OwnChoice,
+            Provenance::OwnChoice,
             "What another form, a misspelling or a synonym keeps of a word in the sequence. Tried from 0.4 to 0.6 on the \
              same translations: none tells all of them apart better.",
         ),
         row(
             "kept elsewhere",
             format!("{} of the closeness", scale::ELSEWHERE),
-            Origin::OwnChoice,
+            Provenance::OwnChoice,
             "What wording counts that is kept, but not in sequence. In full, a formal revision and a revision of it would \
              be told apart less well.",
         ),
     ]
 }
 
-fn row(name: &str, value: String, origin: Origin, text: &'static str) -> Threshold {
+fn row(name: &str, value: String, origin: Provenance, text: &'static str) -> Threshold {
     Threshold {
         name: name.to_owned(),
         value,
@@ -180,7 +180,7 @@ fn of_copies() -> Vec<Threshold> {
                 chains::TELLING_WORDS,
                 chains::TELLING_WEIGHT
             ),
-            Origin::OwnChoice,
+            Provenance::OwnChoice,
             "A run shorter than run_words is a copy too where its words are rare: three to four rare words in one \
              run. A word's weight is the negative natural logarithm of its share of all words, in nats: one in a \
              thousand words weighs 6.9, one in 22,000 weighs 10.",
@@ -188,7 +188,7 @@ fn of_copies() -> Vec<Threshold> {
         row(
             "gap in a copy",
             format!("{} words", chains::GAP_WORDS),
-            Origin::OwnChoice,
+            Provenance::OwnChoice,
             "Words that may stand between two shared strings, in either text, for them to be one passage.",
         ),
         row(
@@ -198,7 +198,7 @@ fn of_copies() -> Vec<Threshold> {
                 fixed::LEAST_OWN_WORDS,
                 fixed::LEAST_OWN_CONTENT
             ),
-            Origin::OwnChoice,
+            Provenance::OwnChoice,
             "A shared string that touches a stock phrase, a term, a title, names or numbers is left aside where \
              fewer words than this remain besides; --show-explained lists it. Names, numbers and stock phrases \
              explain away no string of twice run_words and more.",
@@ -218,7 +218,7 @@ fn of_copies() -> Vec<Threshold> {
         row(
             "title",
             format!("{} words", fixed::TITLE_WORDS),
-            Origin::OwnChoice,
+            Provenance::OwnChoice,
             "Titles in the references that are shorter say too little to be told from prose.",
         ),
     ]
@@ -230,7 +230,7 @@ fn of_origin() -> Vec<Threshold> {
     vec![
         row(
             "likely origin",
-            format!("{:.0} {SURENESS}", evidence::LIKELY),
+            format!("{:.0} {SURENESS}", support::LIKELY),
             PROSE_AND_TRANSLATIONS,
             "From here on a reworded passage is taken to come from the source; below nothing is said. The \
              evidence is the logarithm of how much likelier a rewording is than words written without the source: rare \
@@ -238,26 +238,26 @@ fn of_origin() -> Vec<Threshold> {
         ),
         row(
             "certain origin",
-            format!("{:.0} {SURENESS}", evidence::CERTAIN),
+            format!("{:.0} {SURENESS}", support::CERTAIN),
             PROSE_AND_TRANSLATIONS,
             "From here on chance can be left out; a finding that is only likely gets a lighter weight.",
         ),
         row(
             "least shared weight",
-            format!("{} nats", evidence::LEAST_WEIGHT),
+            format!("{} nats", support::LEAST_WEIGHT),
             PROSE_AND_TRANSLATIONS,
             "Passages that share less say nothing: about two rare words.",
         ),
         row(
             "least content",
-            format!("{} content words", evidence::LEAST_CONTENT),
-            Origin::OwnChoice,
+            format!("{} content words", support::LEAST_CONTENT),
+            Provenance::OwnChoice,
             "Passages with fewer are too short to be judged.",
         ),
         row(
             "what a synonym shares",
-            format!("{} of a word's weight", evidence::SYNONYM),
-            Origin::OwnChoice,
+            format!("{} of a word's weight", support::SYNONYM),
+            Provenance::OwnChoice,
             "A synonym may well be the writer's own choice, so it is half the evidence of the word itself.",
         ),
         row(
@@ -268,7 +268,7 @@ fn of_origin() -> Vec<Threshold> {
                 origin::LIKELY,
                 origin::VERY_LIKELY
             ),
-            Origin::OwnChoice,
+            Provenance::OwnChoice,
             "What place --review says of the passage that a rewrite most likely comes from. One sentence in two hundred of \
              the same register reaches 0.5 by chance. Below the first step no degree is given.",
         ),
@@ -276,10 +276,10 @@ fn of_origin() -> Vec<Threshold> {
             "function words in a string",
             format!(
                 "{} nats each, in strings of {} words and more",
-                evidence::IN_STRING,
-                evidence::STRING_WORDS
+                support::IN_STRING,
+                support::STRING_WORDS
             ),
-            Origin::OwnChoice,
+            Provenance::OwnChoice,
             "By themselves they tell nothing; within a shared string the turn of phrase is the same.",
         ),
     ]
@@ -291,20 +291,20 @@ fn of_quotations_and_notes() -> Vec<Threshold> {
         row(
             "altered quotation",
             format!("{:.0} % of its words", 100.0 * matching::LEAST_KEPT),
-            Origin::OwnChoice,
+            Provenance::OwnChoice,
             "Share of a quotation's words that the source must have, in order, for it to be this quotation with \
              changes; below, it is not found.",
         ),
         row(
             "ellipsis",
             format!("{} words", matching::LONGEST_OMISSION),
-            Origin::OwnChoice,
+            Provenance::OwnChoice,
             "Words of the source that an ellipsis in a quotation may stand for.",
         ),
         row(
             "bracket",
             format!("{} words", matching::LONGEST_REPLACED),
-            Origin::OwnChoice,
+            Provenance::OwnChoice,
             "Words of the source that a bracket in a quotation may stand for; also how many may be missing in \
              passing before what follows counts as another place.",
         ),
@@ -315,7 +315,7 @@ fn of_quotations_and_notes() -> Vec<Threshold> {
                 quoting::LEAST_PIECE,
                 quoting::LEAST_CONTENT
             ),
-            Origin::OwnChoice,
+            Provenance::OwnChoice,
             "How much of a quotation must stand at another place for it to be put together from two.",
         ),
         row(
@@ -325,14 +325,14 @@ fn of_quotations_and_notes() -> Vec<Threshold> {
                 100.0 * trail::LEAST_COVERED,
                 trail::LEAST_CLOSENESS
             ),
-            Origin::OwnChoice,
+            Provenance::OwnChoice,
             "How much of a passage a note must cover, and how close the two must be unless they share a copied run, \
              for the note to stand on its trail.",
         ),
         row(
             "own comments",
             format!("{:.0} % of the words", 100.0 * trail::MOSTLY_COVERED),
-            Origin::OwnChoice,
+            Provenance::OwnChoice,
             "How much of a passage your comments must cover for it to be your own. Comments that are a copy or a near \
              copy of the source don't count, nor does a summary that is a light revision of it or closer.",
         ),
@@ -351,13 +351,13 @@ fn from_settings(settings: &Settings) -> Vec<Threshold> {
         row(
             "quotation_words",
             format!("{} words", settings.quotation_words),
-            Origin::CommonPractice,
+            Provenance::CommonPractice,
             "Marked strings shorter than this are taken for terms or for words used with distance, not for quotations.",
         ),
         row(
             "long_quotation_words",
             format!("{} words", settings.long_quotation_words),
-            Origin::Published {
+            Provenance::Published {
                 work: "APA Style, 7th edition, section 8.27",
                 from_memory: true,
             },
@@ -368,7 +368,7 @@ fn from_settings(settings: &Settings) -> Vec<Threshold> {
             settings
                 .heavily_quoted_percent
                 .map_or_else(|| "off".to_owned(), |percent| format!("{percent} %")),
-            Origin::CommonPractice,
+            Provenance::CommonPractice,
             "Share of quoted words above which a draft is called heavily quoted. No number is anybody's rule.",
         ),
         row(
@@ -376,13 +376,13 @@ fn from_settings(settings: &Settings) -> Vec<Threshold> {
             settings
                 .repeated_words
                 .map_or_else(|| "off".to_owned(), |words| format!("{words} words")),
-            Origin::CommonPractice,
+            Provenance::CommonPractice,
             "Words in a row of your own that are told when they stand in an earlier chapter too; 12 with --repeats.",
         ),
         row(
             "credit_sentences",
             format!("{} before and after", settings.credit_sentences),
-            Origin::CommonPractice,
+            Provenance::CommonPractice,
             "How many sentences from the passage a citation may stand and still count as nearby.",
         ),
     ]

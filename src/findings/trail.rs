@@ -1,5 +1,6 @@
 //! The trail: the note by way of which wording came from a source into the draft.
 
+use crate::overlap::StreamRange;
 use crate::overlap::alignment::align;
 use crate::overlap::lexicon::FormId;
 use crate::overlap::strings::Run;
@@ -8,7 +9,7 @@ use crate::review::{Entry, Key, PartKind};
 use crate::text::{ByteRange, MarkedText, Quotation, WordRange};
 
 use super::laid::{LaidDraft, whole_sentence};
-use super::session::Stored;
+use super::session::Holding;
 use super::{Finding, Kind, NotePlace, SourcePlace};
 
 /// Share of a draft passage's words that a note must cover to be on its trail.
@@ -107,14 +108,14 @@ impl Trails {
     pub fn note<'t>(
         &'t self,
         laid: &LaidDraft,
-        draft: WordRange,
+        draft: StreamRange,
         key: &Key,
     ) -> Option<&'t Passage> {
         let covered = |passage: &Passage| passage.draft.intersection(draft).len();
         self.passages
             .iter()
             .filter(|passage| {
-                passage.evidence.closeness >= LEAST_CLOSENESS || passage.longest_copy > 0
+                passage.support.closeness >= LEAST_CLOSENESS || passage.longest_copy > 0
             })
             .filter(|passage| covered(passage) as f64 >= LEAST_COVERED * draft.len() as f64)
             .filter(|passage| entry_key(laid, passage).is_none_or(|of_entry| of_entry == key))
@@ -122,7 +123,7 @@ impl Trails {
                 let same = |passage: &Passage| entry_key(laid, passage) == Some(key);
                 (same(a), covered(a))
                     .cmp(&(same(b), covered(b)))
-                    .then_with(|| a.evidence.closeness.total_cmp(&b.evidence.closeness))
+                    .then_with(|| a.support.closeness.total_cmp(&b.support.closeness))
                     .then_with(|| b.document.cmp(&a.document))
             })
     }
@@ -138,7 +139,8 @@ impl Trails {
     ) -> Option<(&'t Passage, String)> {
         let covered = |note: &Passage| note.draft.intersection(passage.draft).len();
         let own = self.passages.iter().filter_map(|note| {
-            let Some(Stored::Note(entry, PartKind::Comments)) = laid.session.stored(note.document)
+            let Some(Holding::Note(entry, PartKind::Comments)) =
+                laid.session.holding(note.document)
             else {
                 return None;
             };
@@ -161,9 +163,9 @@ fn entry_name(entry: &Entry) -> String {
 }
 
 fn entry_key<'s>(laid: &'s LaidDraft, passage: &Passage) -> Option<&'s Key> {
-    match laid.session.stored(passage.document)? {
-        Stored::Note(entry, _) => entry.key.as_ref(),
-        Stored::Source(_) => None,
+    match laid.session.holding(passage.document)? {
+        Holding::Note(entry, _) => entry.key.as_ref(),
+        Holding::Source(_) => None,
     }
 }
 
@@ -172,7 +174,7 @@ fn entry_key<'s>(laid: &'s LaidDraft, passage: &Passage) -> Option<&'s Key> {
 pub fn note_place(
     laid: &LaidDraft,
     note: &Passage,
-    source: Option<(usize, WordRange)>,
+    source: Option<(usize, StreamRange)>,
 ) -> Option<NotePlace> {
     let mut place = place_in_notes(laid, note.document, note.source)?;
     place.to_draft = Some((note.measures.degree(), note.measures.position()));
@@ -189,7 +191,7 @@ pub fn note_from_source(
     laid: &LaidDraft,
     note: &Passage,
     document: usize,
-    words: WordRange,
+    words: StreamRange,
 ) -> Option<Measures> {
     between_documents(laid, (note.document, note.source), (document, words))
 }
@@ -197,11 +199,11 @@ pub fn note_from_source(
 /// How far one stretch of the session stands from another.
 fn between_documents(
     laid: &LaidDraft,
-    ours: (usize, WordRange),
-    theirs: (usize, WordRange),
+    ours: (usize, StreamRange),
+    theirs: (usize, StreamRange),
 ) -> Option<Measures> {
     let library = &laid.session.library;
-    let words = |(document, words): (usize, WordRange)| {
+    let words = |(document, words): (usize, StreamRange)| {
         Some(library.documents.get(document)?.stream.slice(words))
     };
     let (ours, theirs) = (words(ours)?, words(theirs)?);
@@ -214,7 +216,7 @@ fn between_documents(
 pub fn lost_place(
     laid: &LaidDraft,
     lost: &LostMarks,
-    source: Option<(usize, WordRange)>,
+    source: Option<(usize, StreamRange)>,
 ) -> Option<NotePlace> {
     let mut place = place_in_notes(laid, lost.document, lost.note)?;
     let note = (lost.document, lost.note);
@@ -229,8 +231,8 @@ pub fn lost_place(
 
 /// The place of a stretch of a document that is part of an entry.
 #[must_use]
-pub fn place_in_notes(laid: &LaidDraft, document: usize, words: WordRange) -> Option<NotePlace> {
-    let Stored::Note(entry, part) = laid.session.stored(document)? else {
+pub fn place_in_notes(laid: &LaidDraft, document: usize, words: StreamRange) -> Option<NotePlace> {
+    let Holding::Note(entry, part) = laid.session.holding(document)? else {
         return None;
     };
     let stored = laid.session.library.documents.get(document)?;
@@ -266,8 +268,8 @@ fn marked_words(text: &MarkedText, bytes: ByteRange) -> usize {
 pub fn quoted_note(laid: &LaidDraft, quoted: ByteRange, source: &SourcePlace) -> Option<NotePlace> {
     let words = laid.draft.stream.within(laid.text(), quoted);
     let shared = |run: &Run| run.draft.intersection(words).len();
-    let is_same = |document: usize| match laid.session.stored(document) {
-        Some(Stored::Note(entry, _)) => entry.key.as_ref() == Some(&source.key),
+    let is_same = |document: usize| match laid.session.holding(document) {
+        Some(Holding::Note(entry, _)) => entry.key.as_ref() == Some(&source.key),
         _ => false,
     };
     let (document, run) = laid
@@ -311,7 +313,7 @@ pub fn quoted_note(laid: &LaidDraft, quoted: ByteRange, source: &SourcePlace) ->
     let from = laid.session.library.documents.get(at)?;
     let theirs = from.stream.within(&from.text, source.range);
     // The note may quote more than the draft does.
-    let around = WordRange::of(
+    let around = StreamRange::of(
         theirs.start().saturating_sub(whole.len()),
         (theirs.end() + whole.len()).min(from.stream.len()),
     );
@@ -322,7 +324,7 @@ pub fn quoted_note(laid: &LaidDraft, quoted: ByteRange, source: &SourcePlace) ->
 /// The quotations that touch a document. A file of notes holds many documents, so they are not looked for
 /// in the whole of it.
 fn quotations_of<'d>(stored: &'d Document) -> impl Iterator<Item = &'d Quotation> {
-    let whole = WordRange::of(0, stored.stream.len());
+    let whole = StreamRange::of(0, stored.stream.len());
     let bytes = stored.stream.bytes(&stored.text, whole);
     let all = &stored.text.quotations;
     let first = all.partition_point(|quotation| quotation.outer.start() < bytes.start());
@@ -339,11 +341,11 @@ fn quotations_of<'d>(stored: &'d Document) -> impl Iterator<Item = &'d Quotation
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct LostMarks {
     /// Where in the draft's stream.
-    pub draft: WordRange,
+    pub draft: StreamRange,
     /// The note's document.
     pub document: usize,
     /// Where in its stream.
-    pub note: WordRange,
+    pub note: StreamRange,
 }
 
 /// All stretches of the draft that are marked in the notes, longest first, none overlapping another.
@@ -354,7 +356,7 @@ pub fn lost_marks(laid: &LaidDraft) -> Vec<LostMarks> {
     for document in laid.session.notes() {
         let stored = &laid.session.library.documents[document];
         let quotations = quotations_of(stored).filter(|quotation| quotation.depth == 0);
-        let marked: Vec<WordRange> = quotations
+        let marked: Vec<StreamRange> = quotations
             .map(|quotation| stored.stream.within(&stored.text, quotation.inner))
             .filter(|words| words.len() >= settings.quotation_words)
             .collect();
@@ -362,7 +364,7 @@ pub fn lost_marks(laid: &LaidDraft) -> Vec<LostMarks> {
             for quotation in marked.iter().filter(|words| words.overlaps(run.source)) {
                 let note = quotation.intersection(run.source);
                 let from = run.draft.start() + (note.start() - run.source.start());
-                let draft = WordRange::of(from, from + note.len());
+                let draft = StreamRange::of(from, from + note.len());
                 let unmarked = draft
                     .as_range()
                     .filter(|at| !laid.draft.quoted[*at])

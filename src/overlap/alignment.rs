@@ -12,17 +12,17 @@ use rustc_hash::FxHashMap;
 
 use super::in_order::heaviest_in_order;
 use super::lexicon::{FormId, Lexicon};
+use super::positions::{ListRange, StreamRange};
 use super::scale::Counterpart;
-use crate::text::WordRange;
 use crate::wording::{self, Nearness};
 
-/// A shared string.
+/// A shared string, by its place in the two lists.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Tile {
     /// Where in the rewrite.
-    pub draft: WordRange,
+    pub draft: ListRange,
     /// Where in the source; of the same length.
-    pub source: WordRange,
+    pub source: ListRange,
 }
 
 /// A content word outside the tiles and the source word that answers to it.
@@ -42,6 +42,24 @@ pub struct Alignment {
     /// Shared strings in order of the rewrite.
     pub tiles: Vec<Tile>,
     /// Single counterparts in order of the rewrite.
+    pub singles: Vec<Single>,
+}
+
+/// A shared string, by its place in the two streams.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
+pub struct PlacedTile {
+    /// Where in the draft.
+    pub draft: StreamRange,
+    /// Where in the source; of the same length.
+    pub source: StreamRange,
+}
+
+/// An alignment by places in the two streams.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Placed {
+    /// Shared strings in order of the draft.
+    pub tiles: Vec<PlacedTile>,
+    /// Single counterparts in order of the draft.
     pub singles: Vec<Single>,
 }
 
@@ -89,9 +107,9 @@ impl Alignment {
     /// rewrite, `source` that of the source's first. A tile whose words are not neighbours in the
     /// stream (a quotation stands between) is cut there.
     #[must_use]
-    pub fn placed(&self, own: &[usize], source: usize) -> Self {
+    pub fn placed(&self, own: &[usize], source: usize) -> Placed {
         let place = |at: usize| own.get(at).copied().unwrap_or_default();
-        let mut placed = Self::default();
+        let mut placed = Placed::default();
         for tile in &self.tiles {
             let mut start = tile.draft.start();
             for at in tile.draft.as_range() {
@@ -99,9 +117,9 @@ impl Alignment {
                 if is_last || place(at + 1) != place(at) + 1 {
                     let offset = start - tile.draft.start();
                     let from = source + tile.source.start() + offset;
-                    placed.tiles.push(Tile {
-                        draft: WordRange::of(place(start), place(at) + 1),
-                        source: WordRange::of(from, from + at + 1 - start),
+                    placed.tiles.push(PlacedTile {
+                        draft: StreamRange::of(place(start), place(at) + 1),
+                        source: StreamRange::of(from, from + at + 1 - start),
                     });
                     start = at + 1;
                 }
@@ -200,7 +218,7 @@ impl<'a> Work<'a> {
     }
 
     fn lay(&mut self, draft: usize, source: usize, len: usize) {
-        let words = WordRange::of(draft, draft + len);
+        let words = ListRange::of(draft, draft + len);
         let tells = self.draft[words.as_range()]
             .iter()
             .any(|form| self.lexicon.is_content(*form));
@@ -213,7 +231,7 @@ impl<'a> Work<'a> {
         }
         self.alignment.tiles.push(Tile {
             draft: words,
-            source: WordRange::of(source, source + len),
+            source: ListRange::of(source, source + len),
         });
     }
 

@@ -2,16 +2,16 @@
 //! copied sentence leaves them in which a few words were changed.
 
 use super::library::Draft;
+use super::positions::StreamRange;
 use super::strings::Run;
-use crate::text::WordRange;
 
 /// Shared strings of one document in a row.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Chain {
     /// From the first to the last string in the draft.
-    pub draft: WordRange,
+    pub draft: StreamRange,
     /// The same in the document.
-    pub source: WordRange,
+    pub source: StreamRange,
     /// The strings in order.
     pub runs: Vec<Run>,
 }

@@ -9,8 +9,9 @@
 use super::candidates::Candidate;
 use super::library::{Draft, Library};
 use super::links::{Group, LEAST_NATS, Linker, sentence_words};
+use super::positions::SentenceRange;
 use super::profile::Profile;
-use crate::text::{Citation, WordRange};
+use crate::text::Citation;
 
 /// Sentences of the document that may lie between the places to which neighbouring links lead.
 const SENTENCE_GAP: usize = 2;
@@ -115,7 +116,7 @@ fn neighbours<'l>(
 }
 
 /// Whether two stretches of sentences begin in one block of the draft: a passage stays within one.
-fn is_same_block(draft: &Draft, one: WordRange, other: WordRange) -> bool {
+fn is_same_block(draft: &Draft, one: SentenceRange, other: SentenceRange) -> bool {
     draft.stream.blocks.get(one.start()) == draft.stream.blocks.get(other.start())
 }
 
@@ -135,7 +136,7 @@ const VOUCHED: f32 = LEAST_NATS;
 const ACROSS_CITATION: f32 = 4.0;
 
 /// The nats that a neighbour has to have to join a group.
-fn least_to_join(draft: &Draft, group: WordRange, next: WordRange) -> f32 {
+fn least_to_join(draft: &Draft, group: SentenceRange, next: SentenceRange) -> f32 {
     let (first, second) = if group.start() < next.start() {
         (group, next)
     } else {
@@ -169,7 +170,7 @@ fn extended(mut group: Group, linker: &Linker<'_>) -> Group {
             .into_iter()
             .flatten()
             .filter(|sentence| {
-                let sentence = WordRange::of(*sentence, sentence + 1);
+                let sentence = SentenceRange::of(*sentence, sentence + 1);
                 is_same_block(linker.draft, group.draft, sentence)
             })
             .filter_map(|sentence| continuation(&group, sentence, linker))
@@ -203,7 +204,7 @@ fn continuation(group: &Group, sentence: usize, linker: &Linker<'_>) -> Option<G
         .into_iter()
         .filter(|(from, to)| from < to && *to <= last)
         .map(|(from, to)| {
-            let source = WordRange::of(from, to);
+            let source = SentenceRange::of(from, to);
             linker.judged(linker.close(group.document, sentence, source, &mut stems))
         })
         .filter(|next| next.nats >= least_to_join(linker.draft, group.draft, next.draft))

@@ -3,8 +3,8 @@
 //! Comparing numbers is what makes the rest fast, and everything that depends on a word alone (its
 //! stem, its class, how common it is) is looked up once a form instead of once a word.
 //!
-//! 1. Groups of documents are interned side by side, each into numbers of its own.
-//! 2. The groups' forms are merged in order of the documents. A form's number is thus the order of
+//! 1. Batches of documents are interned side by side, each into numbers of its own.
+//! 2. The batches' forms are merged in order of the documents. A form's number is thus the order of
 //!    its first appearance in the library, whatever the number of threads.
 //! 3. Stems, classes and counts are worked out for the merged forms.
 //!
@@ -80,15 +80,15 @@ struct Stem {
     senses: Senses,
 }
 
-/// What one group of documents interned: local numbers, merged later.
+/// What one batch of documents interned: local numbers, merged later.
 #[derive(Default)]
-struct Group {
+struct Batch {
     ids: FxHashMap<Box<str>, u32>,
     forms: Vec<Box<str>>,
     counts: Vec<u32>,
 }
 
-impl Group {
+impl Batch {
     fn intern(&mut self, text: &MarkedText) -> Vec<FormId> {
         let mut form = String::new();
         let mut intern_one = |word: &str| {
@@ -117,8 +117,8 @@ impl Group {
     }
 }
 
-/// Documents a group holds; small enough to keep every core busy, large enough to share most forms.
-const GROUP_DOCUMENTS: usize = 16;
+/// Documents a batch holds; small enough to keep every core busy, large enough to share most forms.
+const BATCH_DOCUMENTS: usize = 16;
 
 impl Lexicon {
     /// An empty lexicon above another: what stands below keeps its numbers and weights.
@@ -138,30 +138,30 @@ impl Lexicon {
     /// Drafts are interned without being counted, so that what is found in one draft does not depend on
     /// which others are checked beside it.
     pub fn intern_all(&mut self, documents: &[&MarkedText], counted: Counted) -> Vec<Vec<FormId>> {
-        let groups: Vec<(Group, Vec<Vec<FormId>>)> = documents
-            .par_chunks(GROUP_DOCUMENTS)
+        let batches: Vec<(Batch, Vec<Vec<FormId>>)> = documents
+            .par_chunks(BATCH_DOCUMENTS)
             .map(|chunk| {
-                let mut group = Group::default();
-                let words = chunk.iter().map(|text| group.intern(text)).collect();
-                (group, words)
+                let mut batch = Batch::default();
+                let words = chunk.iter().map(|text| batch.intern(text)).collect();
+                (batch, words)
             })
             .collect();
         let described = self.forms.len();
-        let maps: Vec<Vec<FormId>> = groups.iter().map(|(group, _)| self.merge(group)).collect();
+        let maps: Vec<Vec<FormId>> = batches.iter().map(|(batch, _)| self.merge(batch)).collect();
         self.describe_from(described);
         if counted == Counted::Yes {
-            for ((group, _), map) in groups.iter().zip(&maps) {
-                self.count(group, map);
+            for ((batch, _), map) in batches.iter().zip(&maps) {
+                self.count(batch, map);
             }
         }
         self.weigh_all();
-        groups
+        batches
             .into_par_iter()
             .zip(maps)
             .flat_map_iter(|((_, documents), map)| {
                 documents.into_iter().map(move |mut words| {
                     for word in &mut words {
-                        // Proof: every local number indexes the map made from its own group.
+                        // Proof: every local number indexes the map made from its own batch.
                         *word = map[word.0 as usize];
                     }
                     words
@@ -170,7 +170,7 @@ impl Lexicon {
             .collect()
     }
 
-    fn merge(&mut self, group: &Group) -> Vec<FormId> {
+    fn merge(&mut self, batch: &Batch) -> Vec<FormId> {
         let mut merge_one = |form: &str| {
             if let Some(id) = self.find(form) {
                 return id;
@@ -180,7 +180,7 @@ impl Lexicon {
             self.forms.push(form.into());
             id
         };
-        group.forms.iter().map(|form| merge_one(form)).collect()
+        batch.forms.iter().map(|form| merge_one(form)).collect()
     }
 
     /// Works out stem and class of every own form from the one at `from` on.
@@ -216,8 +216,8 @@ impl Lexicon {
         });
     }
 
-    fn count(&mut self, group: &Group, map: &[FormId]) {
-        for (id, count) in map.iter().zip(&group.counts) {
+    fn count(&mut self, batch: &Batch, map: &[FormId]) {
+        for (id, count) in map.iter().zip(&batch.counts) {
             let own = self.stem(*id).0.checked_sub(self.stems_below);
             if let Some(stem) = own.and_then(|own| self.stems.get_mut(own as usize)) {
                 stem.count = stem.count.saturating_add(*count);

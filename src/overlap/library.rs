@@ -6,10 +6,11 @@ use std::sync::{Arc, OnceLock};
 use rayon::prelude::*;
 
 use super::lexicon::{Counted, FormId, Lexicon};
-use super::likeness::Stretch;
+use super::likeness::WeighedWords;
+use super::positions::StreamRange;
 use super::profile::Profile;
 use super::stream::{Compared, Stream};
-use crate::text::{ByteRange, MarkedText, QuotationForm, WordRange};
+use crate::text::{ByteRange, MarkedText, QuotationForm};
 
 /// A document of the library: a text, or a stretch of one (a part of an entry in a file of notes).
 #[derive(Debug, Clone)]
@@ -107,7 +108,7 @@ impl Draft {
     /// The same text as one unit, its sentences not told apart.
     #[must_use]
     pub fn as_one(mut self) -> Self {
-        let whole = WordRange::of(0, self.stream.len());
+        let whole = StreamRange::of(0, self.stream.len());
         self.stream.sentences = vec![whole];
         self.stream.blocks.truncate(1);
         self.profiles = OnceLock::new();
@@ -132,15 +133,15 @@ impl Draft {
 
     /// A stretch without quotations, ready to be compared; fixed expressions count for nothing.
     #[must_use]
-    pub fn stretch(&self, words: WordRange) -> Stretch {
+    pub fn stretch(&self, words: StreamRange) -> WeighedWords {
         let own: Vec<usize> = words.as_range().filter(|at| !self.quoted[*at]).collect();
         let forms: Vec<_> = own.iter().map(|at| self.stream.forms[*at]).collect();
-        Stretch::new(&forms, |at| self.fixed[own[at]], &self.lexicon)
+        WeighedWords::new(&forms, |at| self.fixed[own[at]], &self.lexicon)
     }
 
     /// The telling words of a stretch, without quotations and fixed expressions.
     #[must_use]
-    pub fn profile(&self, words: WordRange) -> Profile {
+    pub fn profile(&self, words: StreamRange) -> Profile {
         let telling = words
             .as_range()
             .filter(|at| !self.quoted[*at] && !self.fixed[*at]);

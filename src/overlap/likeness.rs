@@ -22,7 +22,7 @@ use crate::wording::{Nearness, Senses};
 
 /// A stretch of words as it is compared.
 #[derive(Debug, Clone, Default)]
-pub struct Stretch {
+pub struct WeighedWords {
     words: Vec<Word>,
 }
 
@@ -36,7 +36,7 @@ struct Word {
     senses: Senses,
 }
 
-impl Stretch {
+impl WeighedWords {
     /// The words of a stretch. Those for which `is_fixed` holds belong to nobody: they neither gain nor lose.
     #[must_use]
     pub fn new(forms: &[FormId], is_fixed: impl Fn(usize) -> bool, lexicon: &Lexicon) -> Self {
@@ -115,7 +115,7 @@ const EVEN: f32 = 0.17;
 const SPREAD: f32 = 0.12;
 
 /// Pairs of words that are compared at once at most; longer stretches are cut where their alignment lets them.
-const MOST_PAIRS: usize = 1 << 16;
+const MOST_PAIRS_AT_ONCE: usize = 1 << 16;
 
 /// How likely it is that one stretch rewords the other.
 #[derive(Debug, Clone, Copy, PartialEq)]
@@ -137,13 +137,13 @@ impl Likeness {
 
     /// Compares a rewording with what it may have been made from.
     #[must_use]
-    pub fn of(ours: &Stretch, theirs: &Stretch) -> Self {
+    pub fn of(ours: &WeighedWords, theirs: &WeighedWords) -> Self {
         Self::aligned(ours, theirs, &Alignment::default())
     }
 
     /// The same where an alignment is known: it tells of misspellings, and where long stretches can be cut.
     #[must_use]
-    pub fn aligned(ours: &Stretch, theirs: &Stretch, alignment: &Alignment) -> Self {
+    pub fn aligned(ours: &WeighedWords, theirs: &WeighedWords, alignment: &Alignment) -> Self {
         let (forth, back) = both_ways(&ours.words, &theirs.words, (0, 0), alignment);
         Self {
             forth,
@@ -178,7 +178,10 @@ fn both_ways(
         let told = |words: &[Word]| words.iter().filter(|word| word.weight.is_some()).count();
         return (REPLACED * told(ours) as f32, REPLACED * told(theirs) as f32);
     }
-    if ours.len().saturating_mul(theirs.len()) > MOST_PAIRS && ours.len() > 1 && theirs.len() > 1 {
+    if ours.len().saturating_mul(theirs.len()) > MOST_PAIRS_AT_ONCE
+        && ours.len() > 1
+        && theirs.len() > 1
+    {
         let (a, b) = alignment.cut(from, (ours.len(), theirs.len()));
         let first = both_ways(&ours[..a], &theirs[..b], from, alignment);
         let rest = both_ways(
@@ -271,7 +274,7 @@ mod tests {
         let all: Vec<&MarkedText> = marked.iter().collect();
         let mut lexicon = Lexicon::default();
         let forms = lexicon.intern_all(&all, Counted::Yes);
-        let stretch = |forms: &Vec<FormId>| Stretch::new(forms, |_| false, &lexicon);
+        let stretch = |forms: &Vec<FormId>| WeighedWords::new(forms, |_| false, &lexicon);
         let source = stretch(&forms[0]);
         forms[1..]
             .iter()
@@ -337,8 +340,8 @@ mod tests {
         let text = MarkedText::source(Text::paragraph(SOURCE));
         let mut lexicon = Lexicon::default();
         let forms = lexicon.intern_all(&[&text], Counted::Yes).remove(0);
-        let free = Stretch::new(&forms, |_| false, &lexicon);
-        let fixed = Stretch::new(&forms, |_| true, &lexicon);
+        let free = WeighedWords::new(&forms, |_| false, &lexicon);
+        let fixed = WeighedWords::new(&forms, |_| true, &lexicon);
         let likeness = Likeness::of(&fixed, &free);
         assert!(likeness.forth.max(likeness.back) <= 0.0, "{likeness:?}");
         assert!(likeness.told == 0.0);
@@ -350,14 +353,14 @@ mod tests {
         let text = MarkedText::source(Text::paragraph(&words.join(" ")));
         let mut lexicon = Lexicon::default();
         let forms = lexicon.intern_all(&[&text], Counted::Yes).remove(0);
-        let whole = Stretch::new(&forms, |_| false, &lexicon);
+        let whole = WeighedWords::new(&forms, |_| false, &lexicon);
         let likeness = Likeness::of(&whole, &whole);
         assert!(likeness.forth > 0.5 * likeness.told, "{likeness:?}");
     }
 
     #[test]
     fn nothing_at_all_is_no_error() {
-        let empty = Stretch::default();
+        let empty = WeighedWords::default();
         let likeness = Likeness::of(&empty, &empty);
         assert!(likeness.nats() == 0.0 && sureness(value(likeness.nats(), 0.0, 0.0)) < 0.5);
     }

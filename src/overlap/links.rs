@@ -6,9 +6,9 @@ use rayon::prelude::*;
 use super::candidates::Candidate;
 use super::lexicon::StemId;
 use super::library::{Draft, Library};
-use super::likeness::{Likeness, Stretch};
+use super::likeness::{Likeness, WeighedWords};
+use super::positions::{SentenceRange, StreamRange};
 use super::profile::closeness;
-use crate::text::WordRange;
 
 /// Sentences of the draft and the sentences of a document that answer to them.
 #[derive(Debug, Clone, PartialEq)]
@@ -16,9 +16,9 @@ pub struct Group {
     /// The document's number.
     pub document: usize,
     /// Sentences of the draft's stream.
-    pub draft: WordRange,
+    pub draft: SentenceRange,
     /// Sentences of the document's stream.
-    pub source: WordRange,
+    pub source: SentenceRange,
     /// Closeness of the two as wholes.
     pub closeness: f32,
     /// Weight they share, in nats.
@@ -58,7 +58,7 @@ const ENOUGH_COVERED: f32 = 0.8;
 pub(super) struct Linker<'o> {
     pub draft: &'o Draft,
     pub library: &'o Library,
-    stretches: Vec<Stretch>,
+    stretches: Vec<WeighedWords>,
 }
 
 impl<'o> Linker<'o> {
@@ -106,8 +106,11 @@ impl<'o> Linker<'o> {
         let last = self.library.documents[document].stream.sentences.len();
         let profile = &self.draft.profiles()[sentence];
         let mut stems = Vec::new();
-        let mut judge = |source: WordRange| self.close(document, sentence, source, &mut stems);
-        let mut best = judge(WordRange::of(candidate.sentence, candidate.sentence + 1));
+        let mut judge = |source: SentenceRange| self.close(document, sentence, source, &mut stems);
+        let mut best = judge(SentenceRange::of(
+            candidate.sentence,
+            candidate.sentence + 1,
+        ));
         let words = self.draft.stream.sentences[sentence].len();
         let most = (words / WORDS_FOR_ONE_MORE).clamp(WINDOW_SENTENCES, MOST_WINDOW_SENTENCES);
         while best.source.len() < most && best.shared < ENOUGH_COVERED * profile.weight {
@@ -115,8 +118,10 @@ impl<'o> Linker<'o> {
             // A piece that lends nothing may stand before one that does.
             let closest = (1..=LOOK_AHEAD)
                 .flat_map(|by| {
-                    let before = start.checked_sub(by).map(|start| WordRange::of(start, end));
-                    let behind = (end + by <= last).then(|| WordRange::of(start, end + by));
+                    let before = start
+                        .checked_sub(by)
+                        .map(|start| SentenceRange::of(start, end));
+                    let behind = (end + by <= last).then(|| SentenceRange::of(start, end + by));
                     [before, behind]
                 })
                 .flatten()
@@ -139,7 +144,7 @@ impl<'o> Linker<'o> {
         &self,
         document: usize,
         sentence: usize,
-        source: WordRange,
+        source: SentenceRange,
         stems: &mut Vec<StemId>,
     ) -> Group {
         let profile = &self.draft.profiles()[sentence];
@@ -148,7 +153,7 @@ impl<'o> Linker<'o> {
         let (shared, theirs) = profile.set_against(words, &self.draft.lexicon, stems);
         Group {
             document,
-            draft: WordRange::of(sentence, sentence + 1),
+            draft: SentenceRange::of(sentence, sentence + 1),
             source,
             closeness: closeness(shared, profile.weight, theirs),
             shared,
@@ -165,20 +170,25 @@ impl<'o> Linker<'o> {
     }
 
     /// How likely it is that a sentence of the draft rewords sentences of a document.
-    pub(super) fn likeness(&self, document: usize, sentence: usize, source: WordRange) -> Likeness {
+    pub(super) fn likeness(
+        &self,
+        document: usize,
+        sentence: usize,
+        source: SentenceRange,
+    ) -> Likeness {
         let stream = &self.library.documents[document].stream;
         let words = sentence_words(&stream.sentences, source);
-        let theirs = Stretch::new(stream.slice(words), |_| false, &self.draft.lexicon);
+        let theirs = WeighedWords::new(stream.slice(words), |_| false, &self.draft.lexicon);
         Likeness::of(&self.stretches[sentence], &theirs)
     }
 }
 
 /// The words of a stretch of sentences.
 #[must_use]
-pub fn sentence_words(sentences: &[WordRange], stretch: WordRange) -> WordRange {
+pub fn sentence_words(sentences: &[StreamRange], stretch: SentenceRange) -> StreamRange {
     match sentences.get(stretch.as_range()) {
         Some([only]) => *only,
         Some([first, .., last]) => first.hull(*last),
-        _ => WordRange::default(),
+        _ => StreamRange::default(),
     }
 }

@@ -1,23 +1,23 @@
 //! Measuring: a proposal aligned with its source, freed of what only leads into it, and counted.
 
-use super::alignment::{Alignment, align};
+use super::alignment::{Placed, align};
 use super::chains::unmarked_words;
-use super::evidence::Evidence;
 use super::library::Draft;
 use super::passages::{Comparison, Passage};
+use super::positions::StreamRange;
 use super::proposals::Proposal;
 use super::scale::Measures;
 use super::stream::Stream;
 use super::strings::Run;
+use super::support::Support;
 use super::unique::unique_share;
-use crate::text::WordRange;
 
 /// Aligns and measures a proposal, without what leads into it or follows from it in other words.
 #[must_use]
 pub fn measured(proposal: &Proposal, comparison: &Comparison<'_>) -> Passage {
     let (draft, library) = (comparison.draft, comparison.library);
     let document = &library.documents[proposal.document];
-    let aligned = |words: WordRange, source: WordRange| {
+    let aligned = |words: StreamRange, source: StreamRange| {
         let own: Vec<usize> = words.as_range().filter(|at| !draft.quoted[*at]).collect();
         let forms: Vec<_> = own.iter().map(|at| draft.stream.forms[*at]).collect();
         let local = align(&forms, document.stream.slice(source), &draft.lexicon);
@@ -28,7 +28,7 @@ pub fn measured(proposal: &Proposal, comparison: &Comparison<'_>) -> Passage {
     let placed = local.placed(&own, source.start());
     let trimmed = (
         copies_inside(proposal, comparison)
-            .fold(without_lead(words, &placed, draft), WordRange::hull),
+            .fold(without_lead(words, &placed, draft), StreamRange::hull),
         without_strays(source, &placed, &document.stream),
     );
     if trimmed != (words, source) {
@@ -61,7 +61,7 @@ pub fn measured(proposal: &Proposal, comparison: &Comparison<'_>) -> Passage {
             .unwrap_or(0),
         copies,
         measures,
-        evidence: Evidence::of(
+        support: Support::of(
             &forms,
             |at| draft.fixed[own[at]],
             theirs,
@@ -77,7 +77,7 @@ pub fn measured(proposal: &Proposal, comparison: &Comparison<'_>) -> Passage {
 fn copies_inside<'c>(
     proposal: &'c Proposal,
     comparison: &'c Comparison<'_>,
-) -> impl Iterator<Item = WordRange> + 'c {
+) -> impl Iterator<Item = StreamRange> + 'c {
     let runs = proposal.runs.iter().filter(|run| comparison.is_copy(run));
     runs.map(|run| run.draft)
         .filter(|run| proposal.draft.covers(*run))
@@ -85,20 +85,20 @@ fn copies_inside<'c>(
 
 /// The passage from the clause in which shared wording begins to the one in which it ends: a lead
 /// such as "As the author has it," is no part of it.
-fn without_lead(words: WordRange, alignment: &Alignment, draft: &Draft) -> WordRange {
+fn without_lead(words: StreamRange, alignment: &Placed, draft: &Draft) -> StreamRange {
     let tiles = alignment.tiles.iter().map(|tile| tile.draft);
     let singles = alignment
         .singles
         .iter()
-        .map(|single| WordRange::of(single.draft, single.draft + 1));
-    let Some(shared) = tiles.chain(singles).reduce(WordRange::hull) else {
+        .map(|single| StreamRange::of(single.draft, single.draft + 1));
+    let Some(shared) = tiles.chain(singles).reduce(StreamRange::hull) else {
         return words;
     };
     let mark_before = |at: &usize| draft.stream.has_clause_mark_before(&draft.text, *at);
     // The last clause mark up to the first shared word; the first behind the last shared word.
     let start = (words.start() + 1..=shared.start()).rev().find(mark_before);
     let end = (shared.end()..words.end()).find(mark_before);
-    WordRange::of(start.unwrap_or(words.start()), end.unwrap_or(words.end()))
+    StreamRange::of(start.unwrap_or(words.start()), end.unwrap_or(words.end()))
 }
 
 /// Words in a row that make a sentence of the source part of a passage by themselves.
@@ -106,8 +106,8 @@ const HOLDING_STRING: usize = 4;
 
 /// The source's stretch without sentences at its ends from which no more than a single word came: that
 /// one is as likely the writer's own.
-fn without_strays(source: WordRange, alignment: &Alignment, stream: &Stream) -> WordRange {
-    let lends = |sentence: &WordRange| {
+fn without_strays(source: StreamRange, alignment: &Placed, stream: &Stream) -> StreamRange {
+    let lends = |sentence: &StreamRange| {
         let sentence = sentence.intersection(source);
         let of_tiles = alignment
             .tiles

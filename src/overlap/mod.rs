@@ -14,7 +14,7 @@
 pub mod alignment;
 pub mod candidates;
 pub mod chains;
-pub mod evidence;
+
 pub mod groups;
 pub mod in_order;
 pub mod lexicon;
@@ -25,6 +25,7 @@ pub mod local;
 pub mod measuring;
 pub mod origins;
 pub mod passages;
+pub mod positions;
 pub mod profile;
 pub mod proposals;
 pub mod scale;
@@ -32,6 +33,7 @@ pub mod sequence;
 mod shared;
 pub mod stream;
 pub mod strings;
+pub mod support;
 pub mod unique;
 mod ways;
 mod windows;
@@ -39,13 +41,14 @@ mod windows;
 pub use in_order::heaviest_in_order;
 pub use library::{Document, Draft, Library};
 pub use passages::{Comparison, Passage};
+pub use positions::StreamRange;
 pub use scale::{Closest, Counterpart, Degree, Measures};
 pub use shared::SharedStrings;
 
 use std::sync::Arc;
 
-use crate::text::{ByteRange, MarkedText, WordRange};
-use alignment::Alignment;
+use crate::text::{ByteRange, MarkedText};
+use alignment::Placed;
 use stream::Stream;
 
 /// A stretch of shared wording, for setting draft and source against each other.
@@ -94,18 +97,14 @@ pub fn place(
 
 /// The shared wording of an alignment in byte ranges, in order of the draft.
 #[must_use]
-pub fn shared_places(
-    alignment: &Alignment,
-    draft: &Draft,
-    document: &Document,
-) -> Vec<SharedPlace> {
-    let bytes = |stream: &Stream, text: &MarkedText, words: WordRange| stream.bytes(text, words);
+pub fn shared_places(alignment: &Placed, draft: &Draft, document: &Document) -> Vec<SharedPlace> {
+    let bytes = |stream: &Stream, text: &MarkedText, words: StreamRange| stream.bytes(text, words);
     let strings = alignment
         .tiles
         .iter()
         .map(|tile| (tile.draft, tile.source, Counterpart::String));
     let singles = alignment.singles.iter().map(|single| {
-        let one = |at: usize| WordRange::of(at, at + 1);
+        let one = |at: usize| StreamRange::of(at, at + 1);
         (one(single.draft), one(single.source), single.by)
     });
     let mut shared: Vec<SharedPlace> = strings

@@ -10,17 +10,17 @@ use rayon::prelude::*;
 
 use super::candidates::{Candidate, Reach, SentenceIndex, keep_best};
 use super::library::{Draft, Library};
-use super::likeness::{Stretch, sureness};
+use super::likeness::{WeighedWords, sureness};
+use super::positions::StreamRange;
 use super::windows::{Surroundings, Window};
-use crate::text::WordRange;
 
 /// A stretch of a document and how likely it is that a rewrite was made from it.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Origin {
+pub struct Likeliest {
     /// The document's number.
     pub document: usize,
     /// Where in the document's stream.
-    pub source: WordRange,
+    pub source: StreamRange,
     /// How sure it is that the rewrite was made from there, 0 to 1.
     pub sureness: f64,
 }
@@ -40,7 +40,7 @@ const MOST_PLACES: usize = 8;
 
 /// Pairs of words that are compared to choose them at most, as far as [`MOST_PLACES`] allow: a long rewrite shares so
 /// much with its source that few candidates are enough.
-const MOST_PAIRS: usize = 1 << 20;
+const MOST_PAIRS_TO_CHOOSE: usize = 1 << 20;
 
 /// The likeliest origin of each rewrite among some documents; `None` where nothing is shared that tells. The
 /// rewrites have to be made with [`Draft::as_one`].
@@ -49,7 +49,7 @@ pub fn origins(
     rewrites: &[Draft],
     library: &Library,
     among: &std::ops::Range<usize>,
-) -> Vec<Option<Origin>> {
+) -> Vec<Option<Likeliest>> {
     let profiles: Vec<_> = rewrites
         .iter()
         .map(|rewrite| rewrite.profiles().first().cloned().unwrap_or_default())
@@ -94,8 +94,8 @@ fn add_all(best: &mut Vec<Candidate>, list: Vec<Candidate>) {
     }
 }
 
-fn likeliest(rewrite: &Draft, candidates: &[Candidate], library: &Library) -> Option<Origin> {
-    let ours = rewrite.stretch(WordRange::of(0, rewrite.stream.len()));
+fn likeliest(rewrite: &Draft, candidates: &[Candidate], library: &Library) -> Option<Likeliest> {
+    let ours = rewrite.stretch(StreamRange::of(0, rewrite.stream.len()));
     if ours.is_empty() {
         return None;
     }
@@ -106,7 +106,7 @@ fn likeliest(rewrite: &Draft, candidates: &[Candidate], library: &Library) -> Op
         best = Surroundings::new(&ours, &candidate, reach, library).best_window(best);
     }
     let best = best?;
-    Some(Origin {
+    Some(Likeliest {
         document: best.document,
         source: best.words,
         sureness: sureness(best.value),
@@ -114,9 +114,13 @@ fn likeliest(rewrite: &Draft, candidates: &[Candidate], library: &Library) -> Op
 }
 
 /// The candidates around which the rewrite is likeliest when it may take its words from anywhere near, likeliest first.
-fn likely_places(ours: &Stretch, candidates: &[Candidate], library: &Library) -> Vec<Candidate> {
+fn likely_places(
+    ours: &WeighedWords,
+    candidates: &[Candidate],
+    library: &Library,
+) -> Vec<Candidate> {
     let pairs = 3 * ours.len() * ours.len();
-    let most = (MOST_PAIRS / pairs.max(1)).clamp(MOST_PLACES, MOST_CANDIDATES);
+    let most = (MOST_PAIRS_TO_CHOOSE / pairs.max(1)).clamp(MOST_PLACES, MOST_CANDIDATES);
     let mut places: Vec<(f32, Candidate)> = candidates
         .iter()
         .take(most)

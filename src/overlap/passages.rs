@@ -12,28 +12,28 @@ use std::ops::Range;
 
 use rayon::prelude::*;
 
-use super::alignment::Alignment;
+use super::alignment::Placed;
 use super::candidates::Candidate;
 use super::chains::{Chain, chains, is_copy, unmarked_words};
-use super::evidence::{Evidence, Sureness};
 use super::groups::groups;
 use super::library::{Draft, Library};
 use super::links::{Group, sentence_words};
 use super::measuring::measured;
+use super::positions::StreamRange;
 use super::proposals::{Proposal, choose, merge};
 use super::scale::Measures;
 use super::strings::Run;
-use crate::text::WordRange;
+use super::support::{Support, Sureness};
 
 /// A stretch of the draft set against a stretch of a document.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Passage {
     /// Where in the draft's stream.
-    pub draft: WordRange,
+    pub draft: StreamRange,
     /// The document's number.
     pub document: usize,
     /// Where in the document's stream.
-    pub source: WordRange,
+    pub source: StreamRange,
     /// Shared strings inside that count as copies by themselves.
     pub copies: Vec<Run>,
     /// The most unmarked words that one shared string inside has.
@@ -41,9 +41,9 @@ pub struct Passage {
     /// The measures of the words outside quotations.
     pub measures: Measures,
     /// Counterparts, by position in the two streams.
-    pub alignment: Alignment,
+    pub alignment: Placed,
     /// How much telling wording it shares.
-    pub evidence: Evidence,
+    pub support: Support,
     /// Other documents with the same wording, best first.
     pub also_in: Vec<usize>,
 }
@@ -51,10 +51,10 @@ pub struct Passage {
 impl Passage {
     /// How much telling wording it shares beside the given runs, which are nobody's wording.
     #[must_use]
-    pub fn evidence_beside(&self, runs: &[Run], draft: &Draft, library: &Library) -> Evidence {
+    pub fn support_beside(&self, runs: &[Run], draft: &Draft, library: &Library) -> Support {
         let ignored = |at: usize| draft.fixed[at] || runs.iter().any(|run| run.draft.contains(at));
         Proposal::new(self.document, self.draft, self.source)
-            .evidence_without(ignored, draft, library)
+            .support_without(ignored, draft, library)
     }
 }
 
@@ -164,23 +164,21 @@ impl Comparison<'_> {
         groups(self.candidates, self.draft, self.library, &self.among)
             .into_par_iter()
             .map(proposed)
-            .filter(|group| {
-                group.evidence(self.draft, self.library).sureness() > Sureness::Doubtful
-            })
+            .filter(|group| group.support(self.draft, self.library).sureness() > Sureness::Doubtful)
             .collect()
     }
 
     /// Whether reworded sentences share more than the copies in them: a copied run inside a sentence
     /// of the writer's own is just that run.
     fn adds_to_copies(&self, group: &Proposal, copies: &[Proposal]) -> bool {
-        let inside: Vec<WordRange> = copies
+        let inside: Vec<StreamRange> = copies
             .iter()
             .filter(|copy| copy.document == group.document && copy.draft.overlaps(group.draft))
             .map(|copy| copy.draft)
             .collect();
         let ignored =
             |at: usize| self.draft.fixed[at] || inside.iter().any(|copy| copy.contains(at));
-        let beside = || group.evidence_without(ignored, self.draft, self.library);
+        let beside = || group.support_without(ignored, self.draft, self.library);
         inside.is_empty() || beside().weight >= BESIDE_COPIES
     }
 

@@ -2,21 +2,21 @@
 //! among those that claim the same words.
 
 use super::alignment::align;
-use super::evidence::Evidence;
 use super::library::{Draft, Library};
+use super::positions::StreamRange;
 use super::profile::Profile;
 use super::strings::Run;
-use crate::text::WordRange;
+use super::support::Support;
 
 /// One proposal.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Proposal {
     /// Where in the draft's stream.
-    pub draft: WordRange,
+    pub draft: StreamRange,
     /// The document's number.
     pub document: usize,
     /// Where in the document's stream.
-    pub source: WordRange,
+    pub source: StreamRange,
     /// Closeness of the two stretches, 0 to 1; 1 for shared strings.
     pub closeness: f32,
     /// The shared strings it was made from.
@@ -34,7 +34,7 @@ const SAME_PASSAGE_WORDS: usize = 3;
 impl Proposal {
     /// A proposal of which only the places are known.
     #[must_use]
-    pub fn new(document: usize, draft: WordRange, source: WordRange) -> Self {
+    pub fn new(document: usize, draft: StreamRange, source: StreamRange) -> Self {
         Self {
             draft,
             document,
@@ -55,19 +55,19 @@ impl Proposal {
 
     /// How much it shares once aligned.
     #[must_use]
-    pub fn evidence(&self, draft: &Draft, library: &Library) -> Evidence {
-        self.evidence_without(|at| draft.fixed[at], draft, library)
+    pub fn support(&self, draft: &Draft, library: &Library) -> Support {
+        self.support_without(|at| draft.fixed[at], draft, library)
     }
 
     /// How much it shares once aligned, words of the draft for which `ignored` holds counting for
     /// nothing.
     #[must_use]
-    pub fn evidence_without(
+    pub fn support_without(
         &self,
         ignored: impl Fn(usize) -> bool,
         draft: &Draft,
         library: &Library,
-    ) -> Evidence {
+    ) -> Support {
         let own: Vec<usize> = self
             .draft
             .as_range()
@@ -76,7 +76,7 @@ impl Proposal {
         let forms: Vec<_> = own.iter().map(|at| draft.stream.forms[*at]).collect();
         let theirs = library.documents[self.document].stream.slice(self.source);
         let alignment = align(&forms, theirs, &draft.lexicon);
-        Evidence::of(
+        Support::of(
             &forms,
             |at| ignored(own[at]),
             theirs,
@@ -86,10 +86,10 @@ impl Proposal {
     }
 
     fn is_same_passage(&self, other: &Self, draft: &Draft) -> bool {
-        let near = |a: WordRange, b: WordRange, gap: usize| {
+        let near = |a: StreamRange, b: StreamRange, gap: usize| {
             a.start() <= b.end() + gap && b.start() <= a.end() + gap
         };
-        let block = |words: WordRange| draft.stream.block_of(words.start());
+        let block = |words: StreamRange| draft.stream.block_of(words.start());
         self.document == other.document
             && block(self.draft) == block(other.draft)
             && near(self.draft, other.draft, SAME_PASSAGE_WORDS)
@@ -153,7 +153,7 @@ pub fn choose(proposals: Vec<Proposal>, draft: &Draft, library: &Library) -> Vec
             proposal.runs.retain(|run| free.overlaps(run.draft));
             // A shared string is told whole, even where a part of it is told elsewhere too.
             let runs = proposal.runs.iter().map(|run| run.draft);
-            proposal.draft = runs.fold(free, WordRange::hull);
+            proposal.draft = runs.fold(free, StreamRange::hull);
             for owner in &mut owner[proposal.draft.as_range()] {
                 owner.get_or_insert(chosen.len());
             }
@@ -174,21 +174,21 @@ pub fn choose(proposals: Vec<Proposal>, draft: &Draft, library: &Library) -> Vec
 }
 
 /// The longest stretch of `range` that nobody owns.
-fn longest_free(owner: &[Option<usize>], range: WordRange) -> WordRange {
-    let mut best = WordRange::default();
+fn longest_free(owner: &[Option<usize>], range: StreamRange) -> StreamRange {
+    let mut best = StreamRange::default();
     let mut start = range.start();
     for at in range.as_range() {
         if owner[at].is_some() {
             start = at + 1;
         } else if at + 1 - start > best.len() {
-            best = WordRange::of(start, at + 1);
+            best = StreamRange::of(start, at + 1);
         }
     }
     best
 }
 
 /// The owner of most of `range`.
-fn main_owner(owner: &[Option<usize>], range: WordRange) -> Option<usize> {
+fn main_owner(owner: &[Option<usize>], range: StreamRange) -> Option<usize> {
     let mut counts: Vec<(usize, usize)> = Vec::new();
     for of_word in owner[range.as_range()].iter().flatten() {
         match counts.iter_mut().find(|(owner, _)| owner == of_word) {

@@ -8,8 +8,8 @@ use rayon::prelude::*;
 use super::candidates::{Candidate, MOST_CANDIDATES, SentenceIndex, keep_best};
 use super::lexicon::FormId;
 use super::library::{Draft, Library};
+use super::positions::StreamRange;
 use super::strings::{Run, StringIndex};
-use crate::text::WordRange;
 
 /// The shared strings of a draft: a list for each document of the library, in order of the draft.
 pub type SharedStrings = Vec<Vec<Run>>;
@@ -104,15 +104,15 @@ impl Joined {
         let (draft_start, source_start) = (run.draft.start(), run.source.start());
         drafts
             .skip(first.saturating_sub(1))
-            .map(|(draft, ends)| (draft, WordRange::of(ends[0], ends[1])))
+            .map(|(draft, ends)| (draft, StreamRange::of(ends[0], ends[1])))
             .take_while(|(_, whole)| whole.start() < run.draft.end())
             .map(|(draft, whole)| (draft, whole.start(), whole.intersection(run.draft)))
             .filter(move |(_, _, inside)| inside.len() >= seed.max(1))
             .map(move |(draft, start, inside)| {
                 let source = source_start + (inside.start() - draft_start);
                 let run = Run {
-                    draft: WordRange::of(inside.start() - start, inside.end() - start),
-                    source: WordRange::of(source, source + inside.len()),
+                    draft: StreamRange::of(inside.start() - start, inside.end() - start),
+                    source: StreamRange::of(source, source + inside.len()),
                 };
                 (draft, run)
             })

@@ -4,7 +4,8 @@
 //! A shared string may therefore run on across a citation that stands in one of the two texts only.
 
 use super::lexicon::FormId;
-use crate::text::{BlockKind, ByteRange, MarkedText, WordRange};
+use super::positions::StreamRange;
+use crate::text::{BlockKind, ByteRange, MarkedText};
 
 /// The compared words of one document.
 #[derive(Debug, Clone, Default)]
@@ -15,7 +16,7 @@ pub struct Stream {
     words: Vec<u32>,
     /// The sentences, as ranges of this stream, none empty; of a source, a long one in several pieces,
     /// cut at its clauses (see [`LONG_SENTENCE`]).
-    pub sentences: Vec<WordRange>,
+    pub sentences: Vec<StreamRange>,
     /// For each of them, the number of its block in the Text.
     pub blocks: Vec<u32>,
     /// For each of them, whether a sentence of the Text begins with it: of one in several pieces, the first.
@@ -80,7 +81,7 @@ impl Stream {
                 stream.forms.push(*form);
                 stream.words.push(u32::try_from(word).unwrap_or(u32::MAX));
             }
-            let words = WordRange::of(first, stream.forms.len());
+            let words = StreamRange::of(first, stream.forms.len());
             let piece = stream.sentences.len();
             match compared {
                 Compared::AllText => stream.cut_into_pieces(text, words),
@@ -98,7 +99,7 @@ impl Stream {
 
     /// Adds a sentence, cut where its clauses meet if it is long: at the stronger marks before the
     /// weaker ones, and nearest to its middle.
-    fn cut_into_pieces(&mut self, text: &MarkedText, sentence: WordRange) {
+    fn cut_into_pieces(&mut self, text: &MarkedText, sentence: StreamRange) {
         if sentence.is_empty() {
             return;
         }
@@ -106,15 +107,15 @@ impl Stream {
         while let Some(piece) = rest.pop() {
             match self.best_cut(text, piece) {
                 Some(cut) => {
-                    rest.push(WordRange::of(cut, piece.end()));
-                    rest.push(WordRange::of(piece.start(), cut));
+                    rest.push(StreamRange::of(cut, piece.end()));
+                    rest.push(StreamRange::of(piece.start(), cut));
                 }
                 None => self.sentences.push(piece),
             }
         }
     }
 
-    fn best_cut(&self, text: &MarkedText, piece: WordRange) -> Option<usize> {
+    fn best_cut(&self, text: &MarkedText, piece: StreamRange) -> Option<usize> {
         if piece.len() <= LONG_SENTENCE {
             return None;
         }
@@ -130,7 +131,7 @@ impl Stream {
     #[must_use]
     pub fn seam(&self, text: &MarkedText, position: usize) -> Seam {
         let sentence = self.sentence_of(position);
-        let starts = |range: &WordRange| range.start() == position;
+        let starts = |range: &StreamRange| range.start() == position;
         let begins = self.begins.get(sentence) == Some(&true)
             && self.sentences.get(sentence).is_some_and(starts);
         if begins || position == 0 || position >= self.len() {
@@ -172,7 +173,7 @@ impl Stream {
 
     /// The forms of a stretch.
     #[must_use]
-    pub fn slice(&self, range: WordRange) -> &[FormId] {
+    pub fn slice(&self, range: StreamRange) -> &[FormId] {
         self.forms.get(range.as_range()).unwrap_or_default()
     }
 
@@ -188,7 +189,7 @@ impl Stream {
 
     /// The bytes from the first to the last word of a stretch; empty for an empty stretch.
     #[must_use]
-    pub fn bytes(&self, text: &MarkedText, range: WordRange) -> ByteRange {
+    pub fn bytes(&self, text: &MarkedText, range: StreamRange) -> ByteRange {
         if range.is_empty() {
             return ByteRange::default();
         }
@@ -198,7 +199,7 @@ impl Stream {
 
     /// The stretch of the stream whose words lie in a stretch of bytes.
     #[must_use]
-    pub fn within(&self, text: &MarkedText, bytes: ByteRange) -> WordRange {
+    pub fn within(&self, text: &MarkedText, bytes: ByteRange) -> StreamRange {
         let words = text.words_in(bytes);
         let start = self
             .words
@@ -206,7 +207,7 @@ impl Stream {
         let end = self
             .words
             .partition_point(|word| (*word as usize) < words.end());
-        WordRange::of(start, end)
+        StreamRange::of(start, end)
     }
 
     /// The number of the block in which a word stands.

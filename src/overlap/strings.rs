@@ -14,15 +14,15 @@
 use rustc_hash::FxHashMap;
 
 use super::lexicon::FormId;
-use crate::text::WordRange;
+use super::positions::StreamRange;
 
 /// A run of words that stands in both texts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct Run {
     /// Where in the draft's stream.
-    pub draft: WordRange,
+    pub draft: StreamRange,
     /// Where in the source's stream; of the same length.
-    pub source: WordRange,
+    pub source: StreamRange,
 }
 
 /// Repetitions of one seed within a source that are followed once the steps below are used up.
@@ -188,8 +188,8 @@ impl Search<'_, '_> {
             .take_while(|(a, b)| a == b)
             .count();
         let run = Run {
-            draft: WordRange::of(draft - before, draft + seed + after),
-            source: WordRange::of(source - before, source + seed + after),
+            draft: StreamRange::of(draft - before, draft + seed + after),
+            source: StreamRange::of(source - before, source + seed + after),
         };
         self.steps += run.draft.len();
         self.reached.insert(diagonal, run.source.end());
@@ -261,8 +261,8 @@ mod tests {
                     .count();
                 if len >= seed {
                     runs.push(Run {
-                        draft: WordRange::of(d, d + len),
-                        source: WordRange::of(s, s + len),
+                        draft: StreamRange::of(d, d + len),
+                        source: StreamRange::of(s, s + len),
                     });
                 }
             }

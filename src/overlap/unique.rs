@@ -6,7 +6,7 @@ use rustc_hash::FxHashSet;
 
 use super::alignment::Alignment;
 use super::lexicon::{FormId, Lexicon};
-use crate::text::WordRange;
+use super::positions::StreamRange;
 
 /// Share of the rewrite's words that lie in unique links. `source` is the whole source, `excerpt`
 /// the stretch of it with which the rewrite is aligned.
@@ -15,7 +15,7 @@ pub fn unique_share(
     draft: &[FormId],
     alignment: &Alignment,
     source: &[FormId],
-    excerpt: WordRange,
+    excerpt: StreamRange,
     lexicon: &Lexicon,
 ) -> f64 {
     if draft.is_empty() {

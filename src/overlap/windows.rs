@@ -6,10 +6,10 @@
 
 use super::candidates::Candidate;
 use super::library::{Document, Library};
-use super::likeness::{Stretch, value};
+use super::likeness::{WeighedWords, value};
+use super::positions::StreamRange;
 use super::stream::Seam;
 use super::ways::Pairs;
-use crate::text::WordRange;
 
 /// What it costs, in nats, to begin or end a window there. Less finds more of free translations and takes more for
 /// borrowed that shares a formula; our own calibration, see DEVELOPERS.md.
@@ -29,7 +29,7 @@ const MOST_LENGTH: f32 = 2.2;
 
 /// Pairs of words of a rewrite and a candidate at most. More has only a text without marks that is one sentence to the
 /// program, of which no part can be named.
-const MOST_PAIRS: usize = 1 << 22;
+const MOST_PAIRS_OF_CANDIDATE: usize = 1 << 22;
 
 /// Of long rewrites not every seam is tried: one for each this part of the rewrite.
 const STEPS: usize = 32;
@@ -40,7 +40,7 @@ pub(super) struct Window {
     /// The document's number.
     pub document: usize,
     /// Where in the document's stream.
-    pub words: WordRange,
+    pub words: StreamRange,
     /// What speaks for it, set beside what it and the rewrite tell.
     pub value: f32,
 }
@@ -59,9 +59,9 @@ pub(super) struct Surroundings<'l> {
     document: &'l Document,
     number: usize,
     /// Where in the document's stream.
-    words: WordRange,
+    words: StreamRange,
     /// The candidate itself: every window covers its middle.
-    piece: WordRange,
+    piece: StreamRange,
     pairs: Pairs,
     /// Words of the rewrite, and what they tell.
     ours: usize,
@@ -73,23 +73,23 @@ pub(super) struct Surroundings<'l> {
 impl<'l> Surroundings<'l> {
     /// A candidate with `reach` words on both sides.
     pub(super) fn new(
-        ours: &Stretch,
+        ours: &WeighedWords,
         candidate: &Candidate,
         reach: usize,
         library: &'l Library,
     ) -> Self {
         let document = &library.documents[candidate.document];
         let piece = document.stream.sentences[candidate.sentence];
-        let piece = WordRange::of(
+        let piece = StreamRange::of(
             piece.start(),
             piece
                 .end()
-                .min(piece.start() + MOST_PAIRS / ours.len().max(1)),
+                .min(piece.start() + MOST_PAIRS_OF_CANDIDATE / ours.len().max(1)),
         );
         let start = piece.start().saturating_sub(reach);
         let end = (piece.end() + reach).min(document.stream.len());
-        let words = WordRange::of(start, end);
-        let theirs = Stretch::new(document.stream.slice(words), |_| false, &library.lexicon);
+        let words = StreamRange::of(start, end);
+        let theirs = WeighedWords::new(document.stream.slice(words), |_| false, &library.lexicon);
         let mut sum = 0.0;
         let mut sums = vec![sum];
         sums.extend(theirs.weights().map(|weight| {
@@ -109,7 +109,7 @@ impl<'l> Surroundings<'l> {
     }
 
     /// The reach within which every window of a rewrite lies.
-    pub(super) fn reach_of_windows(ours: &Stretch) -> usize {
+    pub(super) fn reach_of_windows(ours: &WeighedWords) -> usize {
         most_words(ours.len())
     }
 
@@ -138,7 +138,7 @@ impl<'l> Surroundings<'l> {
     }
 
     /// A window with what it is worth.
-    fn window(&self, words: WordRange) -> Window {
+    fn window(&self, words: StreamRange) -> Window {
         let (from, to) = self.within(words);
         let back = self.pairs.back(from, to).pop().unwrap_or_default();
         let nats = self.pairs.forth(from, to).min(back);
@@ -158,7 +158,7 @@ impl<'l> Surroundings<'l> {
 
     /// All windows that begin and end at seams, with what they would be worth if the rewrite were as likely as it could
     /// be.
-    fn windows(&self) -> Vec<(f32, WordRange)> {
+    fn windows(&self) -> Vec<(f32, StreamRange)> {
         let middle = self.piece.start() + self.piece.len() / 2;
         let starts = self.seams(self.words.start()..=middle);
         let ends = self.seams(middle + 1..=self.words.end());
@@ -182,13 +182,13 @@ impl<'l> Surroundings<'l> {
         &self,
         start: (usize, Seam),
         ends: &[(usize, Seam)],
-        windows: &mut Vec<(f32, WordRange)>,
+        windows: &mut Vec<(f32, StreamRange)>,
     ) {
         let Some((last, _)) = ends.last() else { return };
-        let (from, to) = self.within(WordRange::of(start.0, *last));
+        let (from, to) = self.within(StreamRange::of(start.0, *last));
         let back = self.pairs.back(from, to);
         for end in ends {
-            let words = WordRange::of(start.0, end.0);
+            let words = StreamRange::of(start.0, end.0);
             let cost = cost(start.1) + cost(end.1);
             let nats = back.get(words.len() - 1).copied().unwrap_or_default();
             windows.push((self.value(nats - cost, words), words));
@@ -211,13 +211,13 @@ impl<'l> Surroundings<'l> {
     }
 
     /// What nats are worth for a window.
-    fn value(&self, nats: f32, words: WordRange) -> f32 {
+    fn value(&self, nats: f32, words: StreamRange) -> f32 {
         let (from, to) = self.within(words);
         value(nats, self.told, self.sums[to] - self.sums[from])
     }
 
     /// A stretch of the document by its place in here.
-    fn within(&self, words: WordRange) -> (usize, usize) {
+    fn within(&self, words: StreamRange) -> (usize, usize) {
         let from = self.words.start();
         (words.start() - from, words.end() - from)
     }
@@ -245,7 +245,7 @@ mod tests {
         let rewrite = Arc::new(MarkedText::new(Text::paragraph(rewrite)));
         let library = Library::of_whole(&[Arc::clone(&source)]);
         let draft = Draft::new(&rewrite, &library, usize::MAX);
-        let ours = draft.stretch(WordRange::of(0, draft.stream.len()));
+        let ours = draft.stretch(StreamRange::of(0, draft.stream.len()));
         let reach = Surroundings::reach_of_windows(&ours);
         let stream = &library.documents[0].stream;
         let best = (0..stream.sentences.len())

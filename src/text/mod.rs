@@ -15,7 +15,7 @@ mod marked;
 mod origin;
 mod page;
 pub mod quotations;
-mod range;
+pub(crate) mod range;
 pub mod sentences;
 pub mod words;
 

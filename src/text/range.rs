@@ -1,14 +1,13 @@
 //! Positions. A [`ByteRange`] is a stretch of bytes of a [`Text`](super::Text), a [`WordRange`] a
-//! stretch of its word list. Both are half-open and hold `start <= end` by construction, so that no
+//! stretch of its word list; other stages make ranges of what they count by the same macro, so that one kind can't be
+//! taken for another. All are half-open and hold `start <= end` by construction, so that no
 //! later stage has to check it again. They are 32 bits wide, which halves the memory of a library
 //! of sources; reading refuses files that would not fit.
-
-use serde::Serialize;
 
 macro_rules! range {
     ($(#[$doc:meta])* $name:ident, $unit:literal) => {
         $(#[$doc])*
-        #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Default, Serialize)]
+        #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Default, serde::Serialize)]
         pub struct $name {
             start: u32,
             end: u32,
@@ -102,6 +101,8 @@ range!(
     WordRange,
     "words"
 );
+
+pub(crate) use range;
 
 #[cfg(test)]
 mod tests {

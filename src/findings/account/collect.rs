@@ -9,7 +9,7 @@ use super::shares::{self, Chapter};
 use super::{Credited, Fidelity, Quoted, Unmarked, Where};
 use crate::findings::laid::LaidDraft;
 use crate::findings::quoting::{self, Looked, Sharing};
-use crate::findings::session::{Session, Stored};
+use crate::findings::session::{Holding, Session};
 use crate::findings::trail::{LostMarks, lost_marks};
 use crate::review::{Entry, Key, NoteFile, PartKind};
 use crate::text::{ByteRange, MarkedText};
@@ -74,7 +74,7 @@ pub(super) fn note_lost(quoted: &mut [Quoted], lost: Vec<Lost>) {
 fn lost(laid: &LaidDraft, path: &Path) -> Vec<Lost> {
     let session = &laid.session;
     let place = |lost: &LostMarks| {
-        let Some(Stored::Note(entry, _)) = session.stored(lost.document) else {
+        let Some(Holding::Note(entry, _)) = session.holding(lost.document) else {
             return None;
         };
         let file = session.review.note_files.get(entry.file)?;
@@ -130,7 +130,7 @@ fn quoted(looked: &Looked<'_>, laid: &LaidDraft, at: Where, path: &Path) -> Quot
             Match::Joined(joined) => joined.places.as_slice(),
             other => other.places().get(..1).unwrap_or_default(),
         };
-        let place = |words: &crate::text::WordRange| laid.source_place(*document, *words);
+        let place = |words: &crate::overlap::StreamRange| laid.source_place(*document, *words);
         places.iter().filter_map(place).collect()
     });
     let differences = match found {

@@ -148,7 +148,7 @@ pub struct Quoted {
     /// The reference that has the words, else the first that is cited.
     pub key: Option<Key>,
     /// For comparing with others: the document and its words.
-    span: Option<(usize, crate::text::WordRange)>,
+    span: Option<(usize, crate::overlap::StreamRange)>,
     forms: Vec<String>,
 }
 

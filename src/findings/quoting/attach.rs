@@ -3,13 +3,13 @@
 use crate::review::Key;
 use crate::text::{ByteRange, Quotation, QuotationForm};
 
-use crate::findings::citing::Credited;
+use crate::findings::citing::ResolvedCitation;
 use crate::findings::laid::LaidDraft;
 
 /// The citations that could belong to a quotation: those of its sentences and of the sentence before
 /// and behind; for a block quotation also those inside it and in the block before.
 #[must_use]
-pub fn near<'d>(laid: &'d LaidDraft, quotation: &Quotation) -> Vec<&'d Credited> {
+pub fn near<'d>(laid: &'d LaidDraft, quotation: &Quotation) -> Vec<&'d ResolvedCitation> {
     let more = laid.session.review.settings.credit_sentences;
     let mut around = laid.around(quotation.outer, more);
     if quotation.form == QuotationForm::Block {
@@ -33,11 +33,11 @@ pub fn near<'d>(laid: &'d LaidDraft, quotation: &Quotation) -> Vec<&'d Credited>
 /// before others; then whatever is nearest.
 #[must_use]
 pub fn choose<'d>(
-    near: &[&'d Credited],
+    near: &[&'d ResolvedCitation],
     laid: &LaidDraft,
     quotation: &Quotation,
     has_words: Option<&Key>,
-) -> Option<&'d Credited> {
+) -> Option<&'d ResolvedCitation> {
     let own = laid.around(quotation.outer, 0);
     near.iter().copied().min_by_key(|credited| {
         let range = credited.place_near(quotation.outer);

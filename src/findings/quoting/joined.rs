@@ -5,8 +5,8 @@
 //! between one pair of marks are two quotations: so where nothing says that words are left out, where the
 //! order is changed, and where more lies between than an ellipsis can fairly stand for.
 
+use crate::overlap::StreamRange;
 use crate::overlap::lexicon::FormId;
-use crate::text::WordRange;
 
 use super::matching::{Forms, LONGEST_REPLACED, Stored, occurrences};
 use super::segments::{Gap, Segment};
@@ -15,7 +15,7 @@ use super::segments::{Gap, Segment};
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Joined {
     /// A stretch for each piece, in order of the quotation.
-    pub places: Vec<WordRange>,
+    pub places: Vec<StreamRange>,
     /// Whether an ellipsis or a bracket stands where the pieces meet.
     pub with_notice: bool,
 }
@@ -46,7 +46,7 @@ fn tells(piece: &[Option<FormId>], stored: Stored<'_>) -> bool {
 /// short to tell anything have to follow within reach.
 fn by_segments(segments: &[Segment], forms: &Forms, stored: Stored<'_>) -> Option<Joined> {
     let source = stored.forms();
-    let mut places: Vec<WordRange> = Vec::new();
+    let mut places: Vec<StreamRange> = Vec::new();
     let mut last_gap = Gap::Bracket;
     for (segment, words) in segments.iter().zip(forms) {
         last_gap = last_gap.max(segment.gap);
@@ -57,7 +57,7 @@ fn by_segments(segments: &[Segment], forms: &Forms, stored: Stored<'_>) -> Optio
         } else {
             next.filter(|at| places.is_empty() || at - behind <= segment.gap.longest())?
         };
-        let place = WordRange::of(at, at + words.len());
+        let place = StreamRange::of(at, at + words.len());
         match places.last_mut() {
             // What is within reach of the piece before is one piece with it.
             Some(last) if at >= behind && at - behind <= segment.gap.longest() => {
@@ -90,8 +90,8 @@ fn in_two(words: &[Option<FormId>], stored: Stored<'_>) -> Option<Joined> {
     let (cut, at) = cut?;
     let (first, second) = words.split_at(cut);
     let places = [
-        WordRange::of(start, start + cut),
-        WordRange::of(at, at + second.len()),
+        StreamRange::of(start, start + cut),
+        StreamRange::of(at, at + second.len()),
     ];
     // A few words left out in passing are an omission, not another place.
     let omission = at.checked_sub(start + cut);

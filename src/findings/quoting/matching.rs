@@ -8,8 +8,9 @@
 //!    was put together from these ([`joined`](super::joined)).
 
 use crate::overlap::Document;
+use crate::overlap::StreamRange;
 use crate::overlap::lexicon::{FormId, Lexicon};
-use crate::text::{ByteRange, WordRange};
+use crate::text::ByteRange;
 
 use super::joined::{Joined, joined};
 use super::nearest::nearest;
@@ -19,9 +20,9 @@ use super::segments::{Gap, Segment};
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Match {
     /// Word for word, at each of these stretches.
-    Exact(Vec<WordRange>),
+    Exact(Vec<StreamRange>),
     /// With other words, at this stretch; each difference as (quotation's words, source's words).
-    Altered(WordRange, Vec<(String, String)>),
+    Altered(StreamRange, Vec<(String, String)>),
     /// Word for word, but from two places that are not one.
     Joined(Joined),
 }
@@ -29,7 +30,7 @@ pub enum Match {
 impl Match {
     /// The stretches at which the source has the words: of an exact quotation each by itself.
     #[must_use]
-    pub fn places(&self) -> &[WordRange] {
+    pub fn places(&self) -> &[StreamRange] {
         match self {
             Self::Exact(places) => places,
             Self::Altered(place, _) => std::slice::from_ref(place),
@@ -78,7 +79,7 @@ impl<'a> Stored<'a> {
     }
 
     /// The source's characters from the first to the last word of a stretch.
-    pub(super) fn written(&self, words: WordRange) -> &'a str {
+    pub(super) fn written(&self, words: StreamRange) -> &'a str {
         let Document { text, stream } = self.document;
         text.text.slice(stream.bytes(text, words))
     }
@@ -97,7 +98,7 @@ impl<'a> Stored<'a> {
     }
 
     /// The words of the sentence that holds a word.
-    pub(super) fn sentence(&self, position: usize) -> WordRange {
+    pub(super) fn sentence(&self, position: usize) -> StreamRange {
         let Document { text, stream } = self.document;
         let byte = stream.word_bytes(text, position).start();
         let number = text
@@ -105,7 +106,7 @@ impl<'a> Stored<'a> {
             .partition_point(|sentence| sentence.range.end() <= byte);
         text.sentences
             .get(number)
-            .map_or_else(WordRange::default, |sentence| {
+            .map_or_else(StreamRange::default, |sentence| {
                 stream.within(text, sentence.range)
             })
     }
@@ -145,7 +146,7 @@ fn words_of(forms: &Forms) -> usize {
     forms.iter().map(Vec::len).sum()
 }
 
-fn exact_places(segments: &[Segment], forms: &Forms, source: &[FormId]) -> Vec<WordRange> {
+fn exact_places(segments: &[Segment], forms: &Forms, source: &[FormId]) -> Vec<StreamRange> {
     let mut places = Vec::new();
     let Some((first, others)) = forms.split_first() else {
         return places;
@@ -162,7 +163,7 @@ fn exact_places(segments: &[Segment], forms: &Forms, source: &[FormId]) -> Vec<W
             next.is_some()
         });
         if follow {
-            places.push(WordRange::of(start, end));
+            places.push(StreamRange::of(start, end));
             if places.len() == MOST_PLACES {
                 break;
             }

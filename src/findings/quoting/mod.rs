@@ -22,7 +22,7 @@ use crate::review::Key;
 use crate::text::{ByteRange, Cite, Locator, Quotation, QuotationForm};
 
 use super::Finding;
-use super::citing::Credited;
+use super::citing::ResolvedCitation;
 use super::laid::LaidDraft;
 pub(super) use joined::{LEAST_CONTENT, LEAST_PIECE};
 use matching::{Match, Stored, look_up};
@@ -42,7 +42,7 @@ pub(super) struct Looked<'d> {
     /// Their normal forms, one list a segment.
     pub forms: Vec<Vec<String>>,
     /// The citation it belongs to.
-    pub citation: Option<&'d Credited>,
+    pub citation: Option<&'d ResolvedCitation>,
     /// Keys the citation may mean; of `as cited in` the work that was read.
     pub cited: Vec<Key>,
     /// The page or other place that is cited, of several works that of the one which has the words.
@@ -172,7 +172,7 @@ fn look<'d>(
 /// names the work that has the words or closes the quotation. Notes name other works in passing, but their
 /// quotations are the entry's.
 fn belongs_in_notes(
-    credited: &Credited,
+    credited: &ResolvedCitation,
     laid: &LaidDraft,
     quotation: &Quotation,
     has_words: Option<&Key>,
@@ -187,13 +187,13 @@ fn belongs_in_notes(
 /// Asks for the works that were read, where a citation tells them from those they quote.
 struct Secondary;
 
-fn has_secondary(credited: &Credited) -> bool {
+fn has_secondary(credited: &ResolvedCitation) -> bool {
     credited.citation.cites.iter().any(remarks::is_secondary)
 }
 
 /// The references that a citation may mean.
 fn keys_of<'c>(
-    credited: &'c Credited,
+    credited: &'c ResolvedCitation,
     read_only: Option<Secondary>,
 ) -> impl Iterator<Item = &'c Key> {
     let secondary = read_only.is_some() && has_secondary(credited);
@@ -205,7 +205,7 @@ fn keys_of<'c>(
 
 /// The place named for the work that has the words; else that of the work which was read; else the first
 /// named at all.
-fn locator_of(credited: &Credited, has_words: Option<&Key>) -> Option<Locator> {
+fn locator_of(credited: &ResolvedCitation, has_words: Option<&Key>) -> Option<Locator> {
     let cites: Vec<&Cite> = credited.citation.cites.iter().collect();
     let of = |is_meant: &dyn Fn(usize) -> bool| {
         let meant = cites.iter().enumerate().filter(|(at, _)| is_meant(*at));

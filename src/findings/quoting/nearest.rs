@@ -7,9 +7,9 @@
 
 use rustc_hash::FxHashMap;
 
+use crate::overlap::StreamRange;
 use crate::overlap::lexicon::FormId;
 use crate::overlap::local::{Scores, align_local};
-use crate::text::WordRange;
 use crate::wording::is_number;
 
 use super::matching::{Forms, LEAST_KEPT, Match, Stored, occurrences};
@@ -61,7 +61,7 @@ pub(super) fn nearest(
     let sentence_end = stored.sentence(last.1).end().max(last.1 + 1);
     let start = first.1.saturating_sub(first.0).max(sentence_start);
     let end = (last.1 + all.len() - last.0).min(sentence_end);
-    let place = WordRange::of(start, end);
+    let place = StreamRange::of(start, end);
     let compared = Compared {
         written: &written,
         gaps: gaps(segments),
@@ -86,7 +86,7 @@ fn aligned(all: &[Option<FormId>], stored: Stored<'_>) -> Option<Kept> {
 }
 
 /// A stretch of the quotation against a stretch of the source.
-fn align_within(words: &[Option<FormId>], window: WordRange, stored: Stored<'_>) -> Kept {
+fn align_within(words: &[Option<FormId>], window: StreamRange, stored: Stored<'_>) -> Kept {
     let source = stored.forms().get(window.as_range()).unwrap_or_default();
     let equal = |ours: &Option<FormId>, theirs: &FormId| *ours == Some(*theirs);
     let local = align_local(words, source, equal, WORD_SCORES);
@@ -120,15 +120,15 @@ fn piecewise(segments: &[Segment], forms: &Forms, stored: Stored<'_>) -> Option<
         })
         .collect();
     let mut kept: Kept = Vec::new();
-    let mut window = WordRange::of(at, at);
+    let mut window = StreamRange::of(at, at);
     let reach = |gap: Gap, words: usize| gap.longest() + words * 3 / 2;
     // Backward from the anchor, nearest segment first.
     for number in (0..anchor).rev() {
         let (words, gap) = (forms.get(number)?, segments.get(number + 1)?.gap);
         let from = window.start().saturating_sub(reach(gap, words.len()));
-        let mut pairs = align_within(words, WordRange::of(from, window.start()), stored);
+        let mut pairs = align_within(words, StreamRange::of(from, window.start()), stored);
         if let Some((_, first)) = pairs.first() {
-            window = WordRange::of(*first, *first);
+            window = StreamRange::of(*first, *first);
         }
         let start = starts.get(number)?;
         pairs.iter_mut().for_each(|(ours, _)| *ours += start);
@@ -142,7 +142,7 @@ fn piecewise(segments: &[Segment], forms: &Forms, stored: Stored<'_>) -> Option<
     for number in anchor + 1..forms.len() {
         let (words, gap) = (forms.get(number)?, segments.get(number)?.gap);
         let to = (end + reach(gap, words.len())).min(source.len());
-        let pairs = align_within(words, WordRange::of(end, to), stored);
+        let pairs = align_within(words, StreamRange::of(end, to), stored);
         end = pairs.last().map_or(end, |(_, last)| last + 1);
         let start = starts.get(number)?;
         kept.extend(
@@ -166,7 +166,7 @@ fn gaps(segments: &[Segment]) -> FxHashMap<usize, Gap> {
 }
 
 /// The stretch of the source that holds most of the quotation's words, content words first.
-fn densest(quotation: &[Option<FormId>], stored: Stored<'_>) -> Option<WordRange> {
+fn densest(quotation: &[Option<FormId>], stored: Stored<'_>) -> Option<StreamRange> {
     let wanted: FxHashMap<FormId, u32> = quotation
         .iter()
         .flatten()
@@ -205,7 +205,7 @@ fn densest(quotation: &[Option<FormId>], stored: Stored<'_>) -> Option<WordRange
     let (_, end) = best?;
     let start = (end + 1).saturating_sub(size);
     // The best window ends with a wanted word; what the quotation changed may lie just behind it.
-    Some(WordRange::of(
+    Some(StreamRange::of(
         start,
         (end + 1 + quotation.len() / 2).min(stored.forms().len()),
     ))
@@ -221,12 +221,12 @@ struct Compared<'a> {
 impl Compared<'_> {
     /// The words that differ, in order, each as (quotation's words, source's words). `kept` are
     /// positions in the quotation and in the source.
-    fn differences(&self, kept: &[(usize, usize)], place: WordRange) -> Vec<(String, String)> {
+    fn differences(&self, kept: &[(usize, usize)], place: StreamRange) -> Vec<(String, String)> {
         let ends = [(self.written.len(), place.end())];
         let mut found = Vec::new();
         let (mut a, mut b) = (0, place.start());
         for (next_a, next_b) in kept.iter().chain(&ends) {
-            for (ours, theirs) in self.around_gap((a, *next_a), WordRange::of(b, *next_b)) {
+            for (ours, theirs) in self.around_gap((a, *next_a), StreamRange::of(b, *next_b)) {
                 let same = ours.is_empty() && theirs.is_empty();
                 if !(same || self.is_noise(ours, theirs)) {
                     found.push((ours.join(" "), self.words(theirs).join(" ")));
@@ -243,8 +243,8 @@ impl Compared<'_> {
     fn around_gap(
         &self,
         (a, next_a): (usize, usize),
-        theirs: WordRange,
-    ) -> Vec<(&[&str], WordRange)> {
+        theirs: StreamRange,
+    ) -> Vec<(&[&str], StreamRange)> {
         let ours = |from: usize, to: usize| self.written.get(from..to).unwrap_or_default();
         let whole = vec![(ours(a, next_a), theirs)];
         let border = (a.max(1)..=next_a).find_map(|at| Some((at, *self.gaps.get(&at)?)));
@@ -256,19 +256,19 @@ impl Compared<'_> {
         if omitted.is_none_or(|omitted| omitted > gap.longest()) {
             return whole;
         }
-        let first = WordRange::of(theirs.start(), theirs.start() + before);
-        let last = WordRange::of(theirs.end() - behind, theirs.end());
+        let first = StreamRange::of(theirs.start(), theirs.start() + before);
+        let last = StreamRange::of(theirs.end() - behind, theirs.end());
         vec![(ours(a, border), first), (ours(border, next_a), last)]
     }
 
-    fn words(&self, words: WordRange) -> Vec<&str> {
+    fn words(&self, words: StreamRange) -> Vec<&str> {
         let forms = self.stored.forms().get(words.as_range());
         let forms = forms.unwrap_or_default().iter();
         forms.map(|form| self.stored.lexicon.form(*form)).collect()
     }
 
     /// Whether the two differ only by the number of a footnote or by a line's end in the source.
-    fn is_noise(&self, ours: &[&str], theirs: WordRange) -> bool {
+    fn is_noise(&self, ours: &[&str], theirs: StreamRange) -> bool {
         let words = self.words(theirs);
         let is_call = |word: &str| word.len() <= CALL_DIGITS && is_number(word);
         let calls_only = ours.is_empty()

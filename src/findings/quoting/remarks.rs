@@ -7,7 +7,7 @@
 //! (17, 11.14) and MLA (9, 6.76); words known by way of another work name the work that was read (APA
 //! 7, 8.6; Chicago 17, 14.260; MLA 9, 6.77).
 
-use crate::findings::citing::Credited;
+use crate::findings::citing::ResolvedCitation;
 use crate::findings::laid::LaidDraft;
 use crate::text::{ByteRange, Cite, Quotation};
 
@@ -65,7 +65,11 @@ const NEAR_BYTES: usize = 200;
 
 /// Whether the quotation is given in the writer's own translation: a citation of it or a bracket in or
 /// right behind it says so.
-pub fn is_translated(laid: &LaidDraft, quotation: &Quotation, citation: Option<&Credited>) -> bool {
+pub fn is_translated(
+    laid: &LaidDraft,
+    quotation: &Quotation,
+    citation: Option<&ResolvedCitation>,
+) -> bool {
     let text = &laid.text().text;
     let said = |range: ByteRange| is_own_translation(text.slice(range));
     if citation.is_some_and(|credited| said(credited.citation.range)) {

@@ -4,8 +4,8 @@
 use std::collections::BTreeMap;
 
 use crate::findings::laid::LaidDraft;
+use crate::overlap::StreamRange;
 use crate::overlap::strings::Run;
-use crate::text::WordRange;
 
 /// The strings that a text shares with the sources.
 #[derive(Debug, Default)]
@@ -39,7 +39,7 @@ impl Sharing {
     }
 
     /// The documents that share strings with a stretch, those with the longest first.
-    pub fn with(&self, words: WordRange) -> Vec<usize> {
+    pub fn with(&self, words: StreamRange) -> Vec<usize> {
         let earliest = words.start().saturating_sub(self.longest);
         let from = self
             .runs
@@ -69,8 +69,8 @@ mod tests {
     #[test]
     fn documents_with_the_longest_string_come_first() {
         let run = |from, to| Run {
-            draft: WordRange::of(from, to),
-            source: WordRange::of(0, to - from),
+            draft: StreamRange::of(from, to),
+            source: StreamRange::of(0, to - from),
         };
         let sharing = Sharing::new(vec![
             (run(0, 30), 3),
@@ -78,9 +78,9 @@ mod tests {
             (run(12, 20), 1),
             (run(20, 25), 2),
         ]);
-        assert_eq!(sharing.with(WordRange::of(10, 20)), [3, 1, 0]);
-        assert_eq!(sharing.with(WordRange::of(24, 40)), [3, 2]);
-        assert!(sharing.with(WordRange::of(30, 40)).is_empty());
-        assert!(Sharing::default().with(WordRange::of(0, 9)).is_empty());
+        assert_eq!(sharing.with(StreamRange::of(10, 20)), [3, 1, 0]);
+        assert_eq!(sharing.with(StreamRange::of(24, 40)), [3, 2]);
+        assert!(sharing.with(StreamRange::of(30, 40)).is_empty());
+        assert!(Sharing::default().with(StreamRange::of(0, 9)).is_empty());
     }
 }

@@ -14,7 +14,7 @@ fn the_table_follows_the_scale_and_the_settings() {
     };
     assert_eq!(value("run_words"), "11 words");
     assert_eq!(value("heavily_quoted_percent"), "20 %");
-    assert!(value("likely origin").starts_with(&format!("{:.0} nats", evidence::LIKELY)));
+    assert!(value("likely origin").starts_with(&format!("{:.0} nats", support::LIKELY)));
     let near = Degree::NearCopy.span().1;
     assert_eq!(
         value("near copy / light revision"),
@@ -28,8 +28,8 @@ fn origins_name_their_sort_and_memory() {
         KECK.to_string(),
         "published: Keck (2006), Journal of Second Language Writing 15(4), from memory"
     );
-    assert_eq!(Origin::CommonPractice.to_string(), "common practice");
-    assert_eq!(Origin::OwnChoice.to_string(), "our own choice");
+    assert_eq!(Provenance::CommonPractice.to_string(), "common practice");
+    assert_eq!(Provenance::OwnChoice.to_string(), "our own choice");
     assert!(TRANSLATIONS.to_string().contains("2026-11-27"));
 }
 

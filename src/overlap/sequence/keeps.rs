@@ -7,8 +7,8 @@ use rustc_hash::FxHashMap;
 use super::Sequence;
 use crate::overlap::alignment::Alignment;
 use crate::overlap::lexicon::{FormId, Lexicon, StemId};
+use crate::overlap::positions::ListRange;
 use crate::overlap::scale::Counterpart;
-use crate::text::WordRange;
 
 /// What the same word keeps of a word.
 const SAME: f32 = 1.0;
@@ -95,7 +95,7 @@ impl Keeps {
         // The best path up to each word of the source, by the words of the rewrite so far.
         let mut paths = vec![Path::default(); theirs.len()];
         let mut keeps = vec![0.0; theirs.len()];
-        let (mut most, mut stretch) = (0.0, WordRange::default());
+        let (mut most, mut stretch) = (0.0, ListRange::default());
         for word in ours {
             let mut is_any = false;
             for (at, keep) in self.of_word(word, &theirs) {
@@ -117,7 +117,7 @@ impl Keeps {
                     let gain = before.gain + keeps[at] - cost;
                     here = here.or(Path { gain, start });
                     if gain > most {
-                        (most, stretch) = (gain, WordRange::of(start, at + 1));
+                        (most, stretch) = (gain, ListRange::of(start, at + 1));
                     }
                 }
                 before = std::mem::replace(path, here);
@@ -129,7 +129,7 @@ impl Keeps {
         let from = theirs.start;
         Sequence {
             kept: in_halves(most + cost * stretch.len() as f32),
-            stretch: WordRange::of(from + stretch.start(), from + stretch.end()),
+            stretch: ListRange::of(from + stretch.start(), from + stretch.end()),
         }
     }
 }

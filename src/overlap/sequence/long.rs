@@ -10,7 +10,7 @@ use std::ops::Range;
 use super::Sequence;
 use super::keeps::Keeps;
 use crate::overlap::alignment::{Alignment, Tile};
-use crate::text::WordRange;
+use crate::overlap::positions::ListRange;
 
 /// Words of the source before the first and behind the last string, for each such word of the rewrite and besides.
 const REACH_PER_WORD: usize = 2;
@@ -101,7 +101,7 @@ pub(super) fn best_at_cost(steps: &[Step], cost: f32) -> Sequence {
         kept += step.kept;
         if gain > most {
             most = gain;
-            let stretch = WordRange::of(start, step.source.end);
+            let stretch = ListRange::of(start, step.source.end);
             best = Sequence { kept, stretch };
         }
     }

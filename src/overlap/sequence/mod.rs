@@ -20,13 +20,13 @@ mod long;
 
 use super::alignment::Alignment;
 use super::lexicon::{FormId, Lexicon};
-use crate::text::WordRange;
+use crate::overlap::positions::ListRange;
 use keeps::Keeps;
 
 pub use keeps::IN_PART;
 
 /// Pairs of words that are compared at once at most, some 0.1 s.
-const MOST_PAIRS: usize = 1 << 24;
+const MOST_PAIRS_COMPARED: usize = 1 << 24;
 
 /// Rounds in which the stretch is narrowed at most; three or four are the rule.
 const MOST_ROUNDS: usize = 12;
@@ -37,7 +37,7 @@ pub struct Sequence {
     /// Words kept, in steps of half a word.
     pub kept: f32,
     /// Where in the source, from the first word kept to the last.
-    pub stretch: WordRange,
+    pub stretch: ListRange,
 }
 
 impl Sequence {
@@ -49,7 +49,7 @@ impl Sequence {
         alignment: &Alignment,
         lexicon: &Lexicon,
     ) -> Self {
-        Self::within(MOST_PAIRS, ours, theirs, alignment, lexicon)
+        Self::within(MOST_PAIRS_COMPARED, ours, theirs, alignment, lexicon)
     }
 
     fn within(
@@ -113,7 +113,7 @@ mod tests {
 
     /// Words kept and the stretch of the best sequence, and the value.
     fn sequence(source: &str, rewrite: &str) -> (f32, (usize, usize), f64) {
-        sequence_within(MOST_PAIRS, source, rewrite)
+        sequence_within(MOST_PAIRS_COMPARED, source, rewrite)
     }
 
     /// The same with texts of more pairs of words than these taken for long.

@@ -1,6 +1,6 @@
 //! The measures behind a degree, said so that a person can recount them.
 
-use crate::overlap::evidence::LEAST_CONTENT;
+use crate::overlap::support::LEAST_CONTENT;
 use crate::overlap::{Degree, Measures};
 use crate::report::english::{capitalised, counted, grouped, halves, part_of};
 

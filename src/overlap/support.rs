@@ -1,9 +1,9 @@
-//! Evidence: how much telling wording two stretches share once they are aligned, and how sure that
+//! Support: how much telling wording two stretches share once they are aligned, and how sure that
 //! makes it that one comes from the other.
 
 use super::alignment::Alignment;
 use super::lexicon::{FormId, Lexicon};
-use super::likeness::{Likeness, Stretch};
+use super::likeness::{Likeness, WeighedWords};
 use super::profile::{Profile, closeness};
 use super::scale::Counterpart;
 
@@ -19,7 +19,7 @@ pub(crate) const IN_STRING: f32 = 1.5;
 
 /// How much two stretches share.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Evidence {
+pub struct Support {
     /// Weight (nats) of the telling words that have a counterpart, each stem once, synonyms half.
     pub weight: f32,
     /// Closeness, 0 to 1, that follows from it: see [`super::profile`].
@@ -44,7 +44,7 @@ pub enum Sureness {
 /// Least content words of a stretch that can be judged.
 pub(crate) const LEAST_CONTENT: usize = 5;
 
-/// Strength (nats, see [`Evidence::strength`]) from which on a stretch is likely, and certain, to come from its source.
+/// Strength (nats, see [`Support::strength`]) from which on a stretch is likely, and certain, to come from its source.
 /// Our own calibration on independent prose and on planted translations, 2026-11-26; see DEVELOPERS.md.
 pub const LIKELY: f32 = 20.0;
 /// See [`LIKELY`].
@@ -57,7 +57,7 @@ const TOLD_SHARE: f32 = 0.05;
 /// Least shared weight (nats) that says anything: about two rare words.
 pub(crate) const LEAST_WEIGHT: f32 = 20.0;
 
-impl Evidence {
+impl Support {
     /// What a rewrite shares with its source, both as forms, under their alignment. Words for which
     /// `is_fixed` holds count for nothing.
     #[must_use]
@@ -106,8 +106,8 @@ impl Evidence {
             weight,
             closeness: closeness(weight, ours.weight, theirs.weight),
             likeness: Likeness::aligned(
-                &Stretch::new(draft, &is_fixed, lexicon),
-                &Stretch::new(source, |_| false, lexicon),
+                &WeighedWords::new(draft, &is_fixed, lexicon),
+                &WeighedWords::new(source, |_| false, lexicon),
                 alignment,
             ),
             content_words: telling
