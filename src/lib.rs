@@ -13,7 +13,8 @@
 //!    [`findings::notes::check_notes`] for the notes).
 //! 6. [`report`] writes the findings for people or programs; [`commands`] are the command line.
 //!
-//! Files of the writer are read and never changed, and nothing is sent anywhere.
+//! Whatever writes a path down has it from [`paths`]. Files of the writer are read and never changed, and
+//! nothing is sent anywhere.
 
 // Outside tests a panic needs a proof beside it that it can't happen.
 #![cfg_attr(
@@ -24,6 +25,7 @@
 pub mod commands;
 pub mod findings;
 pub mod overlap;
+pub mod paths;
 pub mod reading;
 pub mod report;
 pub mod review;
@@ -66,7 +68,7 @@ fn read_drafts(review: &Review, paths: &[PathBuf], to_do: &str) -> Drafts {
     };
     for path in paths {
         if let Some(why) = why_not_a_draft(review, path) {
-            let what = path.display().to_string();
+            let what = paths::portable(path);
             drafts.unread.push(format!("{what}: {why}"));
             drafts.left_out.push(LeftOut { what, why });
             continue;
@@ -95,7 +97,7 @@ fn read_drafts(review: &Review, paths: &[PathBuf], to_do: &str) -> Drafts {
             Err(error) => {
                 drafts.left_out.push(LeftOut {
                     why: error.why(path),
-                    what: path.display().to_string(),
+                    what: paths::portable(path),
                 });
                 drafts.unread.push(error.to_string());
             }

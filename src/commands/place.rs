@@ -13,6 +13,7 @@ use crate::findings::material::Shelf;
 use crate::findings::origin::find_origins;
 use crate::overlap;
 use crate::overlap::origins::MOST_WORDS;
+use crate::paths::portable;
 use crate::reading;
 use crate::report::place::{self, NamedText, PlaceReport, PlacedRewrite, TracedRewrite};
 use crate::report::{handout, harmless};
@@ -182,7 +183,7 @@ fn origins(
                 most: MOST_WORDS,
             });
         }
-        Ok((path.display().to_string(), text))
+        Ok((portable(path), text))
     })?;
     let (names, texts): (Vec<String>, Vec<MarkedText>) = read.into_iter().unzip();
     let found = find_origins(&mut Shelf::of_sources(&review), &texts);
@@ -219,7 +220,7 @@ fn place_files(
             });
         }
         Ok(NamedText {
-            name: path.display().to_string(),
+            name: portable(path),
             text,
         })
     };

@@ -4,6 +4,7 @@ use std::path::{Path, PathBuf};
 
 use super::Failure;
 use crate::findings::{CheckReport, since};
+use crate::paths::portable;
 use crate::reading;
 use crate::review::{LeftOut, Review};
 
@@ -68,7 +69,7 @@ pub(super) fn set_against(
                 draft.since = old.map(|old| since::compare(old, draft));
             }
             None => report.left_out.push(LeftOut {
-                what: draft.path.display().to_string(),
+                what: portable(&draft.path),
                 why: "the folder of the earlier version holds no file of this name, so it is told as it is now".to_owned(),
             }),
         }

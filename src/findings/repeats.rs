@@ -14,6 +14,7 @@ use super::material::{Desk, whole_sentence};
 use super::{Finding, Kind, Weight};
 use crate::overlap::strings::{Run, StringIndex};
 use crate::overlap::{Document, Draft, Library};
+use crate::paths::portable;
 use crate::text::{ByteRange, MarkedText};
 
 /// A chapter that comes before the one under check.
@@ -95,7 +96,7 @@ fn finding(
 ) -> Finding {
     let there = document.stream.bytes(chapter.text, run.source);
     let line = chapter.text.text.line(there.start());
-    let path = chapter.path.display();
+    let path = portable(chapter.path);
     let advice = format!(
         "{words} words in a row of your own stand in {path}, line {line}, too. Say it once and point to it, or leave it where both chapters need it."
     );

@@ -34,6 +34,7 @@ use super::english::{counted, grouped};
 use super::escape::on_page;
 use super::said;
 use crate::findings::CheckReport;
+use crate::paths::portable;
 use plan::{DraftPlan, Plan};
 use policy::Named;
 
@@ -139,7 +140,7 @@ fn contents(plan: &Plan<'_>) -> Markup {
 }
 
 fn section(plan: &Plan<'_>, draft: &DraftPlan<'_>) -> Markup {
-    let path = draft.report.path.display().to_string();
+    let path = portable(&draft.report.path);
     html! {
         section.draft id={ "draft-" (draft.number) } aria-labelledby={ "name-" (draft.number) } {
             // The head of the page has the name of an only draft.
