@@ -33,6 +33,7 @@ mod schema;
 mod settle;
 mod settling;
 mod since;
+mod toolchain;
 mod width;
 
 // Needs pandoc and LibreOffice: `cargo test --features reference-readers`, as `tests/run` does.
