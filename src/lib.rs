@@ -13,7 +13,8 @@
 //!    [`findings::notes::check_notes`] for the notes).
 //! 6. [`report`] writes the findings for people or programs; [`commands`] are the command line.
 //!
-//! Files of the writer are read and never changed, and nothing is sent anywhere.
+//! Whatever writes a path down has it from [`paths`]. Files of the writer are read and never changed, and
+//! nothing is sent anywhere.
 
 // Outside tests a panic needs a proof beside it that it can't happen.
 #![cfg_attr(
@@ -24,6 +25,7 @@
 pub mod commands;
 pub mod findings;
 pub mod overlap;
+pub mod paths;
 pub mod reading;
 pub mod report;
 pub mod review;

@@ -3,6 +3,7 @@
 use std::path::PathBuf;
 
 use super::Failure;
+use crate::paths::portable;
 use crate::reading;
 use crate::review::LeftOut;
 
@@ -30,7 +31,7 @@ pub(super) fn expand(named: &[PathBuf]) -> Result<(Vec<PathBuf>, Vec<LeftOut>), 
                 "not of a format that can be read, so it was no chapter here"
             }
             .to_owned(),
-            what: path.display().to_string(),
+            what: portable(&path),
         }));
     }
     Ok((drafts, left_out))

@@ -13,6 +13,7 @@ use super::{Failure, Outcome, look, pairs};
 use crate::findings::session::Session;
 use crate::overlap;
 use crate::overlap::origins::MOST_WORDS;
+use crate::paths::portable;
 use crate::reading;
 use crate::report::place::{self, NamedText, PlaceReport, PlacedRewrite, TracedRewrite};
 use crate::report::{handout, harmless};
@@ -183,7 +184,7 @@ fn origins(
                 most: MOST_WORDS,
             });
         }
-        Ok((path.display().to_string(), Arc::new(text)))
+        Ok((portable(path), Arc::new(text)))
     })?;
     let (names, texts): (Vec<String>, Vec<Arc<MarkedText>>) = read.into_iter().unzip();
     let found = session.find_origins(&texts);
@@ -220,7 +221,7 @@ fn place_files(
             });
         }
         Ok(NamedText {
-            name: path.display().to_string(),
+            name: portable(path),
             text: Arc::new(text),
         })
     };

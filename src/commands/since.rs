@@ -6,6 +6,7 @@ use std::sync::Arc;
 use super::Failure;
 use crate::findings::session::Session;
 use crate::findings::{CheckReport, since};
+use crate::paths::portable;
 use crate::reading;
 use crate::review::LeftOut;
 
@@ -70,7 +71,7 @@ pub(super) fn set_against(
                 draft.since = old.map(|old| since::compare(old, draft));
             }
             None => report.left_out.push(LeftOut {
-                what: draft.path.display().to_string(),
+                what: portable(&draft.path),
                 why: "the folder of the earlier version holds no file of this name, so it is told as it is now".to_owned(),
             }),
         }

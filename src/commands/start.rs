@@ -7,6 +7,7 @@ use clap::Args;
 use super::args::OutArgs;
 use super::output::Output;
 use super::{Failure, Outcome};
+use crate::paths::portable;
 use crate::report::harmless;
 use crate::review;
 
@@ -29,11 +30,11 @@ pub(super) fn run(args: &StartArgs) -> Result<Outcome, Failure> {
     let made = review::start(&args.dir)?;
     Output::open(&OutArgs { out: None }, [])?.write(|out| {
         for path in &made {
-            let path = path.display().to_string();
+            let path = portable(path);
             writeln!(out, "made {}", harmless(&path))?;
         }
         // The draft comes last, and is what the first check is for.
-        let draft = made.last().map(|path| path.display().to_string());
+        let draft = made.last().map(|path| portable(path));
         let draft = draft.unwrap_or_else(|| "DRAFT".to_owned());
         writeln!(out, "\nNext: ownwords check {}", harmless(&draft))
     })?;

@@ -7,6 +7,7 @@ use clap::Args;
 use super::args::{OutArgs, When};
 use super::output::Output;
 use super::{Failure, Outcome, look};
+use crate::paths::portable;
 use crate::reading::{self, Limits};
 use crate::report::text;
 use crate::review::{Options, Review, Settings};
@@ -37,7 +38,7 @@ pub(super) fn run(args: &TextArgs, colour: When) -> Result<Outcome, Failure> {
         if args.plain {
             return text::write_plain(&file, &mut out);
         }
-        let name = args.file.display().to_string();
+        let name = portable(&args.file);
         let look = look::look(colour, &args.out);
         let marked = MarkedText::new(file.text);
         text::write(&name, &marked, &file.remarks, &look, &mut out)

@@ -10,6 +10,7 @@ use super::laid::LaidDraft;
 use super::repeats::Chapters;
 use super::session::Session;
 use super::{CheckReport, DraftReport};
+use crate::paths::portable;
 use crate::review::{DraftError, DraftFile, LeftOut, NO_BIBLIOGRAPHY};
 
 /// Why a check could not be done at all.
@@ -103,7 +104,7 @@ impl Session {
             left_out.retain(|left| left.what != NO_BIBLIOGRAPHY);
         }
         left_out.extend(unread.iter().map(|error| LeftOut {
-            what: error.path().display().to_string(),
+            what: portable(error.path()),
             why: error.why(),
         }));
         left_out

@@ -13,6 +13,7 @@ use super::laid::{LaidDraft, whole_sentence};
 use super::{Finding, Kind, Weight};
 use crate::overlap::strings::Run;
 use crate::overlap::{Draft, Library, SharedStrings};
+use crate::paths::portable;
 use crate::review::{DraftFile, Review};
 use crate::text::{ByteRange, MarkedText};
 
@@ -120,7 +121,7 @@ fn finding(
     );
     let there = document.stream.bytes(&file.text, run.source);
     let line = file.text.text.line(there.start());
-    let (words, path) = (chapter.own_words(&run), file.path.display());
+    let (words, path) = (chapter.own_words(&run), portable(&file.path));
     let advice = format!(
         "{words} words in a row of your own stand in {path}, line {line}, too. Say it once and point to it, or leave it where both chapters need it."
     );

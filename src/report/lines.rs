@@ -6,6 +6,7 @@ use std::io::{self, Write};
 use super::file_place::{DraftFiles, Places};
 use super::{harmless, said};
 use crate::findings::{CheckReport, Finding};
+use crate::paths::portable;
 
 /// Writes a line for each finding that is not settled.
 ///
@@ -17,7 +18,7 @@ pub fn write(report: &CheckReport, files: &DraftFiles, out: &mut impl Write) -> 
         for finding in said::open(draft) {
             let place = places.place(finding.draft.range);
             let (line, column) = (place.line, place.column);
-            let path = place.file.display().to_string();
+            let path = portable(place.file);
             let path = harmless(&path);
             writeln!(out, "{path}:{line}:{column}: {}", message(finding))?;
         }

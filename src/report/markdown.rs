@@ -8,6 +8,7 @@ use super::cautions::CAUTIONS;
 use super::english::counted;
 use super::{harmless, said};
 use crate::findings::{CheckReport, DraftReport, Finding, Weight};
+use crate::paths::portable;
 
 /// Words of a wording that are shown; the rest is left to the other reports.
 const MOST_WORDS: usize = 60;
@@ -18,7 +19,7 @@ const MOST_WORDS: usize = 60;
 /// What the writer refuses.
 pub fn write(report: &CheckReport, out: &mut impl Write) -> io::Result<()> {
     for draft in &report.drafts {
-        let path = plain(&draft.path.display().to_string());
+        let path = plain(&portable(&draft.path));
         writeln!(out, "# {path}\n")?;
         if said::open(draft).next().is_none() {
             let news = if draft.words == 0 {

@@ -8,6 +8,7 @@ use crate::findings::{
     CheckReport, Credit, CreditState, DraftReport, Finding, NotePlace, SourcePlace,
 };
 use crate::overlap::Degree;
+use crate::paths::portable;
 use crate::review::PartKind;
 use crate::text::PageLabel;
 
@@ -74,7 +75,7 @@ pub(super) fn note_place(note: &NotePlace) -> String {
         PartKind::Summary => "summary of",
         PartKind::Quotations => "quotations from",
     };
-    let path = note.path.display().to_string();
+    let path = portable(&note.path);
     let marked = if note.marked {
         ", in quotation marks"
     } else {
@@ -119,7 +120,7 @@ pub(super) fn extent(draft: &DraftReport) -> String {
 /// A draft in which there was nothing to compare: most often not the file that was meant, or one whose
 /// text was taken for something else.
 pub(super) fn no_prose(draft: &DraftReport) -> String {
-    let path = draft.path.display().to_string();
+    let path = portable(&draft.path);
     format!(
         "This draft holds no prose to compare, so nothing can be said of it. Check that it is the file you \
          mean, and see what is read from it with: ownwords text {}",
@@ -147,7 +148,7 @@ pub(super) fn compared(report: &CheckReport) -> String {
     let words = report.drafts.iter().map(|draft| draft.words).sum();
     let sources = counted(report.sources, "stored source", "stored sources");
     let entries = counted(report.entries, "entry", "entries");
-    let review = report.review.display().to_string();
+    let review = portable(&report.review);
     format!(
         "{drafts} ({}) with {sources} ({}) and {entries} of the notes in {}.",
         counted(words, "word", "words"),

@@ -7,7 +7,6 @@
 
 use std::fmt::Write as _;
 use std::io::{self, Write};
-use std::path::{Component, Path};
 
 use serde_json::{Value, json};
 
@@ -16,6 +15,7 @@ use super::json::rounded;
 use super::lines::message;
 use super::said;
 use crate::findings::{CheckReport, Finding, Kind, Weight};
+use crate::paths::uri;
 use crate::review::LeftOut;
 
 /// The name of our fingerprint in SARIF: the scheme of the finding's ID and its version.
@@ -128,36 +128,10 @@ fn result(places: &Places<'_>, report: &CheckReport, finding: &Finding) -> Value
     result
 }
 
-/// A path as a URI reference (RFC 3986): relative ones stay relative to where the command ran.
-fn uri(path: &Path) -> String {
-    let mut written = String::new();
-    if path.is_absolute() {
-        written.push_str("file://");
-    }
-    let steps = path.components().filter_map(|step| match step {
-        Component::RootDir => Some(String::new()),
-        Component::CurDir => None,
-        step => Some(escaped(&step.as_os_str().to_string_lossy())),
-    });
-    written.push_str(&steps.collect::<Vec<_>>().join("/"));
-    written
-}
-
-/// A step of a path with everything escaped that is not unreserved (RFC 3986, 2.3).
-fn escaped(step: &str) -> String {
-    let mut written = String::new();
-    for byte in step.bytes() {
-        if byte.is_ascii_alphanumeric() || matches!(byte, b'-' | b'.' | b'_' | b'~') {
-            written.push(char::from(byte));
-        } else {
-            let _ = write!(written, "%{byte:02X}");
-        }
-    }
-    written
-}
-
 #[cfg(test)]
 mod tests {
+    use std::path::Path;
+
     use super::*;
 
     #[test]

@@ -2,13 +2,14 @@
 
 use std::path::{Path, PathBuf};
 
+use crate::paths::portable;
 use crate::reading::{self, Limits};
 use crate::text::Text;
 
 /// A path relative to the review folder, with forward slashes on every system, as reports show it.
 pub(super) fn shown(root: &Path, path: &Path) -> String {
     let relative = path.strip_prefix(root).unwrap_or(path);
-    relative.to_string_lossy().replace('\\', "/")
+    portable(relative)
 }
 
 /// The text of a small file: UTF-8, or UTF-16 with a byte-order mark, else Windows-1252, which gives every byte a character; the second

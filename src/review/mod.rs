@@ -195,10 +195,7 @@ impl Review {
         } else {
             inside.file_name()
         };
-        named
-            .unwrap_or_default()
-            .to_string_lossy()
-            .replace('\\', "/")
+        crate::paths::portable(Path::new(named.unwrap_or_default()))
     }
 
     /// A path as the review names it: relative to its folder where it lies inside, else as given.

@@ -2,7 +2,8 @@
 //!
 //! The tables are text so that a change to them can be read in a diff. A line is `key TAB rest`, lines are sorted
 //! by the bytes of their keys. Parsing 60,000 lines into a map would cost more than most runs spend on it, so only
-//! the line starts are recorded, at first use, and a directory by the first three bytes narrows the search.
+//! the line starts are recorded, at first use, and a directory by the first three bytes narrows the search. Lines may
+//! end in CR LF too, as a copy of the sources may have them.
 
 use std::cmp::Ordering;
 
@@ -23,7 +24,7 @@ fn cell(key: &[u8]) -> usize {
     (0..3).fold(0, |cell, i| {
         let place = match key.get(i) {
             _ if ended => 0,
-            None | Some(b'\t' | b'\n') => {
+            None | Some(b'\t' | b'\n' | b'\r') => {
                 ended = true;
                 0
             }
@@ -75,7 +76,7 @@ impl Table {
                     return Some(
                         line.get(key.len() + 1..)
                             .unwrap_or("")
-                            .trim_end_matches('\n'),
+                            .trim_end_matches(['\r', '\n']),
                     );
                 }
             }
@@ -96,12 +97,12 @@ impl Table {
     }
 }
 
-/// How the key of a line stands to `key`. The tab or line feed that ends it sorts before all that a key holds.
+/// How the key of a line stands to `key`. The tab or line end that ends it sorts before all that a key holds.
 fn compare(line: &str, key: &str) -> Ordering {
     let line = line.as_bytes();
     let (head, rest) = line.split_at(key.len().min(line.len()));
     head.cmp(key.as_bytes()).then_with(|| match rest.first() {
-        None | Some(b'\t' | b'\n') => Ordering::Equal,
+        None | Some(b'\t' | b'\n' | b'\r') => Ordering::Equal,
         Some(_) => Ordering::Greater,
     })
 }
@@ -111,7 +112,7 @@ fn compare(line: &str, key: &str) -> Ordering {
 fn key_of(line: &str) -> &str {
     let end = line
         .bytes()
-        .position(|b| b == b'\t' || b == b'\n')
+        .position(|b| matches!(b, b'\t' | b'\n' | b'\r'))
         .unwrap_or(line.len());
     // A tab or line feed is never inside a character, so `end` is a boundary; `get` keeps that out of doubt.
     line.get(..end).unwrap_or(line)
@@ -141,6 +142,22 @@ mod tests {
         ];
         for (key, expected) in cases {
             assert_eq!(table.get(key), expected, "{key}");
+        }
+    }
+
+    #[test]
+    fn line_ends_of_other_systems_change_nothing() {
+        for text in [
+            "a\t1\na-b\nab\t2\t3\nb\nbz\tx\nzz\tlast\n",
+            include_str!("data/irregular.txt"),
+            include_str!("data/lexicon.txt"),
+        ] {
+            let table = Table::new(text);
+            let other = Table::new(text.replace('\n', "\r\n").leak());
+            assert!(table.keys().eq(other.keys()));
+            for key in table.keys() {
+                assert_eq!(other.get(key), table.get(key), "{key}");
+            }
         }
     }
 

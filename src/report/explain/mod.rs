@@ -3,7 +3,7 @@
 
 mod degrees;
 mod measures;
-mod page;
+pub(in crate::report) mod page;
 mod settings;
 mod topic;
 mod words;

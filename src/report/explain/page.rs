@@ -18,15 +18,19 @@ use crate::report::english::capitalised;
 use crate::report::handout::document;
 use crate::report::handout::scale;
 use crate::report::json::{self, CHECK_SCHEMA, PLACE_SCHEMA};
+use crate::report::page::policy::Named;
 use crate::report::page::values;
 use crate::report::quotations::QUOTATIONS_SCHEMA;
 use crate::review::{AboutSetting, Settings};
 
-const STYLE: &str = concat!(
-    values!(),
-    include_str!("../handout/scale.css"),
-    include_str!("explain.css")
-);
+pub(in crate::report) const STYLE: Named = Named {
+    text: concat!(
+        values!(),
+        include_str!("../handout/scale.css"),
+        include_str!("explain.css")
+    ),
+    hash: "sha256-W5/9AoOgzKw5AMx8muoaZY5tWwmFZ7SjXUFg9nkcZFI=",
+};
 
 /// Writes the page of a topic.
 ///
@@ -46,7 +50,7 @@ pub fn write(topic: Topic, settings: &Settings, out: &mut impl Write) -> io::Res
         }
         p.made { "Made by ownwords." }
     };
-    out.write_all(document(&title, STYLE, &content).0.as_bytes())?;
+    out.write_all(document(&title, &STYLE, &content).0.as_bytes())?;
     writeln!(out)
 }
 

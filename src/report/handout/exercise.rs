@@ -5,15 +5,19 @@ use maud::{Markup, html};
 
 use super::{document, foot, paragraphs};
 use crate::report::english::counted;
+use crate::report::page::policy::Named;
 use crate::report::page::values;
 use crate::report::place::NamedText;
 
 /// A style of its own, so that not even a rule for a mark is on the sheet.
-const STYLE: &str = concat!(
-    values!(),
-    include_str!("sheet.css"),
-    include_str!("exercise.css")
-);
+pub(in crate::report) const STYLE: Named = Named {
+    text: concat!(
+        values!(),
+        include_str!("sheet.css"),
+        include_str!("exercise.css")
+    ),
+    hash: "sha256-+Y4N8H9sMB6B12YUQAzH3tDvcEQUYqlUgcD229nvyUw=",
+};
 
 /// Lines to write on below each rewrite.
 const LINES: usize = 2;
@@ -50,7 +54,7 @@ pub(super) fn page(source: &NamedText, wordings: &[(&str, &NamedText)]) -> Marku
         }
         (foot(false))
     };
-    document(&title, STYLE, &content)
+    document(&title, &STYLE, &content)
 }
 
 /// The line to be marked by hand.

@@ -11,7 +11,7 @@
 //! The page has no script. Text of the user's reaches it through `maud`, which escapes it, with controls
 //! spelled out before; a security policy lets nothing count but the page's own style.
 
-mod exercise;
+pub(in crate::report) mod exercise;
 mod rewrite;
 pub(super) mod scale;
 mod wording;
@@ -24,16 +24,20 @@ use maud::{DOCTYPE, Markup, PreEscaped, html};
 use super::cautions;
 use super::english::{capitalised, counted};
 use super::escape::on_page;
-use super::page::{policy, values};
+use super::page::policy::{self, Named};
+use super::page::values;
 use super::place::{NamedText, PlaceReport, PlacedRewrite};
 use scale::Mark;
 
-const STYLE: &str = concat!(
-    values!(),
-    include_str!("scale.css"),
-    include_str!("sheet.css"),
-    include_str!("handout.css")
-);
+pub(in crate::report) const STYLE: Named = Named {
+    text: concat!(
+        values!(),
+        include_str!("scale.css"),
+        include_str!("sheet.css"),
+        include_str!("handout.css")
+    ),
+    hash: "sha256-DK4zeJYEhlJJ/Ek8EG9dwOdlDXwqx8m7YpTrvJ6xFs0=",
+};
 
 /// Which of the two sheets.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -90,7 +94,7 @@ fn letter(number: usize) -> String {
 }
 
 /// A whole page with this title and content.
-pub(super) fn document(title: &str, style: &str, content: &Markup) -> Markup {
+pub(super) fn document(title: &str, style: &Named, content: &Markup) -> Markup {
     html! {
         (DOCTYPE)
         html lang="en" {
@@ -101,7 +105,7 @@ pub(super) fn document(title: &str, style: &str, content: &Markup) -> Markup {
                 meta name="color-scheme" content="light dark";
                 meta name="referrer" content="no-referrer";
                 title { (title) }
-                style { (PreEscaped(style)) }
+                style { (PreEscaped(style.text)) }
             }
             body { (content) }
         }
@@ -142,7 +146,7 @@ fn answers(report: &PlaceReport, lettered: &[Lettered<'_>]) -> Markup {
         (foot(true))
     };
     let file = file_name(&report.source);
-    document(&format!("{title}: {file}"), STYLE, &content)
+    document(&format!("{title}: {file}"), &STYLE, &content)
 }
 
 fn mark(lettered: &Lettered<'_>) -> Mark {

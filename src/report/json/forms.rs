@@ -14,6 +14,7 @@ use crate::findings::{
     CheckReport, Credit, CreditState, DraftReport, Evidence, Explained, Finding, Settled,
 };
 use crate::overlap::{Degree, Measures};
+use crate::paths::portable;
 use crate::review::{Key, LeftOut};
 
 /// A share or position, to four decimals.
@@ -59,7 +60,7 @@ fn findings<S: Serializer>(findings: &[Finding], to: S) -> Result<S::Ok, S::Erro
 
 /// A path as text. Bytes that are no Unicode become replacement characters: JSON knows no others.
 pub(in crate::report) fn shown(path: &Path) -> String {
-    path.to_string_lossy().into_owned()
+    portable(path)
 }
 
 #[derive(Serialize)]

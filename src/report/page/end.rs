@@ -5,6 +5,7 @@ use maud::{Markup, html};
 
 use super::plan::Plan;
 use crate::findings::{Compared, Explained};
+use crate::paths::portable;
 use crate::report::cautions::CAUTIONS;
 use crate::report::english::{counted, grouped};
 use crate::report::escape::on_page;
@@ -56,7 +57,7 @@ fn source_line(source: &Compared) -> Markup {
     html! {
         tr {
             th scope="row" { (harmless(&source.name)) }
-            td { (harmless(&source.path.display().to_string())) }
+            td { (harmless(&portable(&source.path))) }
             td.num { (grouped(source.words)) }
             td { (harmless(&pages.unwrap_or_else(|| "not known".to_owned()))) }
         }

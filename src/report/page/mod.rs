@@ -34,7 +34,9 @@ use super::english::{counted, grouped};
 use super::escape::on_page;
 use super::said;
 use crate::findings::CheckReport;
+use crate::paths::portable;
 use plan::{DraftPlan, Plan};
+use policy::Named;
 
 /// What all pages share of their style: colours, type, tables.
 macro_rules! values {
@@ -47,8 +49,14 @@ macro_rules! values {
 }
 pub(in crate::report) use values;
 
-const STYLE: &str = concat!(values!(), include_str!("page.css"));
-const SCRIPT: &str = include_str!("page.js");
+pub(in crate::report) const STYLE: Named = Named {
+    text: concat!(values!(), include_str!("page.css")),
+    hash: "sha256-Qkmbt/rZ72x0gJuExbfUjcOeL7GRqv6zRHJURJ84/FQ=",
+};
+pub(in crate::report) const SCRIPT: Named = Named {
+    text: include_str!("page.js"),
+    hash: "sha256-5QFHoB3rmPF5s5I7rXPg/GaKp59BqHa6t1I5e2OfcHU=",
+};
 
 /// Writes the page.
 ///
@@ -67,13 +75,13 @@ fn page(plan: &Plan<'_>) -> Markup {
         html lang="en" {
             head {
                 meta charset="utf-8";
-                meta http-equiv="Content-Security-Policy" content=(policy::policy(STYLE, SCRIPT));
+                meta http-equiv="Content-Security-Policy" content=(policy::policy(&STYLE, &SCRIPT));
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 meta name="color-scheme" content="light dark";
                 meta name="referrer" content="no-referrer";
                 title { (title) }
-                style { (PreEscaped(STYLE)) }
-                script { (PreEscaped(SCRIPT)) }
+                style { (PreEscaped(STYLE.text)) }
+                script { (PreEscaped(SCRIPT.text)) }
             }
             body {
                 a.skip href="#draft-1" { "Skip to the first draft" }
@@ -132,7 +140,7 @@ fn contents(plan: &Plan<'_>) -> Markup {
 }
 
 fn section(plan: &Plan<'_>, draft: &DraftPlan<'_>) -> Markup {
-    let path = draft.report.path.display().to_string();
+    let path = portable(&draft.report.path);
     html! {
         section.draft id={ "draft-" (draft.number) } aria-labelledby={ "name-" (draft.number) } {
             // The head of the page has the name of an only draft.

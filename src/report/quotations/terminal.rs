@@ -6,6 +6,7 @@ use std::path::Path;
 
 use super::words::{self, Counts};
 use crate::findings::account::{Account, Fidelity, Item, Quoted, Share, Where};
+use crate::paths::portable;
 use crate::report::english::{counted, grouped};
 use crate::report::harmless;
 use crate::report::terminal::sheet::{INDENT, MARGIN, Sheet, wrap};
@@ -76,7 +77,7 @@ pub fn write_short(account: &Account, out: &mut impl Write) -> io::Result<()> {
         writeln!(
             out,
             "{}",
-            harmless(&format!("{}:{line}: {said}", path.display()))
+            harmless(&format!("{}:{line}: {said}", portable(path)))
         )?;
     }
     Ok(())
@@ -91,7 +92,7 @@ fn first_words(text: &str) -> String {
 
 /// `drafts/chapter.md:14`.
 fn place(quoted: &Quoted) -> String {
-    let path = quoted.path.display().to_string();
+    let path = portable(&quoted.path);
     format!("{}:{}", harmless(&path), quoted.line)
 }
 
@@ -114,11 +115,11 @@ fn head<W: Write>(sheet: &mut Sheet<'_, W>, account: &Account, counts: &Counts) 
         (None, _) => format!("{drafts} as named."),
         (Some(folder), 0) => format!(
             "No draft was named, and none stands in {}/, so only the notes were read.",
-            harmless(&folder.display().to_string())
+            harmless(&portable(folder))
         ),
         (Some(folder), _) => format!(
             "No draft was named, so {drafts} were taken from {}/.",
-            harmless(&folder.display().to_string())
+            harmless(&portable(folder))
         )
         .replace("1 draft were", "1 draft was"),
     };
@@ -130,7 +131,7 @@ fn head<W: Write>(sheet: &mut Sheet<'_, W>, account: &Account, counts: &Counts) 
     )?;
     for chapter in &account.chapters {
         for remark in &chapter.remarks {
-            let path = chapter.path.display().to_string();
+            let path = portable(&chapter.path);
             let text = format!("{}: {}", harmless(&path), harmless(remark));
             sheet.hanging(INDENT, " -", &text)?;
         }
@@ -204,7 +205,7 @@ fn shares<W: Write>(sheet: &mut Sheet<'_, W>, account: &Account) -> io::Result<(
     }
     sheet.heading(0, "Quoted words by chapter and section")?;
     for chapter in &account.chapters {
-        let path = chapter.path.display().to_string();
+        let path = portable(&chapter.path);
         share(sheet, INDENT, &path, &chapter.share)?;
         // A first heading that spans the whole is the title of what was just said.
         let title = chapter.sections.first().filter(|section| {
@@ -310,7 +311,7 @@ fn write_item<W: Write>(sheet: &mut Sheet<'_, W>, item: &Item) -> io::Result<()>
         write_quoted(sheet, quoted)?;
     }
     for unmarked in item.unmarked() {
-        let path = unmarked.path.display().to_string();
+        let path = portable(&unmarked.path);
         let text = format!(
             "{}:{}, without its quotation marks",
             harmless(&path),

@@ -34,6 +34,7 @@ use wording::{CUT_NOTE, LEGEND};
 use super::harmless;
 use super::said::{self, open};
 use crate::findings::{CheckReport, DraftPlace, DraftReport, Explained, Finding};
+use crate::paths::portable;
 
 /// Words of a finding in the short form.
 const FIRST_WORDS: usize = 8;
@@ -95,7 +96,7 @@ fn short(path: &Path, finding: &Finding, out: &mut impl Write) -> io::Result<()>
 
 /// `chapter.md:14`.
 fn place_of(draft: &Path, place: &DraftPlace) -> String {
-    let path = draft.display().to_string();
+    let path = portable(draft);
     format!("{}:{}", harmless(&path), place.line)
 }
 
@@ -163,7 +164,7 @@ fn body<W: Write>(
 }
 
 fn headline<W: Write>(sheet: &mut Sheet<'_, W>, draft: &DraftReport) -> io::Result<()> {
-    let path = draft.path.display().to_string();
+    let path = portable(&draft.path);
     let text = format!("{}: {}", harmless(&path), said::extent(draft));
     sheet.heading(0, &text)?;
     let rule = "=".repeat(sheet.look.width());

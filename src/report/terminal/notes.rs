@@ -10,6 +10,7 @@ use super::sheet::{INDENT, Sheet};
 use super::style::{Ink, Look};
 use super::{explained, finding, glance, legend, settled, short, summary};
 use crate::findings::notes::{EntryReport, NotesReport, OwnSource};
+use crate::paths::portable;
 use crate::report::cautions::CAUTIONS;
 use crate::report::english::{counted, grouped, listed};
 use crate::report::harmless;
@@ -105,7 +106,7 @@ fn headline<W: Write>(sheet: &mut Sheet<'_, W>, report: &NotesReport) -> io::Res
 
 /// `notes/lamps.md:14`.
 fn place(entry: &EntryReport) -> String {
-    let path = entry.path.display().to_string();
+    let path = portable(&entry.path);
     format!("{}:{}", harmless(&path), entry.line)
 }
 
@@ -173,7 +174,7 @@ fn not_entries<W: Write>(sheet: &mut Sheet<'_, W>, report: &NotesReport) -> io::
     }
     sheet.heading(0, "Not taken for part of an entry")?;
     for one in &report.not_entries {
-        let path = one.path.display().to_string();
+        let path = portable(&one.path);
         let under = match &one.heading {
             Some(heading) => format!("under “{}”, ", harmless(heading)),
             None => String::new(),
@@ -209,7 +210,7 @@ fn compared<W: Write>(sheet: &mut Sheet<'_, W>, report: &NotesReport) -> io::Res
     sheet.heading(0, "What was compared")?;
     let entries = counted(report.entries.len(), "entry", "entries");
     let sources = counted(report.sources, "stored source", "stored sources");
-    let review = report.review.display().to_string();
+    let review = portable(&report.review);
     let text = format!(
         "{entries} with {sources} ({}) in {}.",
         counted(report.source_words, "word", "words"),

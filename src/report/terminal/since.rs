@@ -8,6 +8,7 @@ use super::glance::in_row;
 use super::sheet::Sheet;
 use crate::findings::since::{Past, Progress, Since};
 use crate::findings::{DraftReport, Finding};
+use crate::paths::portable;
 use crate::report::harmless;
 
 /// Columns before what is counted: a number of four digits.
@@ -18,7 +19,7 @@ pub(super) fn write<W: Write>(sheet: &mut Sheet<'_, W>, draft: &DraftReport) -> 
     let Some(since) = &draft.since else {
         return Ok(());
     };
-    let path = since.path.display().to_string();
+    let path = portable(&since.path);
     sheet.heading(0, &format!("Since {}", harmless(&path)))?;
     line(sheet, since.mended.len(), "mended", "")?;
     for past in &since.mended {

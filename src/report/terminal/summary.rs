@@ -6,6 +6,7 @@ use std::io::{self, Write};
 
 use super::sheet::{INDENT, Sheet};
 use crate::findings::{CheckReport, Finding, Weight};
+use crate::paths::portable;
 use crate::report::cautions::CAUTIONS;
 use crate::report::english::{counted, grouped};
 use crate::report::{harmless, said};
@@ -58,7 +59,7 @@ fn together<W: Write>(sheet: &mut Sheet<'_, W>, report: &CheckReport) -> io::Res
         } else {
             asked.join(", ")
         };
-        let path = draft.path.display().to_string();
+        let path = portable(&draft.path);
         let count = grouped(super::open(draft).count());
         let lead = format!("{count:>width$}", width = COUNTED - 2);
         sheet.hanging(COUNTED, &lead, &format!("{}: {asked}", harmless(&path)))?;

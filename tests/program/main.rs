@@ -1,0 +1,41 @@
+//! All tests of the program from outside, as one program: each file would be linked by itself otherwise.
+//! They run the built command as a user does, or call the library's public interface. A file a subject;
+//! what they share is in [`common`].
+
+mod common;
+
+mod bad_input;
+mod bibliography;
+mod cases;
+mod citation_rules;
+mod commands;
+mod demo;
+mod edges;
+mod fidelity;
+mod footnotes;
+mod forms;
+mod golden;
+mod guarantee;
+mod included;
+mod kinds;
+mod margin;
+mod near_misses;
+mod not_findings;
+mod notes;
+mod office;
+mod page;
+mod pdf;
+mod place_review;
+mod quotations;
+mod references;
+mod repeats;
+mod schema;
+mod settle;
+mod settling;
+mod since;
+mod toolchain;
+mod width;
+
+// Needs pandoc and LibreOffice: `cargo test --features reference-readers`, as `tests/run` does.
+#[cfg(feature = "reference-readers")]
+mod reference_readers;

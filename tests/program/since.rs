@@ -1,0 +1,160 @@
+//! A draft against its earlier version, and a folder of chapters.
+
+use std::fs;
+
+use crate::common::{OWN, Review, text};
+use serde_json::Value;
+
+const BUDGETS: &str = "I leave the politics of budgets to others for now.";
+const HAWK: &str =
+    "Hawk moths, by contrast, left the lamp after some minutes and went back to the honeysuckle.";
+const PLANT: &str = "Whoever wants to know what a lamp does to a hedge has to ask the plant that has no other customer.";
+const KERB: &str = "The council mended the kerb in the second winter, and complaints about the lighting ended within a month.";
+const TURNED: &str =
+    "Moths that came near turned towards the lantern within a few wingbeats and stayed with it.";
+
+fn since(review: &Review, arguments: &[&str]) -> Value {
+    review.check_with(arguments).json["drafts"][0]["since"].clone()
+}
+
+fn lengths(since: &Value) -> [usize; 4] {
+    ["mended", "still", "changed", "new"].map(|name| since[name].as_array().unwrap().len())
+}
+
+fn draft(sentences: &[&str]) -> String {
+    let paragraphs: Vec<String> = sentences
+        .iter()
+        .map(|s| format!("{OWN} {s} {BUDGETS}"))
+        .collect();
+    paragraphs.join("\n\n") + "\n"
+}
+
+#[test]
+fn mended_still_there_changed_and_new() {
+    let edited = HAWK.replace("after some minutes and", "after some few minutes and then");
+    let review = Review::of_two()
+        .file("old/draft.md", draft(&[HAWK, PLANT, KERB]))
+        .file("drafts/draft.md", draft(&[KERB, TURNED, &edited]));
+    let told = since(&review, &["drafts/draft.md", "--since", "old/draft.md"]);
+    assert_eq!(lengths(&told), [1, 1, 1, 1], "{told:#}");
+    assert!(
+        text(&told["mended"][0]["text"]).contains("ask the plant"),
+        "{told:#}"
+    );
+    assert!(
+        text(&told["changed"][0]["was"]["text"]).contains("Hawk moths"),
+        "{told:#}"
+    );
+    // A folder of earlier versions goes by names; the other direction is the mirror.
+    assert_eq!(since(&review, &["drafts", "--since", "old"]), {
+        let mut same = told.clone();
+        same["path"] = "old/draft.md".into();
+        same
+    });
+    let back = since(&review, &["old/draft.md", "--since", "drafts/draft.md"]);
+    assert_eq!(lengths(&back), [1, 1, 1, 1]);
+    let same = since(&review, &["old/draft.md", "--since", "old/draft.md"]);
+    assert_eq!(lengths(&same), [0, 3, 0, 0]);
+    assert_eq!(
+        review.check_with(&["old/draft.md"]).json["drafts"][0]["since"],
+        Value::Null
+    );
+}
+
+#[test]
+fn the_printed_account_goes_by_the_numbers_of_the_report() {
+    let review = Review::of_two()
+        .file("old/draft.md", draft(&[HAWK, PLANT]))
+        .file("drafts/draft.md", draft(&[KERB, HAWK]));
+    let output = review.run(&["check", "drafts/draft.md", "--since", "old"]);
+    let printed = String::from_utf8(output.stdout).unwrap();
+    let words = printed.split_whitespace().collect::<Vec<_>>().join(" ");
+    for wanted in [
+        "Since old/draft.md",
+        "1 mended",
+        "1 still there: 2",
+        "0 changed",
+        "1 new: 1",
+    ] {
+        assert!(words.contains(wanted), "{wanted} is missing:\n{printed}");
+    }
+    assert!(
+        printed.lines().all(|line| line.chars().count() <= 80),
+        "{printed}"
+    );
+}
+
+#[test]
+fn what_was_settled_is_not_called_mended() {
+    let review = Review::of_two()
+        .file("drafts/draft.md", draft(&[HAWK, PLANT]))
+        .file("new/draft.md", draft(&[PLANT]));
+    let found = review.check_with(&["drafts/draft.md"]);
+    let id = text(&found.json["drafts"][0]["findings"][0]["id"]).to_owned();
+    assert!(
+        review
+            .run(&["settle", &id, "--because", "x"])
+            .status
+            .success()
+    );
+    let told = since(&review, &["new/draft.md", "--since", "drafts/draft.md"]);
+    assert_eq!(lengths(&told), [0, 1, 0, 0], "{told:#}");
+}
+
+#[test]
+fn slips_say_what_to_name() {
+    let review = Review::of_two()
+        .file("drafts/one.md", draft(&[HAWK]))
+        .file("drafts/two.md", draft(&[KERB]))
+        .file("old/three.md", draft(&[KERB]));
+    for (since, wanted) in [
+        ("old/three.md", "name the folder"),
+        ("old", "name the earlier version itself"),
+        ("missing", "name the folder"),
+    ] {
+        let output = review.run(&["check", "drafts", "--since", since]);
+        assert_eq!(output.status.code(), Some(2));
+        let said = String::from_utf8(output.stderr).unwrap();
+        assert!(said.contains(wanted), "{said}");
+    }
+    let review = review.file("old/one.md", draft(&[HAWK]));
+    let checked = review.check_with(&["drafts", "--since", "old"]);
+    assert_eq!(checked.json["drafts"][1]["since"], Value::Null);
+    let told = checked.json["left_out"].to_string();
+    assert!(
+        told.contains("two.md") && told.contains("no file of this name"),
+        "{told}"
+    );
+}
+
+#[test]
+fn a_folder_is_its_chapters_in_order() {
+    let review = Review::of_two()
+        .file("drafts/chapter-10.md", draft(&[HAWK]))
+        .file("drafts/chapter-2.txt", draft(&[KERB]))
+        .file("drafts/.chapter-3.md.swp", "x")
+        .file("drafts/lamp.png", [0u8, 1, 2])
+        .file("drafts/old/chapter-1.md", draft(&[PLANT]));
+    let checked = review.check_with(&["drafts"]);
+    let paths: Vec<&str> = checked.json["drafts"]
+        .as_array()
+        .unwrap()
+        .iter()
+        .map(|draft| text(&draft["path"]))
+        .collect();
+    assert_eq!(paths, ["drafts/chapter-2.txt", "drafts/chapter-10.md"]);
+    let told = checked.json["left_out"].to_string();
+    assert!(
+        told.contains("lamp.png") && told.contains("drafts/old"),
+        "{told}"
+    );
+    assert!(!told.contains("swp"), "{told}");
+    fs::create_dir(review.path("empty")).unwrap();
+    let output = review.run(&["check", "empty"]);
+    assert_eq!(output.status.code(), Some(2));
+    assert!(
+        String::from_utf8(output.stderr)
+            .unwrap()
+            .contains("no file in this folder")
+    );
+}
