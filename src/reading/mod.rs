@@ -178,12 +178,17 @@ fn from_place(
             remarks: Vec::new(),
             carried: Vec::new(),
         }),
-        _ => characters(bytes, format, includes),
+        _ => characters(bytes, format, includes, limits),
     }
 }
 
 /// Reads a format that is characters from end to end.
-fn characters(bytes: Vec<u8>, format: Format, includes: &Includes) -> Result<ReadFile, Unreadable> {
+fn characters(
+    bytes: Vec<u8>,
+    format: Format,
+    includes: &Includes,
+    limits: &Limits,
+) -> Result<ReadFile, Unreadable> {
     let ends = memchr::memchr_iter(b'\n', &bytes).filter_map(|end| u32::try_from(end + 1).ok());
     let lines: Vec<u32> = std::iter::once(0).chain(ends).collect();
     let named = (format == Format::Html)
@@ -208,7 +213,7 @@ fn characters(bytes: Vec<u8>, format: Format, includes: &Includes) -> Result<Rea
             remarks.extend(missing);
             text
         }
-        Format::Html => html::read(&content)?,
+        Format::Html => html::read(&content, limits)?,
         Format::Rst => rst::read(&content, &origin),
         Format::Org => org::read(&content, &origin),
         _ => plain::read(content, origin),

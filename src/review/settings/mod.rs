@@ -109,6 +109,7 @@ impl Settings {
             parts: options.max_package_parts.unwrap_or(usual.parts),
             pages: options.max_pdf_pages.unwrap_or(usual.pages),
             characters: options.max_pdf_characters.unwrap_or(usual.characters),
+            html_nodes: options.max_html_nodes.unwrap_or(usual.html_nodes),
         };
         Ok(Self {
             run_words: options.run_words.unwrap_or(default.run_words),
