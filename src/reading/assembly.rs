@@ -1,49 +1,29 @@
-//! What readers of marked-up formats write a Text with: characters with the place they had in the
-//! file, blocks, footnotes and their calls, page breaks. Blank space is set as in running text: of a run
-//! of blanks one is kept, a line end if the run had one, none at the borders of a block. Blocks stand
-//! apart by a blank line. What stands in a block quotation, however nested, is one block.
+//! What readers of marked-up formats write a Text with, above the [`Builder`]. Blank space is set as in running
+//! text: of a run of blanks one is kept, a line end if the run had one, none at the borders of a block. A block
+//! begins with its first text, and what it is was said before.
 
-use std::collections::HashMap;
 use std::path::PathBuf;
 
-use super::{pages, reference_list};
-use crate::text::{
-    Block, BlockKind, ByteRange, Included, NoteCall, Origin, PageLabel, PageStart, Pages, Piece,
-    Text,
-};
+use super::builder::Builder;
+use crate::text::{BlockKind, Origin, PageLabel, Text};
 
 /// A Text in the making.
 #[derive(Default)]
 pub(super) struct Assembly {
-    out: String,
-    blocks: Vec<Block>,
-    pieces: Vec<Piece>,
-    /// The block at hand and where it starts, once it has text.
-    open: Option<(BlockKind, usize)>,
+    out: Builder,
     /// What the next block is.
     next: Option<BlockKind>,
     /// Whether the next block is an item whose number its format writes.
     counted: bool,
-    /// Where such items start.
-    numbered: Vec<usize>,
-    /// How many block quotations are open, and where the outermost has its first text.
-    quotations: usize,
-    quotation_start: Option<usize>,
     /// The name of the note being written and where its text starts.
     note: Option<(String, Option<usize>)>,
-    calls: Vec<(usize, String)>,
-    notes: HashMap<String, ByteRange>,
-    pages: Vec<PageStart>,
-    included: Vec<Included>,
 }
 
 impl Assembly {
     /// Says that places from `start` on, up to the next such file, are those of a file that the document
     /// includes.
     pub(super) fn include(&mut self, path: PathBuf, start: usize) {
-        // Reading refuses files whose positions don't fit into 32 bits.
-        let start = u32::try_from(start).unwrap_or(u32::MAX);
-        self.included.push(Included { path, start });
+        self.out.include(path, start);
     }
 
     /// Ends the block at hand; the next text begins one of this kind.
@@ -62,34 +42,24 @@ impl Assembly {
         self.next = None;
         self.counted = false;
         self.trim();
-        if let Some((kind, start)) = self.open.take()
-            && self.quotations == 0
-        {
-            self.push(kind, start);
-        }
+        self.out.close();
     }
 
     /// Begins a block quotation.
     pub(super) fn enter_quotation(&mut self) {
         self.end_block();
-        self.quotations += 1;
+        self.out.enter_quotation();
     }
 
     /// Ends a block quotation.
     pub(super) fn leave_quotation(&mut self) {
         self.end_block();
-        self.quotations = self.quotations.saturating_sub(1);
-        if self.quotations == 0
-            && let Some(start) = self.quotation_start.take()
-        {
-            self.push(BlockKind::BlockQuotation, start);
-        }
+        self.out.leave_quotation();
     }
 
     /// A footnote of this name is called here.
     pub(super) fn call(&mut self, name: &str) {
-        let at = self.out.trim_end().len();
-        self.calls.push((at, name.to_owned()));
+        self.out.call(self.out.solid_end(), name);
     }
 
     /// Begins the text of a footnote; one that is open ends.
@@ -102,18 +72,15 @@ impl Assembly {
     pub(super) fn leave_note(&mut self) {
         self.end_block();
         if let Some((name, Some(start))) = self.note.take() {
-            let end = self.out.trim_end().len();
-            self.notes.entry(name).or_insert(ByteRange::of(start, end));
+            self.out.note(name, start);
         }
     }
 
     /// A page begins here.
     pub(super) fn page(&mut self, label: &str) {
-        let at = self.out.trim_end().len();
-        let mark = ByteRange::of(at, at);
         let label = PageLabel::new(label);
         if !label.as_str().is_empty() && label.as_str().len() <= 20 {
-            self.pages.push(PageStart { label, mark });
+            self.out.page(label);
         }
     }
 
@@ -138,10 +105,11 @@ impl Assembly {
 
     /// Writes text as it stands, blanks and line ends included.
     pub(super) fn verbatim(&mut self, text: &str, file_start: Option<usize>) {
-        let start = self.open.map_or_else(
-            || text.len() - text.trim_start_matches(['\n', '\r']).len(),
-            |_| 0,
-        );
+        let start = if self.out.is_open() {
+            0
+        } else {
+            text.len() - text.trim_start_matches(['\n', '\r']).len()
+        };
         self.write(
             text.get(start..).unwrap_or_default(),
             place(file_start, start),
@@ -150,65 +118,29 @@ impl Assembly {
 
     /// Whether the block at hand has text.
     pub(super) fn has_text(&self) -> bool {
-        self.open.is_some()
+        self.out.is_open()
     }
 
     /// The last character of the block at hand.
     pub(super) fn last(&self) -> Option<char> {
-        self.open.and_then(|_| self.out.chars().next_back())
+        self.out.last().filter(|_| self.out.is_open())
     }
 
     /// Takes back blank space at the end of the block at hand.
     pub(super) fn trim(&mut self) {
-        if self.open.is_some() {
-            self.out.truncate(self.out.trim_end_matches(is_blank).len());
-            let end = self.out.len();
-            while let Some(last) = self.pieces.last_mut() {
-                if last.text.end() <= end {
-                    break;
-                }
-                if last.text.start() >= end {
-                    self.pieces.pop();
-                } else {
-                    last.text = ByteRange::of(last.text.start(), end);
-                }
-            }
+        if self.out.is_open() {
+            self.out.take_back(is_blank);
         }
     }
 
     /// The Text. `origin` says how the characters that were read came from the file.
     pub(super) fn finish(mut self, origin: &Origin) -> Text {
         self.leave_note();
-        while self.quotations > 0 {
-            self.leave_quotation();
-        }
-        self.end_block();
-        let mut marks = pages::find(&self.out);
-        marks.append(&mut self.pages);
-        marks.sort_by_key(|start| start.mark);
-        let blocks = pages::join_broken(&self.out, &marks, self.blocks);
-        let blocks = reference_list::mark(&self.out, blocks);
-        let origin = match origin {
-            Origin::Same { skipped } => Origin::Pieces {
-                pieces: behind(self.pieces, *skipped),
-                included: self.included.into_iter().map(later(*skipped)).collect(),
-            },
-            _ => Origin::Recoded,
-        };
-        let notes = self.notes;
-        let calls = self.calls.into_iter().filter_map(|(at, name)| {
-            let note = *notes.get(&name)?;
-            Some(NoteCall { at, note })
-        });
-        let calls = calls.collect();
-        let text = Text::new(self.out, blocks, Pages::new(marks), origin).with_note_calls(calls);
-        let numbered = reference_list::is_numbered(text.blocks(), &self.numbered);
-        text.with_numbered_references(numbered)
+        self.out.finish(origin)
     }
 
     fn blank(&mut self, blank: &str, file_start: Option<usize>) {
-        let ends_blank = self.out.ends_with(is_blank);
-        if self.open.is_none() || ends_blank {
+        if self.last().is_none_or(is_blank) {
             return;
         }
         let kept = if blank.contains(['\n', '\r']) {
@@ -225,54 +157,16 @@ impl Assembly {
         if text.is_empty() {
             return;
         }
-        if self.open.is_none() {
-            if !self.out.is_empty() {
-                self.out.push_str("\n\n");
-            }
+        if !self.out.is_open() {
             let in_note = self.note.is_some().then_some(BlockKind::Footnote);
             let kind = in_note.or(self.next.take()).unwrap_or(BlockKind::Paragraph);
-            let start = self.out.len();
-            self.open = Some((kind, start));
-            if std::mem::take(&mut self.counted) {
-                self.numbered.push(start);
-            }
-            if self.quotations > 0 {
-                self.quotation_start.get_or_insert(start);
-            }
+            let counted = std::mem::take(&mut self.counted);
+            let start = self.out.begin(kind, counted);
             if let Some((_, note_start)) = &mut self.note {
                 note_start.get_or_insert(start);
             }
         }
-        let start = self.out.len();
-        self.out.push_str(text);
-        if let Some(file_start) = file_start {
-            self.add_piece(ByteRange::of(start, self.out.len()), file_start);
-        }
-    }
-
-    /// Adds a piece, to the one before where both texts go on from there.
-    fn add_piece(&mut self, text: ByteRange, file_start: usize) {
-        if let Some(last) = self.pieces.last_mut()
-            && last.text.end() == text.start()
-            && last.file_start as usize + last.text.len() == file_start
-        {
-            last.text = last.text.hull(text);
-        } else {
-            // Reading refuses files whose positions don't fit into 32 bits.
-            let file_start = u32::try_from(file_start).unwrap_or(u32::MAX);
-            self.pieces.push(Piece { text, file_start });
-        }
-    }
-
-    fn push(&mut self, kind: BlockKind, start: usize) {
-        let written = self.out.get(start..).unwrap_or_default();
-        let solid = written.trim_start();
-        let start = self.out.len() - solid.len();
-        let end = start + solid.trim_end().len();
-        if start < end {
-            let range = ByteRange::of(start, end);
-            self.blocks.push(Block { kind, range });
-        }
+        self.out.write(text, file_start);
     }
 }
 
@@ -285,25 +179,10 @@ fn place(file_start: Option<usize>, at: usize) -> Option<usize> {
     file_start.map(|start| start + at)
 }
 
-/// The same included file behind a document with so many bytes before its content.
-fn later(skipped: u32) -> impl Fn(Included) -> Included {
-    move |file| Included {
-        start: file.start.saturating_add(skipped),
-        ..file
-    }
-}
-
-/// The same pieces in a file with so many bytes before the content.
-fn behind(mut pieces: Vec<Piece>, skipped: u32) -> Vec<Piece> {
-    for piece in &mut pieces {
-        piece.file_start = piece.file_start.saturating_add(skipped);
-    }
-    pieces
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::text::ByteRange;
 
     #[test]
     fn blanks_blocks_notes_and_places() {

@@ -38,10 +38,11 @@ pub(super) fn read(bytes: Vec<u8>, limits: &Limits) -> Result<ReadFile, Unreadab
         .part(&listing)?
         .ok_or_else(|| Unreadable::Damaged(format!("{listing} is missing in the package")))?;
     let mut out = Assembly::default();
+    let mut room = html::Room::of(limits.html_nodes);
     let mut missing = 0;
     for chapter in chapters(&listing, &contents)? {
         match package.part(&chapter)? {
-            Some(page) => html::write(&page, &chapter, &mut out)?,
+            Some(page) => html::write(&page, &chapter, &mut room, &mut out)?,
             None => missing += 1,
         }
     }

@@ -5,7 +5,7 @@
 use std::cell::Cell;
 use std::path::{Path, PathBuf};
 
-use super::{bytes, decode};
+use super::{Format, bytes, decode, marks};
 use crate::text::Origin;
 
 /// A file that a document names.
@@ -27,13 +27,21 @@ pub(super) struct Includes {
     /// As the file system has it.
     folder: Option<PathBuf>,
     limit_mb: u64,
+    /// Line ends and signs of markup that may still be read.
+    marks_left: Cell<usize>,
     /// Bytes that may still be read.
     left: Cell<u64>,
+    /// Files that may still be named.
+    names_left: Cell<usize>,
 }
+
+/// Most files that a document and its included files may name, one that is named twice counted twice. A file that names the next
+/// one twice, and that the next, would be read more often than anyone can wait.
+const MOST_NAMES: usize = 2000;
 
 impl Includes {
     /// What lies beside a document.
-    pub(super) fn beside(document: &Path, limit_mb: u64) -> Self {
+    pub(super) fn beside(document: &Path, limit_mb: u64, most_marks: usize) -> Self {
         let folder = match document.parent() {
             Some(folder) if !folder.as_os_str().is_empty() => folder,
             _ => Path::new("."),
@@ -42,7 +50,9 @@ impl Includes {
             shown: document.parent().unwrap_or(Path::new("")).to_owned(),
             folder: folder.canonicalize().ok(),
             limit_mb,
+            marks_left: Cell::new(most_marks),
             left: Cell::new(limit_mb.saturating_mul(1_000_000)),
+            names_left: Cell::new(MOST_NAMES),
         }
     }
 
@@ -52,13 +62,24 @@ impl Includes {
             shown: PathBuf::new(),
             folder: None,
             limit_mb: 0,
+            marks_left: Cell::new(0),
             left: Cell::new(0),
+            names_left: Cell::new(0),
         }
+    }
+
+    /// What is to be said of files that were named in vain.
+    pub(super) fn remark(&self) -> Option<String> {
+        let exhausted = self.folder.is_some() && self.names_left.get() == 0;
+        exhausted.then(|| {
+            format!("more than {MOST_NAMES} files are named to be read in its place; the text of those named later is missing")
+        })
     }
 
     /// A file by the name that the document gives it, with `.tex` behind it or not.
     pub(super) fn load(&self, name: &str) -> Option<Include> {
         let folder = self.folder.as_deref()?;
+        self.names_left.set(self.names_left.get().checked_sub(1)?);
         let named = [format!("{name}.tex"), name.to_owned()];
         let path = named
             .iter()
@@ -68,6 +89,9 @@ impl Includes {
         let left = self.left.get().checked_sub(bytes.len() as u64)?;
         self.left.set(left);
         let decoded = decode::decode(bytes)?;
+        let marks = marks::count(&decoded.content, Format::Latex);
+        self.marks_left
+            .set(self.marks_left.get().checked_sub(marks)?);
         Some(Include {
             path: self.shown.join(path.strip_prefix(folder).ok()?),
             content: decoded.content,
@@ -91,7 +115,7 @@ mod tests {
         std::fs::write(folder.path().join("secret.tex"), "secret").unwrap();
         std::fs::write(inner.join("parts/one.tex"), "one").unwrap();
         std::fs::write(inner.join("two"), "two").unwrap();
-        let includes = Includes::beside(&inner.join("draft.tex"), 1);
+        let includes = Includes::beside(&inner.join("draft.tex"), 1, 100);
         let content = |name: &str| includes.load(name).map(|file| file.content);
         assert_eq!(content("parts/one").as_deref(), Some("one"));
         assert_eq!(content("parts/one.tex").as_deref(), Some("one"));

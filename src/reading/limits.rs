@@ -18,6 +18,12 @@ pub struct Limits {
     pub pages: usize,
     /// Most characters that a PDF may draw. Setting `max_pdf_characters`, default 10,000,000: ten long books.
     pub characters: usize,
+    /// Most elements, attributes and stretches of text that an HTML page, or all chapters of an EPUB, may make. Setting
+    /// `max_html_nodes`, default 4,000,000: a hundred long books.
+    pub html_nodes: usize,
+    /// Most line ends and signs of markup in a text file (.txt, .md, .tex, .rst, .org; in .html line ends only). Setting
+    /// `max_text_marks`, default 6,000,000: a hundred long books.
+    pub text_marks: usize,
 }
 
 impl Default for Limits {
@@ -28,6 +34,8 @@ impl Default for Limits {
             parts: 20_000,
             pages: 20_000,
             characters: 10_000_000,
+            html_nodes: 4_000_000,
+            text_marks: 6_000_000,
         }
     }
 }

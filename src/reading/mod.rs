@@ -7,6 +7,7 @@
 //!    break; [`reference_list`] finds the document's own references.
 
 mod assembly;
+mod builder;
 mod decode;
 mod docx;
 mod epub;
@@ -19,6 +20,7 @@ mod latex;
 mod limits;
 mod lines;
 mod markdown;
+mod marks;
 mod odt;
 mod org;
 pub(crate) mod package;
@@ -134,7 +136,7 @@ pub fn read(path: &Path, limits: &Limits) -> Result<ReadFile, ReadError> {
     let format = Format::of(path)?;
     let limit_mb = limits.file_mb.min(POSITIONS_MB);
     let bytes = bytes(path, limit_mb)?;
-    let includes = Includes::beside(path, limit_mb);
+    let includes = Includes::beside(path, limit_mb, limits.text_marks);
     from_place(bytes, format, &includes, limits).map_err(|why| ReadError::Content {
         path: path.to_owned(),
         why,
@@ -178,14 +180,25 @@ fn from_place(
             remarks: Vec::new(),
             carried: Vec::new(),
         }),
-        _ => characters(bytes, format, includes),
+        _ => characters(bytes, format, includes, limits),
     }
 }
 
 /// Reads a format that is characters from end to end.
-fn characters(bytes: Vec<u8>, format: Format, includes: &Includes) -> Result<ReadFile, Unreadable> {
-    let ends = memchr::memchr_iter(b'\n', &bytes).filter_map(|end| u32::try_from(end + 1).ok());
-    let lines: Vec<u32> = std::iter::once(0).chain(ends).collect();
+fn characters(
+    bytes: Vec<u8>,
+    format: Format,
+    includes: &Includes,
+    limits: &Limits,
+) -> Result<ReadFile, Unreadable> {
+    let line_starts = |bytes: &[u8]| -> Vec<u32> {
+        let ends = memchr::memchr_iter(b'\n', bytes).filter_map(|end| u32::try_from(end + 1).ok());
+        std::iter::once(0).chain(ends).collect()
+    };
+    if memchr::memchr_iter(b'\n', &bytes).count() > limits.text_marks {
+        return Err(marks::too_many(limits));
+    }
+    let lines = line_starts(&bytes);
     let named = (format == Format::Html)
         .then(|| html::encoding(&bytes))
         .flatten();
@@ -194,6 +207,7 @@ fn characters(bytes: Vec<u8>, format: Format, includes: &Includes) -> Result<Rea
         origin,
         remark,
     } = decode::decode_as(bytes, named).ok_or(Unreadable::Binary)?;
+    marks::check(&content, format, limits)?;
     let mut remarks: Vec<String> = remark.into_iter().collect();
     let text = match format {
         Format::Markdown => {
@@ -206,9 +220,10 @@ fn characters(bytes: Vec<u8>, format: Format, includes: &Includes) -> Result<Rea
         Format::Latex => {
             let (text, missing) = latex::read(&content, &origin, &|name| includes.load(name));
             remarks.extend(missing);
+            remarks.extend(includes.remark());
             text
         }
-        Format::Html => html::read(&content)?,
+        Format::Html => html::read(&content, limits)?,
         Format::Rst => rst::read(&content, &origin),
         Format::Org => org::read(&content, &origin),
         _ => plain::read(content, origin),

@@ -185,28 +185,35 @@ fn is_broken(content: &str, marks: &[PageStart], first: &Block, second: &Block) 
         && !ends_sentence(content.get(first.range.as_range()).unwrap_or_default())
 }
 
-/// The range without page marks and blank space at its ends; `None` where nothing is left.
+/// The range without page marks and blank space at its ends; `None` where nothing is left. A mark may have no
+/// width, as those of HTML have none, so it is the marks that are counted off: each round takes one.
 fn without_marks(content: &str, marks: &[PageStart], range: ByteRange) -> Option<ByteRange> {
-    let (mut start, mut end) = (range.start(), range.end());
+    let first = marks.partition_point(|page| page.mark.start() < range.start());
+    let behind = marks.partition_point(|page| page.mark.end() <= range.end());
+    let mut left = marks.get(first..behind).unwrap_or_default();
+    let mut solid = solid(content, range)?;
     loop {
-        let inside = content.get(start..end)?;
-        let solid = inside.trim_start();
-        start = end - solid.len();
-        end = start + solid.trim_end().len();
-        let first = marks.partition_point(|page| page.mark.start() < start);
-        let last = marks.partition_point(|page| page.mark.end() <= end);
-        let leading = marks.get(first).filter(|page| page.mark.start() == start);
-        let trailing = last
-            .checked_sub(1)
-            .and_then(|last| marks.get(last))
-            .filter(|page| page.mark.end() == end && page.mark.start() >= start);
-        match (leading, trailing) {
-            (Some(page), _) => start = page.mark.end().min(end),
-            (None, Some(page)) => end = page.mark.start(),
-            (None, None) => break,
-        }
+        (solid, left) = match left {
+            [page, later @ ..] if page.mark.start() <= solid.start() => {
+                let start = page.mark.end().clamp(solid.start(), solid.end());
+                (ByteRange::of(start, solid.end()), later)
+            }
+            [earlier @ .., page] if page.mark.end() >= solid.end() => {
+                let end = page.mark.start().clamp(solid.start(), solid.end());
+                (ByteRange::of(solid.start(), end), earlier)
+            }
+            _ => return (!solid.is_empty()).then_some(solid),
+        };
+        solid = self::solid(content, solid)?;
     }
-    (start < end).then(|| ByteRange::of(start, end))
+}
+
+/// The range without blank space at its ends.
+fn solid(content: &str, range: ByteRange) -> Option<ByteRange> {
+    let inside = content.get(range.as_range())?;
+    let behind_blank = inside.trim_start();
+    let start = range.end() - behind_blank.len();
+    Some(ByteRange::of(start, start + behind_blank.trim_end().len()))
 }
 
 /// Whether a stretch of text ends with an end mark, behind closing marks and a note number.
@@ -269,6 +276,52 @@ mod tests {
         ];
         for (content, expected) in cases {
             assert_eq!(labels(content), *expected, "in {content:?}");
+        }
+    }
+
+    #[test]
+    fn marks_come_off_the_ends_of_blocks() {
+        let marks_at = |places: &[(usize, usize)]| -> Vec<PageStart> {
+            let mark = |(start, end): &(usize, usize)| PageStart {
+                label: PageLabel::new("12"),
+                mark: ByteRange::of(*start, *end),
+            };
+            places.iter().map(mark).collect()
+        };
+        let cases: &[(&str, &[(usize, usize)], Option<&str>)] = &[
+            (
+                "[p. 12] Moths. [p. 13]",
+                &[(0, 7), (15, 22)],
+                Some("Moths."),
+            ),
+            ("[p. 12][p. 13]", &[(0, 7), (7, 14)], None),
+            ("Mo[p. 12]ths", &[(2, 9)], Some("Mo[p. 12]ths")),
+            // Of no width: at the start, at the end, several, beside one that has some, inside.
+            ("Moths.", &[(0, 0)], Some("Moths.")),
+            ("Moths.", &[(6, 6)], Some("Moths.")),
+            (
+                " Moths. ",
+                &[(0, 0), (0, 0), (1, 1), (7, 7), (8, 8)],
+                Some("Moths."),
+            ),
+            (
+                "[p. 12] Moths.",
+                &[(0, 0), (0, 7), (7, 7), (8, 8)],
+                Some("Moths."),
+            ),
+            (
+                "Moths. [p. 12]",
+                &[(6, 6), (7, 14), (14, 14)],
+                Some("Moths."),
+            ),
+            ("Moths.", &[(2, 2)], Some("Moths.")),
+            ("", &[(0, 0)], None),
+        ];
+        for (content, places, expected) in cases {
+            let all = ByteRange::of(0, content.len());
+            let found = without_marks(content, &marks_at(places), all);
+            let found = found.and_then(|range| content.get(range.as_range()));
+            assert_eq!(found, *expected, "in {content:?}");
         }
     }
 

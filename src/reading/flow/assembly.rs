@@ -3,10 +3,11 @@
 use std::collections::{BTreeMap, BTreeSet};
 
 use super::{Manuscript, NoteName, Paragraph, Story, roles};
-use crate::reading::{CarriedReference, ReadFile, pages, reference_list};
+use crate::reading::builder::{Breaks, Draft};
+use crate::reading::{CarriedReference, ReadFile};
 use crate::text::{
-    Block, BlockKind, ByteRange, CiteTarget, NoteCall, Origin, PageLabel, PageStart, Pages,
-    PartPiece, RecordedCitation, Text,
+    Block, BlockKind, ByteRange, CiteTarget, NoteCall, Origin, PageLabel, PageStart, PartPiece,
+    RecordedCitation,
 };
 
 /// The Text of a document, with the references that its citations carry.
@@ -33,23 +34,20 @@ pub(in crate::reading) fn assemble(manuscript: Manuscript, remarks: Vec<String>)
         targets.all(|target| matches!(target, CiteTarget::Key(key) if known.contains(key)))
     });
 
-    let marks = pages::find(&sheet.out);
-    let blocks = pages::join_broken(&sheet.out, &marks, sheet.blocks);
-    let blocks = reference_list::mark(&sheet.out, blocks);
-    // Marks that somebody typed into the text name the pages of the work it was typed from.
-    let pages = if marks.is_empty() { starts } else { marks };
+    let draft = Draft {
+        content: sheet.out,
+        blocks: sheet.blocks,
+        breaks: Breaks::UnlessMarks(starts),
+        calls,
+        numbered: sheet.numbered,
+    };
     let origin = Origin::Package {
         parts,
         pieces: sheet.pieces,
         calls: call_places,
     };
-    let text = Text::new(sheet.out, blocks, Pages::new(pages), origin)
-        .with_note_calls(calls)
-        .with_recorded(sheet.recorded);
-    let numbered = reference_list::is_numbered(text.blocks(), &sheet.numbered);
-    let text = text.with_numbered_references(numbered);
     ReadFile {
-        text,
+        text: draft.text(origin).with_recorded(sheet.recorded),
         remarks,
         carried: sheet.carried,
     }

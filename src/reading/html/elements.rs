@@ -1,7 +1,7 @@
 //! What elements are to a reader of the page.
 
-use scraper::node::Element;
-
+use super::tree::{Element, NodeRef};
+use crate::reading::pages;
 use crate::text::BlockKind;
 
 /// What an element does to the text around and inside it.
@@ -37,7 +37,7 @@ pub(super) enum Role {
 }
 
 /// The role of an element by its name, its ARIA role and its class.
-pub(super) fn role(element: &Element) -> Role {
+pub(super) fn role(element: &Element<'_>) -> Role {
     if is_reference(element) {
         return Role::Item(BlockKind::ReferenceListItem);
     }
@@ -72,7 +72,7 @@ pub(super) fn role(element: &Element) -> Role {
 }
 
 /// Whether an ordered list numbers with figures, rather than with letters, Roman numerals or nothing.
-fn has_figures(list: &Element) -> bool {
+fn has_figures(list: &Element<'_>) -> bool {
     let style = list.attr("style").unwrap_or_default().replace(' ', "");
     let named = style
         .split(';')
@@ -84,14 +84,14 @@ fn has_figures(list: &Element) -> bool {
 }
 
 /// Whether an element is an entry of a list of references.
-fn is_reference(element: &Element) -> bool {
+fn is_reference(element: &Element<'_>) -> bool {
     has(element, "role", "doc-biblioentry")
         || has(element, "epub:type", "biblioentry")
         || has(element, "class", "csl-entry")
 }
 
 /// Whether what an element holds is not part of the prose a reader sees.
-pub(super) fn is_hidden(element: &Element) -> bool {
+pub(super) fn is_hidden(element: &Element<'_>) -> bool {
     let by_name = matches!(
         element.name(),
         "head"
@@ -110,6 +110,7 @@ pub(super) fn is_hidden(element: &Element) -> bool {
             | "canvas"
             | "del"
             | "noframes"
+            | "noscript"
             | "rp"
             | "rt"
     );
@@ -122,25 +123,44 @@ pub(super) fn is_hidden(element: &Element) -> bool {
         || has(element, "role", "doc-backlink")
 }
 
-/// The page that begins at an element, by its title, label or content.
-pub(super) fn page_label(element: &Element) -> Option<String> {
-    let breaks = has(element, "role", "doc-pagebreak") || has(element, "epub:type", "pagebreak");
-    let named = || {
-        let label = element.attr("aria-label").or(element.attr("title"))?;
+/// A page break.
+pub(super) struct PageBreak {
+    /// The page that begins; empty where the break names none.
+    pub label: String,
+    /// Whether the element holds prose besides the page's number. HTML knows no `<span/>`: what follows such a
+    /// tag stands inside it.
+    pub has_prose: bool,
+}
+
+/// The page that begins at an element, by its title, label or identifier, else by the number it holds.
+pub(super) fn page_break(node: NodeRef<'_>) -> Option<PageBreak> {
+    let element = &node.element()?;
+    if !has(element, "role", "doc-pagebreak") && !has(element, "epub:type", "pagebreak") {
+        return None;
+    }
+    // `Page 12`, ` 12. `
+    let last = |label: &str| {
         let number = label.trim().trim_end_matches('.');
-        // `Page 12`, ` 12. `
-        Some(number.rsplit(' ').next().unwrap_or(number).to_owned())
+        number.rsplit(' ').next().unwrap_or(number).to_owned()
     };
+    let named = element.attr("aria-label").or(element.attr("title"));
     let by_id = || {
-        let id = element.id()?;
+        let id = element.attr("id")?;
         let number = id.trim_start_matches(|c: char| c.is_alphabetic() || matches!(c, '-' | '_'));
         (!number.is_empty()).then(|| number.to_owned())
     };
-    breaks.then(|| named().or_else(by_id).unwrap_or_default())
+    let shown = super::notes::content(node);
+    let alone = last(shown.trim_end_matches([']', ')']));
+    let is_number = |label: &str| label.len() <= 10 && pages::page_number(label).is_some();
+    let label = named.map(last).or_else(by_id);
+    let label = label.or_else(|| is_number(&alone).then(|| alone.clone()));
+    let label = label.unwrap_or_default();
+    let has_prose = !shown.is_empty() && alone != label;
+    Some(PageBreak { label, has_prose })
 }
 
 /// Whether one of the words of an attribute is this.
-pub(super) fn has(element: &Element, attribute: &str, word: &str) -> bool {
+pub(super) fn has(element: &Element<'_>, attribute: &str, word: &str) -> bool {
     element
         .attr(attribute)
         .is_some_and(|value| value.split_ascii_whitespace().any(|one| one == word))

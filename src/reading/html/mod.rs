@@ -9,18 +9,21 @@
 //!
 //! Positions in the file can't be named, since the tree keeps none.
 
+mod attributes;
 mod elements;
-mod markup;
 mod notes;
+mod parse;
+mod sink;
+mod tree;
 
-use ego_tree::iter::Edge;
 use encoding_rs::Encoding;
-use scraper::{Html, Node, node::Element};
 
-use super::Unreadable;
 use super::assembly::Assembly;
+use super::{Limits, Unreadable};
 use crate::text::{BlockKind, Origin, Text};
 use elements::Role;
+pub(super) use parse::Room;
+use tree::{Edge, NodeRef};
 
 /// The encoding that a page says it is in, within its first bytes as the standard asks.
 pub(super) fn encoding(bytes: &[u8]) -> Option<&'static Encoding> {
@@ -39,25 +42,25 @@ pub(super) fn encoding(bytes: &[u8]) -> Option<&'static Encoding> {
 /// Reads an HTML document.
 ///
 /// # Errors
-/// [`Unreadable::Excessive`] where elements lie thousands deep in each other.
-pub(super) fn read(content: &str) -> Result<Text, Unreadable> {
+/// [`Unreadable`] where its tree costs more than the limits allow.
+pub(super) fn read(content: &str, limits: &Limits) -> Result<Text, Unreadable> {
     let mut out = Assembly::default();
-    write(content, "", &mut out)?;
+    write(content, "", &mut Room::of(limits.html_nodes), &mut out)?;
     Ok(out.finish(&Origin::Recoded))
 }
 
 /// Writes the prose of a document. `file` is put before the names of its notes, to tell apart those of
-/// several documents in one Text.
+/// several documents in one Text, and `room` is what is left for their trees.
 ///
 /// # Errors
-/// [`Unreadable::Excessive`] where elements lie thousands deep in each other.
-pub(super) fn write(content: &str, file: &str, out: &mut Assembly) -> Result<(), Unreadable> {
-    if markup::is_too_deep(content) {
-        return Err(Unreadable::Excessive(
-            "its elements lie thousands deep in each other".to_owned(),
-        ));
-    }
-    let page = Html::parse_document(&markup::without_self_closed(content));
+/// [`Unreadable`] where its tree costs more than there is room for.
+pub(super) fn write(
+    content: &str,
+    file: &str,
+    room: &mut Room,
+    out: &mut Assembly,
+) -> Result<(), Unreadable> {
+    let page = parse::parse(content, room)?;
     let notes = notes::Notes::find(&page, file);
     let mut walker = Walker {
         out,
@@ -70,18 +73,13 @@ pub(super) fn write(content: &str, file: &str, out: &mut Assembly) -> Result<(),
         cells: 0,
         tables: 0,
     };
-    for edge in page.tree.root().traverse() {
+    for edge in NodeRef::root(&page).edges() {
         match edge {
-            Edge::Open(node) => match node.value() {
-                Node::Element(element) => walker.open(node.id(), element),
-                Node::Text(text) => walker.text(text),
-                _ => {}
+            Edge::Open(node) => match node.text() {
+                Some(text) => walker.text(text),
+                None => walker.open(node),
             },
-            Edge::Close(node) => {
-                if let Node::Element(element) = node.value() {
-                    walker.close(node.id(), element);
-                }
-            }
+            Edge::Close(node) => walker.close(node),
         }
     }
     walker.out.end_block();
@@ -106,22 +104,27 @@ struct Walker<'a> {
 }
 
 impl Walker<'_> {
-    fn open(&mut self, node: ego_tree::NodeId, element: &Element) {
-        if self.hidden > 0 || elements::is_hidden(element) || self.notes.is_left_out(node) {
+    fn open(&mut self, node: NodeRef<'_>) {
+        let (Some(element), node_id) = (&node.element(), node.id()) else {
+            return;
+        };
+        if self.hidden > 0 || elements::is_hidden(element) || self.notes.is_left_out(node_id) {
             self.hidden += 1;
             return;
         }
-        if let Some(name) = self.notes.call(node) {
+        if let Some(name) = self.notes.call(node_id) {
             self.out.call(name);
             self.hidden += 1;
             return;
         }
-        if let Some(label) = elements::page_label(element) {
-            self.out.page(&label);
-            self.hidden += 1;
-            return;
+        if let Some(page) = elements::page_break(node) {
+            self.out.page(&page.label);
+            if !page.has_prose {
+                self.hidden += 1;
+                return;
+            }
         }
-        if let Some(name) = self.notes.note(node) {
+        if let Some(name) = self.notes.note(node_id) {
             self.out.enter_note(name);
         }
         match elements::role(element) {
@@ -172,7 +175,10 @@ impl Walker<'_> {
         }
     }
 
-    fn close(&mut self, node: ego_tree::NodeId, element: &Element) {
+    fn close(&mut self, node: NodeRef<'_>) {
+        let Some(element) = &node.element() else {
+            return;
+        };
         if self.hidden > 0 {
             self.hidden -= 1;
             return;
@@ -213,7 +219,7 @@ impl Walker<'_> {
             Role::Block if self.tables > 0 => self.out.flow(" ", None),
             Role::Heading(_) | Role::Block => self.paragraph(),
         }
-        if self.notes.note(node).is_some() {
+        if self.notes.note(node.id()).is_some() {
             self.out.leave_note();
             self.paragraph();
         }

@@ -7,10 +7,8 @@
 
 use std::collections::{HashMap, HashSet};
 
-use ego_tree::{NodeId, NodeRef};
-use scraper::{Html, Node};
-
 use super::elements::has;
+use super::tree::{Edge, NodeId, NodeRef, Tree};
 use crate::reading::package::target;
 
 /// What tells the text of a note.
@@ -33,19 +31,19 @@ pub(super) struct Notes {
 
 impl Notes {
     /// Finds calls and notes. `file` is put before their names.
-    pub(super) fn find(page: &Html, file: &str) -> Self {
-        let mut by_id: HashMap<&str, NodeRef<'_, Node>> = HashMap::new();
+    pub(super) fn find(page: &Tree, file: &str) -> Self {
+        let mut by_id: HashMap<&str, NodeRef<'_>> = HashMap::new();
         let mut links = Vec::new();
         let mut found = Self::default();
-        for node in page.tree.root().descendants() {
-            let Node::Element(element) = node.value() else {
+        for node in NodeRef::root(page).descendants() {
+            let Some(element) = node.element() else {
                 continue;
             };
-            if let Some(id) = element.id() {
+            if let Some(id) = element.attr("id") {
                 by_id.entry(id).or_insert(node);
                 if NOTES
                     .iter()
-                    .any(|(attribute, word)| has(element, attribute, word))
+                    .any(|(attribute, word)| has(&element, attribute, word))
                 {
                     found.notes.insert(node.id(), format!("{file}#{id}"));
                 }
@@ -57,8 +55,8 @@ impl Notes {
                 links.push((node, page, id));
             }
         }
-        for (node, page, id) in &links {
-            if !is_call(*node) {
+        for (node, page, id) in links {
+            if !is_call(node) {
                 continue;
             }
             let elsewhere = target(file, page).filter(|other| !page.is_empty() && other != file);
@@ -70,18 +68,33 @@ impl Notes {
                 _ if elsewhere.is_none() => continue,
                 _ => {}
             }
-            found.calls.insert(outermost(*node).id(), name);
+            found.calls.insert(outermost(node).id(), name);
         }
-        for (node, ..) in links {
-            let in_note = node
-                .ancestors()
-                .any(|parent| found.notes.contains_key(&parent.id()));
-            if in_note && is_sign(&content(node)) {
-                found.left_out.insert(node.id());
-                found.calls.remove(&node.id());
+        found.leave_out_ways_back(page);
+        found
+    }
+
+    /// Links inside notes that show nothing but a sign.
+    fn leave_out_ways_back(&mut self, page: &Tree) {
+        let mut notes_around = 0_usize;
+        for edge in NodeRef::root(page).edges() {
+            let (Edge::Open(node) | Edge::Close(node)) = edge;
+            let is_note = self.notes.contains_key(&node.id());
+            match edge {
+                Edge::Open(_) => {
+                    let is_link = node.element().is_some_and(|element| {
+                        let target = element.attr("href");
+                        element.name() == "a" && target.is_some_and(|target| target.contains('#'))
+                    });
+                    if notes_around > 0 && is_link && is_sign(&content(node)) {
+                        self.left_out.insert(node.id());
+                        self.calls.remove(&node.id());
+                    }
+                    notes_around += usize::from(is_note);
+                }
+                Edge::Close(_) => notes_around -= usize::from(is_note),
             }
         }
-        found
     }
 
     /// The name of the note that an element calls.
@@ -100,8 +113,8 @@ impl Notes {
     }
 }
 
-fn is_call(link: NodeRef<'_, Node>) -> bool {
-    let Node::Element(element) = link.value() else {
+fn is_call(link: NodeRef<'_>) -> bool {
+    let Some(element) = &link.element() else {
         return false;
     };
     if has(element, "role", "doc-backlink") {
@@ -110,9 +123,10 @@ fn is_call(link: NodeRef<'_, Node>) -> bool {
     if has(element, "role", "doc-noteref") || has(element, "epub:type", "noteref") {
         return true;
     }
-    let named = |node: NodeRef<'_, Node>, name: &str| matches!(node.value(), Node::Element(element) if element.name() == name);
-    let raised = link.parent().is_some_and(|parent| named(parent, "sup"))
-        || link.children().any(|child| named(child, "sup"));
+    let raised = link
+        .parent()
+        .is_some_and(|parent| parent.is_one_of(&["sup"]))
+        || link.children().any(|child| child.is_one_of(&["sup"]));
     let shown = content(link);
     let bracketed = shown.starts_with('[') && shown.ends_with(']');
     (raised || bracketed) && is_sign(&shown)
@@ -125,38 +139,30 @@ fn is_sign(shown: &str) -> bool {
         && (inner.chars().all(|c| c.is_ascii_digit()) || inner.chars().count() <= 2)
 }
 
-/// The text of a link; only its beginning, since nobody needs more.
-fn content(node: NodeRef<'_, Node>) -> String {
+/// The text of an element; only its beginning, since nobody needs more.
+pub(super) fn content(node: NodeRef<'_>) -> String {
     let mut shown = String::new();
-    for inner in node.descendants().take(20) {
-        if let Node::Text(text) = inner.value() {
-            shown.extend(text.chars().take(20));
-        }
+    for text in node.descendants().take(20).filter_map(NodeRef::text) {
+        shown.extend(text.chars().take(20));
     }
     shown.trim().to_owned()
 }
 
 /// The element that a call fills alone: the superscript around a link.
-fn outermost(link: NodeRef<'_, Node>) -> NodeRef<'_, Node> {
-    let alone = |node: &NodeRef<'_, Node>| {
-        matches!(node.value(), Node::Element(element) if element.name() == "sup")
-            && node.children().count() == 1
-    };
+fn outermost(link: NodeRef<'_>) -> NodeRef<'_> {
+    let alone =
+        |node: &NodeRef<'_>| node.is_one_of(&["sup"]) && node.children().take(2).count() == 1;
     link.parent().filter(alone).unwrap_or(link)
 }
 
 /// The block that holds a note: where a link leads to an anchor in a line, its paragraph or item.
-fn holder(note: NodeRef<'_, Node>) -> NodeRef<'_, Node> {
-    let inline = |node: &NodeRef<'_, Node>| {
-        matches!(node.value(), Node::Element(element)
-            if matches!(element.name(), "a" | "span" | "sup" | "b" | "small"))
-    };
-    if !inline(&note) {
+fn holder(note: NodeRef<'_>) -> NodeRef<'_> {
+    if !note.is_one_of(&["a", "span", "sup", "b", "small"]) {
         return note;
     }
-    let block = note.ancestors().take(4).find(|node| {
-        matches!(node.value(), Node::Element(element)
-            if matches!(element.name(), "p" | "li" | "div" | "aside" | "dd"))
-    });
+    let block = note
+        .ancestors()
+        .take(4)
+        .find(|node| node.is_one_of(&["p", "li", "div", "aside", "dd"]));
     block.unwrap_or(note)
 }

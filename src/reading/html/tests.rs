@@ -4,7 +4,7 @@ use super::*;
 use proptest::prelude::*;
 
 fn read(html: &str) -> Text {
-    super::read(html).expect("can be read")
+    super::read(html, &Limits::default()).expect("can be read")
 }
 
 #[track_caller]
@@ -87,6 +87,47 @@ fn notes_and_pages_by_case() {
 }
 
 #[test]
+fn page_breaks_between_paragraphs() {
+    let breaks = [
+        "<span epub:type='pagebreak' title='12'/>",
+        "<span epub:type='pagebreak' title='12'></span>",
+        "<span role='doc-pagebreak' aria-label='Page 12'>12</span>",
+        "<span role='doc-pagebreak' id='p12'/>",
+        "<span role='doc-pagebreak'>[p. 12]</span>",
+        "<div role='doc-pagebreak' title='12'></div>",
+        "<div epub:type='pagebreak' id='page_12'/>",
+        "<hr role='doc-pagebreak' title='12'>",
+        "<p><span epub:type='pagebreak' title='12'/></p>",
+        "<span role='doc-pagebreak' title='11'></span><span role='doc-pagebreak' title='12'></span>",
+    ];
+    let frames = [
+        "",
+        "<?xml version='1.0'?><html xmlns='http://www.w3.org/1999/xhtml'>",
+    ];
+    for (mark, frame) in breaks
+        .iter()
+        .flat_map(|mark| frames.map(|frame| (mark, frame)))
+    {
+        let html = format!("{frame}<body><p>One.</p>{mark}<p>Two.</p>");
+        let text = read(&html);
+        assert_eq!(text.content(), "One.\n\nTwo.", "in {html}");
+        assert_eq!(text.blocks().len(), 2, "in {html}");
+        let page = |at: usize| text.pages().at(at).map(|label| label.as_str());
+        assert_eq!(page(0), None, "in {html}");
+        assert_eq!(page(6), Some("12"), "in {html}");
+    }
+    // A paragraph that goes on over the page; breaks at the ends of the text.
+    let text = read(
+        "<span role='doc-pagebreak' title='11'></span><p>Lamps that</p><span role='doc-pagebreak' title='12'></span><p>burn.</p>\
+         <span role='doc-pagebreak' title='13'></span>",
+    );
+    assert_eq!(text.blocks().len(), 1);
+    let page = |at: usize| text.pages().at(at).map(|label| label.as_str());
+    assert_eq!(page(0), Some("11"));
+    assert_eq!(page(12), Some("12"));
+}
+
+#[test]
 fn an_ordered_list_numbers_the_references() {
     let entries = "<li>Harrow, A. (2014). Lamps.<li>Okoro, B. (2016). Moths.";
     for (list, highest) in [
@@ -119,7 +160,7 @@ fn deep_pages_are_refused_and_broken_ones_read() {
     let deep = |depth: usize| "<div>".repeat(depth) + "lamp";
     assert_eq!(read(&deep(500)).content(), "lamp");
     assert!(matches!(
-        super::read(&deep(50_000)),
+        super::read(&deep(50_000), &Limits::default()),
         Err(Unreadable::Excessive(_))
     ));
     assert!(

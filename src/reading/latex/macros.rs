@@ -7,6 +7,12 @@ use super::scan;
 /// The largest text one use of a command may become, in bytes.
 const LONGEST: usize = 100_000;
 
+/// Most bytes that all uses together may write beyond the first million, however long the document is.
+const MOST: usize = 50_000_000;
+
+/// Between the name of a command and its definition stand its parameters, in no more bytes.
+const LONGEST_PARAMETERS: usize = 1000;
+
 /// A command of the document's own.
 #[derive(Debug, Clone)]
 pub(super) struct Macro {
@@ -27,7 +33,7 @@ impl Macros {
     pub(super) fn new(document: usize) -> Self {
         Self {
             known: HashMap::new(),
-            budget: 1_000_000 + document.saturating_mul(4),
+            budget: 1_000_000 + document.saturating_mul(4).min(MOST),
         }
     }
 
@@ -83,7 +89,9 @@ impl Macros {
         (text.as_bytes().get(at) == Some(&b'\\')).then_some(())?;
         let (name, at) = scan::name(text, at + 1);
         // Between the name and the body stand the parameters.
-        let open = at + text.get(at..)?.find('{')?;
+        let behind = text.as_bytes().get(at..)?;
+        let near = behind.get(..behind.len().min(LONGEST_PARAMETERS))?;
+        let open = at + memchr::memchr(b'{', near)?;
         let arguments = text.get(at..open)?.matches('#').count();
         let (body, end) = scan::group(text, open)?;
         let body = text.get(body)?.to_owned();
@@ -104,6 +112,7 @@ impl Macros {
         let known = self.known.get(name)?;
         let mut at = at;
         let mut arguments: Vec<&str> = Vec::new();
+        let start = at;
         if let Some(default) = &known.default {
             match scan::option(text, at) {
                 Some((range, end)) => {
@@ -120,8 +129,13 @@ impl Macros {
             arguments.push(text.get(range)?);
             at = end;
         }
+        // To read the arguments is work too, even where nothing comes of it.
+        self.budget = self.budget.checked_sub(at - start + 1)?;
+        if at - start > LONGEST {
+            return None;
+        }
         let written = substitute(&known.body, &arguments);
-        self.budget = self.budget.checked_sub(written.len() + 1)?;
+        self.budget = self.budget.checked_sub(written.len())?;
         (written.len() <= LONGEST).then_some((written, at))
     }
 }

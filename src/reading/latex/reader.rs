@@ -154,7 +154,11 @@ impl<'a> Reader<'a> {
     fn special(&mut self, text: &str, at: usize, base: Option<usize>) -> usize {
         let bytes = text.as_bytes();
         let rest = text.get(at..).unwrap_or_default();
-        let many = |sign: u8| bytes.iter().skip(at).take_while(|b| **b == sign).count();
+        // Four are as many as any number.
+        let many = |sign: u8| {
+            let signs = bytes.iter().skip(at).take(4);
+            signs.take_while(|b| **b == sign).count()
+        };
         match bytes.get(at) {
             Some(b'\\') => self.command(text, at, base),
             Some(b'%') => {

@@ -7,7 +7,13 @@ use std::ops::Range;
 /// The longest option that is looked for, in bytes. Groups need no such limit: see [`balanced`].
 const LONGEST_OPTION: usize = 4000;
 
-/// The text with every brace that has no partner made a blank, so that the search for the end of a
+/// How deep brackets may lie in an option.
+const DEEPEST_OPTION: usize = 20;
+
+/// How deep braces may lie in each other. Each is looked for from every command around it.
+const DEEPEST_GROUP: usize = 64;
+
+/// The text with every brace that has no partner, or lies too deep, made a blank, so that the search for the end of a
 /// group never runs to the end of the file in vain. Places stay the same.
 pub(super) fn balanced(text: &str) -> Cow<'_, str> {
     let bytes = text.as_bytes();
@@ -17,8 +23,17 @@ pub(super) fn balanced(text: &str) -> Cow<'_, str> {
         match byte {
             b'\\' => at += 1,
             b'%' => at = line_end(text, at),
-            b'{' => open.push(at),
-            b'}' if open.pop().is_none() => alone.push(at),
+            b'{' => {
+                if open.len() >= DEEPEST_GROUP {
+                    alone.push(at);
+                }
+                open.push(at);
+            }
+            b'}' => {
+                if open.pop().is_none() || open.len() >= DEEPEST_GROUP {
+                    alone.push(at);
+                }
+            }
             _ => {}
         }
         at += 1;
@@ -143,7 +158,12 @@ fn matching(text: &str, at: usize, close: u8) -> Option<usize> {
             b'{' => braces += 1,
             b'}' if braces == 0 => return None,
             b'}' => braces -= 1,
-            byte if byte == open && braces == 0 => brackets += 1,
+            byte if byte == open && braces == 0 && close != b'}' => {
+                brackets += 1;
+                if brackets > DEEPEST_OPTION {
+                    return None;
+                }
+            }
             byte if byte == close && braces == 0 => brackets -= 1,
             b'\n' if close != b'}' && blank_line(bytes, here) => return None,
             _ => {}
@@ -165,11 +185,14 @@ pub(super) fn blank_line(bytes: &[u8], at: usize) -> bool {
 
 /// Where a needle stands first outside comments.
 pub(super) fn uncommented(text: &str, needle: &str) -> Option<usize> {
-    text.match_indices(needle).map(|(at, _)| at).find(|at| {
-        let before = text.get(..*at).unwrap_or_default();
-        let line = before.rsplit(['\n', '\r']).next().unwrap_or_default();
-        without_comment(line).len() == line.len()
-    })
+    let mut start = 0;
+    for line in text.split_inclusive(['\n', '\r']) {
+        if let Some(at) = without_comment(line).find(needle) {
+            return Some(start + at);
+        }
+        start += line.len();
+    }
+    None
 }
 
 /// A line up to its comment.
@@ -218,6 +241,10 @@ mod tests {
         assert_eq!(optional("[a}b]"), None);
         assert_eq!(optional("[a[b]c]d]"), Some("a[b]c"));
         assert_eq!(balanced("a}{b{c}\\{%{\n{"), "a  b{c}\\{%{\n ");
+        let deep = "{".repeat(66) + "a" + &"}".repeat(66);
+        let kept = "{".repeat(64) + "  a  " + &"}".repeat(64);
+        assert_eq!(balanced(&deep), kept);
+        assert_eq!(uncommented("a%\\b\n c\\%\\b", "\\b"), Some(9));
         let body = "a\n\\begin{document}\nb\n  \\end{document}\nby \\verb|\\end{document}|\n%\\end{document}\n";
         assert_eq!(
             document_end(&format!("{body}\\end{{document}}c")),

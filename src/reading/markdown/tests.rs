@@ -1,4 +1,5 @@
 use super::*;
+use crate::text::{ByteRange, NoteCall};
 
 fn text(content: &str) -> Text {
     read(content, &Origin::Same { skipped: 0 }).0

@@ -1,6 +1,11 @@
 //! What stands in a line of Org: links, footnotes, citations, emphasis.
 
+use super::emphasis::Emphasis;
 use super::{Line, Reader};
+
+/// Brackets lie no deeper in a note or a citation. A closing bracket is not looked for beyond, so that a run of
+/// opening ones costs no more than it is long.
+const DEEPEST: usize = 50;
 
 /// A footnote's definition at the start of a line (`[fn:name] text`): its name and the bytes before the text.
 pub(super) fn definition(text: &str) -> Option<(&str, usize)> {
@@ -14,6 +19,7 @@ impl<'a> Reader<'a> {
     /// Writes a line.
     pub(super) fn inline(&mut self, line: Line<'a>) {
         let text = line.text;
+        let mut emphasis = Emphasis::of(text);
         let mut at = 0;
         while at < text.len() {
             let rest = text.get(at..).unwrap_or_default();
@@ -24,15 +30,23 @@ impl<'a> Reader<'a> {
                 .flow(rest.get(..plain).unwrap_or_default(), Some(line.start + at));
             at += plain;
             if at < text.len() {
-                at += self.special(text, at, line.start).max(1);
+                at += self.special(text, at, line.start, &mut emphasis).max(1);
             }
         }
     }
 
     /// Takes the sign at `at`; gives how many bytes belong to it.
-    fn special(&mut self, text: &'a str, at: usize, start: usize) -> usize {
+    fn special(
+        &mut self,
+        text: &'a str,
+        at: usize,
+        start: usize,
+        emphasis: &mut Emphasis<'_>,
+    ) -> usize {
         let rest = text.get(at..).unwrap_or_default();
-        if let Some(length) = self.link(rest, start + at) {
+        if emphasis.last_link_end > Some(at)
+            && let Some(length) = self.link(rest, start + at)
+        {
             return length;
         }
         if let Some(length) = self.note(rest, start + at) {
@@ -50,12 +64,10 @@ impl<'a> Reader<'a> {
             let end = rest.get(2..).and_then(|inner| inner.find("@@"));
             return end.map_or(2, |end| end + 4);
         }
-        let sign = rest.chars().next().unwrap_or(' ');
-        let before = text.get(..at).and_then(|before| before.chars().next_back());
-        let emphasis = !matches!(sign, '[' | '\\' | '@');
-        if emphasis && (opens(before, rest, sign) || closes(text, at, sign)) {
+        if emphasis.opens(at) || emphasis.closes(at) {
             return 1;
         }
+        let sign = rest.chars().next().unwrap_or(' ');
         let length = sign.len_utf8();
         self.out
             .flow(rest.get(..length).unwrap_or_default(), Some(start + at));
@@ -140,6 +152,7 @@ fn closing(text: &str) -> Option<usize> {
     let mut depth = 0_usize;
     for (at, byte) in text.bytes().enumerate() {
         match byte {
+            b'[' if depth == DEEPEST => return None,
             b'[' => depth += 1,
             b']' if depth == 0 => return Some(at),
             b']' => depth -= 1,
@@ -147,55 +160,4 @@ fn closing(text: &str) -> Option<usize> {
         }
     }
     None
-}
-
-/// Whether an emphasis sign opens here: behind a blank or an opening sign, before a character, with a partner in
-/// the line.
-fn opens(before: Option<char>, rest: &str, sign: char) -> bool {
-    let outside =
-        before.is_none_or(|c| c.is_whitespace() || matches!(c, '-' | '(' | '{' | '\'' | '"' | '“'));
-    let inner = rest.get(1..).unwrap_or_default();
-    let inside = inner.chars().next().is_some_and(|c| !c.is_whitespace());
-    let window: String = inner.chars().take(400).collect();
-    outside
-        && inside
-        && window
-            .char_indices()
-            .any(|(at, c)| c == sign && at > 0 && ends(window.get(..at), window.get(at + 1..)))
-}
-
-fn ends(before: Option<&str>, behind: Option<&str>) -> bool {
-    let inside = before.is_some_and(|before| !before.ends_with(char::is_whitespace));
-    let outside = behind.is_none_or(|behind| {
-        behind
-            .chars()
-            .next()
-            .is_none_or(|c| c.is_whitespace() || "-.,;:!?'\")}[”".contains(c))
-    });
-    inside && outside
-}
-
-/// Whether an emphasis sign that was opened before in the line closes here.
-fn closes(text: &str, at: usize, sign: char) -> bool {
-    let before = text.get(..at).unwrap_or_default();
-    let behind = text.get(at + 1..);
-    if before.is_empty() || !ends(Some(before), behind) {
-        return false;
-    }
-    let mut start = at.saturating_sub(1600);
-    while !before.is_char_boundary(start) {
-        start += 1;
-    }
-    let window = before.get(start..).unwrap_or_default();
-    window.char_indices().any(|(open, c)| {
-        let left = window.get(..open).and_then(|left| left.chars().next_back());
-        let inner = window
-            .get(open + 1..)
-            .and_then(|inner| inner.chars().next());
-        c == sign
-            && left.is_none_or(|c| {
-                c.is_whitespace() || matches!(c, '-' | '(' | '{' | '\'' | '"' | '“')
-            })
-            && inner.is_some_and(|c| !c.is_whitespace())
-    })
 }

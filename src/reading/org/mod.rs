@@ -2,6 +2,7 @@
 //! blocks, tables, footnotes, links, emphasis, and citations, which are written in Pandoc's form. Keywords,
 //! comments, drawers and time stamps of planning lines are left out.
 
+mod emphasis;
 mod inline;
 
 use super::assembly::Assembly;

@@ -11,7 +11,7 @@
 use hayro_interpret::hayro_syntax::Pdf;
 use hayro_interpret::hayro_syntax::content::TypedIter;
 use hayro_interpret::hayro_syntax::content::ops::TypedInstruction;
-use hayro_interpret::hayro_syntax::object::{Dict, Name, Stream};
+use hayro_interpret::hayro_syntax::object::{Array, Dict, MaybeRef, Name, ObjRef, Stream};
 use hayro_interpret::hayro_syntax::page::{Page, Resources};
 use memchr::memmem;
 use rustc_hash::FxHashMap;
@@ -72,14 +72,60 @@ pub(super) fn contents(pdf: &Pdf, bounds: &Bounds) -> Result<(), Unreadable> {
             setting: "max_pdf_pages",
         });
     }
+    let mut pieces = Pieces::default();
     let mut sum = 0_u64;
     for page in pdf.pages().iter() {
+        // The library puts the pieces together before it can be asked how much they are.
+        let together = pieces.length(pdf, page.raw(), bounds.contents);
+        if sum.saturating_add(together) > bounds.contents {
+            return Err(unpacks("the pages unpack into", bounds.contents));
+        }
         sum += page.page_stream().map_or(0, <[u8]>::len) as u64;
         if sum > bounds.contents {
             return Err(unpacks("the pages unpack into", bounds.contents));
         }
     }
     Ok(())
+}
+
+/// The content of a page may be cut into pieces, and one piece may stand in it any number of times.
+#[derive(Default)]
+struct Pieces {
+    /// By object: the bytes it unpacks into.
+    known: FxHashMap<ObjRef, u64>,
+}
+
+impl Pieces {
+    /// The bytes that all pieces of a page are together, as far as the limit; 0 where the content is not cut, since one
+    /// stream is bounded by itself.
+    fn length(&mut self, pdf: &Pdf, page: &Dict<'_>, limit: u64) -> u64 {
+        let key = b"Contents".as_slice();
+        if page.get::<Stream<'_>>(key).is_some() {
+            return 0;
+        }
+        let Some(pieces) = page.get::<Array<'_>>(key) else {
+            return 0;
+        };
+        let unpacked =
+            |stream: &Stream<'_>| stream.decoded_data().map_or(0, |data| data.len() as u64);
+        let mut sum = 0_u64;
+        for piece in pieces.raw_iter() {
+            let length = match piece {
+                MaybeRef::Ref(named) => *self.known.entry(named).or_insert_with(|| {
+                    let stream = pdf.xref().get::<Stream<'_>>(named.into());
+                    stream.as_ref().map_or(0, unpacked)
+                }),
+                // A stream is always an object of its own.
+                MaybeRef::NotRef(_) => 0,
+            };
+            // A blank is put behind each.
+            sum = sum.saturating_add(length).saturating_add(1);
+            if sum > limit {
+                break;
+            }
+        }
+        sum
+    }
 }
 
 /// Adds up what drawing takes; keeps what it learns about a form from page to page.

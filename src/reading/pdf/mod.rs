@@ -1,6 +1,6 @@
 //! PDF: characters at places on sheets, from which the text has to be found again.
 //!
-//! 1. [`unpack`] and [`bounds`] refuse files that would cost too much, before it is spent.
+//! 1. [`unpack`], [`widths`] and [`bounds`] refuse files that would cost too much, before it is spent.
 //! 2. [`glyphs`] collects the characters of each sheet; [`words`] makes words of them; [`gibberish`] tells
 //!    whether they are language.
 //! 3. [`furniture`] takes off running heads and page numbers, and finds the printed numbers; [`labels`] reads
@@ -22,6 +22,7 @@ mod margin;
 mod notes;
 mod paragraphs;
 mod unpack;
+mod widths;
 mod words;
 
 use std::sync::Arc;
@@ -74,6 +75,7 @@ fn read_here(bytes: Vec<u8>, bounds: &Bounds) -> Result<ReadFile, Unreadable> {
         return Err(Unreadable::Damaged("it has no pages".to_owned()));
     }
     unpack::streams(&pdf, bounds)?;
+    widths::check(&pdf)?;
     bounds::contents(&pdf, bounds)?;
     let (sheets, by_code) = language(draw(&pdf, bounds)?)?;
     let text = text(labels::of(&pdf), sheets);

@@ -12,17 +12,16 @@ mod headings;
 
 use memchr::memchr2_iter;
 
+use super::builder::Draft;
 use super::{pages, reference_list};
-use crate::text::{Block, BlockKind, ByteRange, Origin, PageStart, Pages, Text};
+use crate::text::{Block, BlockKind, ByteRange, Origin, PageStart, Text};
 
 /// Reads plain text.
 pub(super) fn read(content: String, origin: Origin) -> Text {
     let marks = pages::find(&content);
     let lines = lines(&content, &marks);
     let blocks = Blocks::of(&content, &lines);
-    let blocks = pages::join_broken(&content, &marks, blocks);
-    let blocks = reference_list::mark(&content, blocks);
-    Text::new(content, blocks, Pages::new(marks), origin)
+    Draft::of(content, blocks).text(origin)
 }
 
 /// A line that is neither blank nor a page mark.

@@ -2,11 +2,21 @@
 
 use super::{Line, Reader};
 
+/// Names of roles and footnotes are shorter. What ends them is not looked for beyond, so that a run of signs that open
+/// one costs no more than it is long.
+const LONGEST_NAME: usize = 200;
+
+/// The beginning of a text, as long as a name may be.
+fn window(text: &str) -> &str {
+    text.get(..text.floor_char_boundary(LONGEST_NAME))
+        .unwrap_or_default()
+}
+
 /// A footnote or citation at the start of an explicit block (`[1] text`, `[#name] text`): its name and the
 /// bytes before the text.
 pub(super) fn definition(text: &str) -> Option<(&str, usize)> {
     let rest = text.strip_prefix('[')?;
-    let end = rest.find(']')?;
+    let end = window(rest).find(']')?;
     let name = rest.get(..end)?;
     let allowed =
         |c: char| c.is_alphanumeric() || matches!(c, '#' | '*' | '-' | '_' | '.' | ':' | '+');
@@ -90,7 +100,7 @@ impl<'a> Reader<'a> {
     /// `` :role:`text` ``
     fn role(&mut self, rest: &'a str, place: usize) -> Option<usize> {
         let inner = rest.strip_prefix(':')?;
-        let end = inner.find(":`")?;
+        let end = window(inner).find(":`")?;
         let name = inner.get(..end)?;
         let allowed = |c: char| c.is_ascii_alphanumeric() || matches!(c, '-' | '_' | ':' | '.');
         if name.is_empty() || !name.chars().all(allowed) {

@@ -21,6 +21,21 @@ pub(super) struct Group {
 }
 
 impl Group {
+    /// A group inside this one, where the same settings hold; it has a name of its own.
+    pub(super) fn inner(&self) -> Self {
+        Self {
+            skipped: self.skipped,
+            table: self.table,
+            hidden: self.hidden,
+            deleted: self.deleted,
+            unicode_skip: self.unicode_skip,
+            skip_known: self.skip_known,
+            encoding: self.encoding,
+            number: self.number,
+            name: String::new(),
+        }
+    }
+
     pub(super) fn is_shown(&self) -> bool {
         !self.skipped && !self.hidden && !self.deleted && self.table.is_none()
     }

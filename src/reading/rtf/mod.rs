@@ -103,10 +103,7 @@ impl Reader<'_> {
                             "its groups lie thousands deep in each other".to_owned(),
                         ));
                     }
-                    let inner = Group {
-                        name: String::new(),
-                        ..self.group().clone()
-                    };
+                    let inner = self.group().inner();
                     self.groups.push(inner);
                 }
                 Token::Close => self.close(),

@@ -105,6 +105,8 @@ fn value_of(name: &str, settings: &Settings) -> Option<String> {
         "max_package_parts" => Some(limits.parts.to_string()),
         "max_pdf_pages" => Some(limits.pages.to_string()),
         "max_pdf_characters" => Some(limits.characters.to_string()),
+        "max_html_nodes" => Some(limits.html_nodes.to_string()),
+        "max_text_marks" => Some(limits.text_marks.to_string()),
         _ => None,
     }
 }

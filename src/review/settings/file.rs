@@ -168,6 +168,8 @@ mod tests {
             ("max_package_parts = 0", &["10 to 1000000"]),
             ("max_pdf_pages = 0", &["1 to 1000000"]),
             ("max_pdf_characters = 1", &["1000 to 1000000000"]),
+            ("max_html_nodes = 1", &["1000 to 1000000000"]),
+            ("max_text_marks = 1", &["1000 to 1000000000"]),
             (
                 "run_words = \"7\"",
                 &["a whole number from 4 to 40", "not a text"],

@@ -109,6 +109,8 @@ impl Settings {
             parts: options.max_package_parts.unwrap_or(usual.parts),
             pages: options.max_pdf_pages.unwrap_or(usual.pages),
             characters: options.max_pdf_characters.unwrap_or(usual.characters),
+            html_nodes: options.max_html_nodes.unwrap_or(usual.html_nodes),
+            text_marks: options.max_text_marks.unwrap_or(usual.text_marks),
         };
         Ok(Self {
             run_words: options.run_words.unwrap_or(default.run_words),

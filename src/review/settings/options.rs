@@ -30,6 +30,8 @@ pub struct Options {
     pub max_package_parts: Option<usize>,
     pub max_pdf_pages: Option<usize>,
     pub max_pdf_characters: Option<usize>,
+    pub max_html_nodes: Option<usize>,
+    pub max_text_marks: Option<usize>,
 }
 
 impl Options {
@@ -62,6 +64,8 @@ impl Options {
         lay(&mut self.max_package_parts, later.max_package_parts);
         lay(&mut self.max_pdf_pages, later.max_pdf_pages);
         lay(&mut self.max_pdf_characters, later.max_pdf_characters);
+        lay(&mut self.max_html_nodes, later.max_html_nodes);
+        lay(&mut self.max_text_marks, later.max_text_marks);
     }
 
     /// Holds every number against the range in the table of settings.
@@ -101,6 +105,14 @@ impl Options {
             (
                 "max_pdf_characters",
                 self.max_pdf_characters.map(|value| value as u64),
+            ),
+            (
+                "max_html_nodes",
+                self.max_html_nodes.map(|value| value as u64),
+            ),
+            (
+                "max_text_marks",
+                self.max_text_marks.map(|value| value as u64),
             ),
         ];
         for (name, value) in numbers {
@@ -170,6 +182,8 @@ mod tests {
                 max_package_parts: numbers.3,
                 max_pdf_pages: numbers.0,
                 max_pdf_characters: numbers.2,
+                max_html_nodes: numbers.1,
+                max_text_marks: numbers.0,
             })
     }
 

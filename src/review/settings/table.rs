@@ -213,6 +213,28 @@ pub(super) static TABLE: &[AboutSetting] = &[
         meaning: "Most characters that a PDF may draw, hidden ones among them.",
         origin: "Our own choice: those of ten long books.",
     },
+    AboutSetting {
+        name: "max_html_nodes",
+        shape: Shape::Number {
+            from: 1000,
+            to: 1_000_000_000,
+        },
+        default: Some("4000000"),
+        example: "4000000",
+        meaning: "Most elements, attributes and stretches of text that an HTML page, or all chapters of an EPUB, may make.",
+        origin: "Our own choice: those of a hundred long books. A million take about 100 MB of memory.",
+    },
+    AboutSetting {
+        name: "max_text_marks",
+        shape: Shape::Number {
+            from: 1000,
+            to: 1_000_000_000,
+        },
+        default: Some("6000000"),
+        example: "6000000",
+        meaning: "Most line ends and signs of markup in a text file (.txt, .md, .tex, .rst, .org; in .html line ends only).",
+        origin: "Our own choice: those of a hundred long books. A million take about 100 MB of memory.",
+    },
 ];
 
 /// Width of the comments in the template, in characters.

@@ -6,21 +6,25 @@ use super::Reader;
 /// The longest inline mathematics, in bytes; a dollar sign without a partner nearer than that is money.
 const LONGEST_MATH: usize = 1000;
 
+/// Most escaped dollar signs in mathematics.
+const MOST_ESCAPED: usize = 100;
+
 impl Reader<'_> {
     /// `$ ... $`, `$$ ... $$`.
     pub(super) fn dollar(&mut self, text: &str, at: usize) -> usize {
         let rest = text.get(at..).unwrap_or_default();
         let sign = if rest.starts_with("$$") { "$$" } else { "$" };
         let inside = rest.get(sign.len()..).unwrap_or_default();
-        let mut from = 0;
+        let (mut from, mut escaped) = (0, 0);
         while let Some(end) = inside.get(from..).and_then(|rest| rest.find(sign)) {
             let end = from + end;
             let math = inside.get(..end).unwrap_or_default();
-            if end > LONGEST_MATH && sign == "$" {
+            if (end > LONGEST_MATH && sign == "$") || escaped > MOST_ESCAPED {
                 break;
             }
             if math.ends_with('\\') {
                 from = end + 1;
+                escaped += 1;
                 continue;
             }
             if sign == "$" && math.contains("\n\n") {

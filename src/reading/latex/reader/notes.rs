@@ -3,6 +3,9 @@
 use super::super::scan;
 use super::{Note, Reader};
 
+/// Most files that are reported as missing.
+const MOST_MISSING: usize = 500;
+
 impl Reader<'_> {
     /// `\footnote` and its like: the call stays where it is, the text is written behind the running text.
     pub(super) fn note(
@@ -70,7 +73,9 @@ impl Reader<'_> {
                 self.run(&scan::balanced(&file.content), base);
                 self.files.pop();
             }
-            None if !self.missing.contains(&name) => self.missing.push(name),
+            None if self.missing.len() < MOST_MISSING && !self.missing.contains(&name) => {
+                self.missing.push(name);
+            }
             None => {}
         }
         end

@@ -1,0 +1,491 @@
+//! The tree of a page, flat: nodes point at one another by number, all text lies in one string, and of the
+//! attributes only those are kept that a reader of the page looks at ([`KEPT`]). So a node costs a fixed number of
+//! bytes, and bounding their number bounds the tree.
+
+use std::num::NonZeroU32;
+
+use html5ever::tendril::StrTendril;
+use html5ever::{Attribute, QualName};
+
+/// The attributes that are kept.
+pub(super) const KEPT: [&str; 10] = [
+    "aria-label",
+    "class",
+    "epub:type",
+    "hidden",
+    "href",
+    "id",
+    "role",
+    "style",
+    "title",
+    "type",
+];
+
+/// Longest value of an attribute that is kept whole. A page may make thousands of elements of one tag, each of which
+/// is looked at; nothing we look for is longer.
+const LONGEST_VALUE: usize = 1000;
+
+/// The number of a node.
+#[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
+pub(super) struct NodeId(NonZeroU32);
+
+impl NodeId {
+    fn index(self) -> usize {
+        self.0.get() as usize - 1
+    }
+}
+
+/// What a node is.
+#[derive(Debug, Clone, Copy)]
+enum Content {
+    /// The page, a comment, the content of a template: nothing that is read.
+    Other,
+    /// The element of this number.
+    Element(u32),
+    /// A stretch of the text.
+    Text { start: u32, end: u32 },
+}
+
+#[derive(Debug)]
+struct Node {
+    parent: Option<NodeId>,
+    previous: Option<NodeId>,
+    next: Option<NodeId>,
+    first: Option<NodeId>,
+    last: Option<NodeId>,
+    content: Content,
+}
+
+#[derive(Debug)]
+struct ElementData {
+    name: QualName,
+    /// Where its attributes begin and end among all.
+    attributes: (u32, u32),
+    /// The root of what a template holds.
+    template: Option<NodeId>,
+}
+
+/// A page.
+#[derive(Debug, Default)]
+pub(super) struct Tree {
+    nodes: Vec<Node>,
+    elements: Vec<ElementData>,
+    /// By element: the place of the name in [`KEPT`], and the value.
+    attributes: Vec<(u8, StrTendril)>,
+    text: String,
+}
+
+/// Making the tree.
+impl Tree {
+    /// A page with nothing in it but its root.
+    pub(super) fn new() -> Self {
+        let mut tree = Self::default();
+        tree.add(Content::Other);
+        tree
+    }
+
+    /// Nodes and attributes so far.
+    pub(super) fn size(&self) -> usize {
+        self.nodes.len() + self.attributes.len()
+    }
+
+    /// Whether there is more text than places in it have numbers.
+    pub(super) fn is_overfull(&self) -> bool {
+        u32::try_from(self.text.len()).is_err()
+    }
+
+    /// The node that holds all others.
+    pub(super) fn root(&self) -> NodeId {
+        NodeId(NonZeroU32::MIN)
+    }
+
+    fn add(&mut self, content: Content) -> NodeId {
+        self.nodes.push(Node {
+            parent: None,
+            previous: None,
+            next: None,
+            first: None,
+            last: None,
+            content,
+        });
+        // The bound on nodes is far below what has no number.
+        let number = NonZeroU32::new(number(self.nodes.len()));
+        NodeId(number.unwrap_or(NonZeroU32::MIN))
+    }
+
+    /// An element without a place yet.
+    pub(super) fn element(
+        &mut self,
+        name: QualName,
+        attributes: Vec<Attribute>,
+        is_template: bool,
+    ) -> NodeId {
+        let start = self.attributes.len();
+        for attribute in attributes {
+            self.keep(attribute);
+        }
+        let range = (number(start), number(self.attributes.len()));
+        let template = is_template.then(|| self.add(Content::Other));
+        let element = number(self.elements.len());
+        self.elements.push(ElementData {
+            name,
+            attributes: range,
+            template,
+        });
+        self.add(Content::Element(element))
+    }
+
+    fn keep(&mut self, attribute: Attribute) {
+        let kept = KEPT.iter().position(|name| *name == &*attribute.name.local);
+        let Some(kept) = kept.and_then(|kept| u8::try_from(kept).ok()) else {
+            return;
+        };
+        let value = attribute.value;
+        let value = if value.len() > LONGEST_VALUE {
+            let end = value.floor_char_boundary(LONGEST_VALUE);
+            StrTendril::from_slice(value.get(..end).unwrap_or_default())
+        } else {
+            value
+        };
+        self.attributes.push((kept, value));
+    }
+
+    /// A node that is not read.
+    pub(super) fn other(&mut self) -> NodeId {
+        self.add(Content::Other)
+    }
+
+    /// The root of what a template holds, which is not part of the page.
+    pub(super) fn template(&self, id: NodeId) -> Option<NodeId> {
+        self.data(id)?.template
+    }
+
+    /// The name of an element with its namespace.
+    pub(super) fn qualified_name(&self, id: NodeId) -> Option<&QualName> {
+        Some(&self.data(id)?.name)
+    }
+
+    pub(super) fn parent(&self, id: NodeId) -> Option<NodeId> {
+        self.nodes.get(id.index())?.parent
+    }
+
+    /// Puts a node without a place behind the last child of another.
+    pub(super) fn append(&mut self, parent: NodeId, child: NodeId) {
+        let last = self.nodes.get(parent.index()).and_then(|node| node.last);
+        self.link(parent, last, child, None);
+    }
+
+    /// Puts a node without a place before a sibling.
+    pub(super) fn insert_before(&mut self, sibling: NodeId, child: NodeId) {
+        let Some((Some(parent), previous)) = self
+            .nodes
+            .get(sibling.index())
+            .map(|node| (node.parent, node.previous))
+        else {
+            return;
+        };
+        self.link(parent, previous, child, Some(sibling));
+    }
+
+    fn link(
+        &mut self,
+        parent: NodeId,
+        previous: Option<NodeId>,
+        child: NodeId,
+        next: Option<NodeId>,
+    ) {
+        self.set(child, |node| {
+            node.parent = Some(parent);
+            node.previous = previous;
+            node.next = next;
+        });
+        match previous {
+            Some(previous) => self.set(previous, |node| node.next = Some(child)),
+            None => self.set(parent, |node| node.first = Some(child)),
+        }
+        match next {
+            Some(next) => self.set(next, |node| node.previous = Some(child)),
+            None => self.set(parent, |node| node.last = Some(child)),
+        }
+    }
+
+    /// Takes a node from its place.
+    pub(super) fn detach(&mut self, id: NodeId) {
+        let Some(node) = self.nodes.get_mut(id.index()) else {
+            return;
+        };
+        let parent = node.parent.take();
+        let (previous, next) = (node.previous.take(), node.next.take());
+        match (previous, parent) {
+            (Some(previous), _) => self.set(previous, |node| node.next = next),
+            (None, Some(parent)) => self.set(parent, |node| node.first = next),
+            (None, None) => {}
+        }
+        match (next, parent) {
+            (Some(next), _) => self.set(next, |node| node.previous = previous),
+            (None, Some(parent)) => self.set(parent, |node| node.last = previous),
+            (None, None) => {}
+        }
+    }
+
+    /// Gives all children of a node to another.
+    pub(super) fn reparent(&mut self, from: NodeId, to: NodeId) {
+        while let Some(child) = self.nodes.get(from.index()).and_then(|node| node.first) {
+            self.detach(child);
+            self.append(to, child);
+        }
+    }
+
+    /// Writes text behind the last child of a node.
+    pub(super) fn append_text(&mut self, parent: NodeId, text: &str) {
+        let last = self.nodes.get(parent.index()).and_then(|node| node.last);
+        if !self.extend(last, text) {
+            let child = self.write(text);
+            self.append(parent, child);
+        }
+    }
+
+    /// Writes text before a sibling.
+    pub(super) fn insert_text_before(&mut self, sibling: NodeId, text: &str) {
+        let previous = self
+            .nodes
+            .get(sibling.index())
+            .and_then(|node| node.previous);
+        if !self.extend(previous, text) {
+            let child = self.write(text);
+            self.insert_before(sibling, child);
+        }
+    }
+
+    /// Adds text to a node, if that is text and the last that was written.
+    fn extend(&mut self, id: Option<NodeId>, text: &str) -> bool {
+        let behind = number(self.text.len());
+        let node = id.and_then(|id| self.nodes.get_mut(id.index()));
+        if let Some(Node {
+            content: Content::Text { end, .. },
+            ..
+        }) = node
+            && *end == behind
+        {
+            self.text.push_str(text);
+            *end = number(self.text.len());
+            return true;
+        }
+        false
+    }
+
+    fn write(&mut self, text: &str) -> NodeId {
+        let start = number(self.text.len());
+        self.text.push_str(text);
+        let end = number(self.text.len());
+        self.add(Content::Text { start, end })
+    }
+
+    fn set(&mut self, id: NodeId, change: impl FnOnce(&mut Node)) {
+        if let Some(node) = self.nodes.get_mut(id.index()) {
+            change(node);
+        }
+    }
+
+    fn data(&self, id: NodeId) -> Option<&ElementData> {
+        match self.nodes.get(id.index())?.content {
+            Content::Element(element) => self.elements.get(element as usize),
+            _ => None,
+        }
+    }
+}
+
+/// A number of 32 bits; the bounds on nodes and on files are below.
+fn number(size: usize) -> u32 {
+    u32::try_from(size).unwrap_or(u32::MAX)
+}
+
+/// A node of a page that is being read.
+#[derive(Clone, Copy)]
+pub(super) struct NodeRef<'a> {
+    tree: &'a Tree,
+    id: NodeId,
+}
+
+/// An element of a page that is being read.
+#[derive(Clone, Copy)]
+pub(super) struct Element<'a> {
+    tree: &'a Tree,
+    data: &'a ElementData,
+}
+
+impl<'a> Element<'a> {
+    /// The name without its namespace.
+    pub(super) fn name(&self) -> &'a str {
+        &self.data.name.local
+    }
+
+    /// The value of an attribute, of those that are [`KEPT`].
+    pub(super) fn attr(&self, name: &str) -> Option<&'a str> {
+        let (start, end) = self.data.attributes;
+        let own = self.tree.attributes.get(start as usize..end as usize)?;
+        let is_it = |kept: u8| KEPT.get(usize::from(kept)) == Some(&name);
+        own.iter()
+            .find(|(kept, _)| is_it(*kept))
+            .map(|(_, value)| &**value)
+    }
+}
+
+/// The beginning or the end of a node.
+#[derive(Clone, Copy)]
+pub(super) enum Edge<'a> {
+    Open(NodeRef<'a>),
+    Close(NodeRef<'a>),
+}
+
+impl<'a> NodeRef<'a> {
+    /// The node that holds a whole page.
+    pub(super) fn root(tree: &'a Tree) -> Self {
+        let id = tree.root();
+        Self { tree, id }
+    }
+
+    pub(super) fn id(self) -> NodeId {
+        self.id
+    }
+
+    fn node(self) -> Option<&'a Node> {
+        self.tree.nodes.get(self.id.index())
+    }
+
+    fn at(self, id: Option<NodeId>) -> Option<Self> {
+        let tree = self.tree;
+        id.map(|id| Self { tree, id })
+    }
+
+    /// The element it is.
+    pub(super) fn element(self) -> Option<Element<'a>> {
+        let tree = self.tree;
+        tree.data(self.id).map(|data| Element { tree, data })
+    }
+
+    /// The text it is.
+    pub(super) fn text(self) -> Option<&'a str> {
+        match self.node()?.content {
+            Content::Text { start, end } => self.tree.text.get(start as usize..end as usize),
+            _ => None,
+        }
+    }
+
+    /// Whether it is an element of one of these names.
+    pub(super) fn is_one_of(self, names: &[&str]) -> bool {
+        self.element()
+            .is_some_and(|element| names.contains(&element.name()))
+    }
+
+    pub(super) fn parent(self) -> Option<Self> {
+        self.at(self.node()?.parent)
+    }
+
+    pub(super) fn children(self) -> impl Iterator<Item = Self> + use<'a> {
+        let first = self.at(self.node().and_then(|node| node.first));
+        let next = |child: &Self| child.at(child.node().and_then(|node| node.next));
+        // As many steps as there are nodes are enough for any tree.
+        std::iter::successors(first, next).take(self.tree.nodes.len())
+    }
+
+    pub(super) fn ancestors(self) -> impl Iterator<Item = Self> + use<'a> {
+        std::iter::successors(self.parent(), |node| node.parent()).take(self.tree.nodes.len())
+    }
+
+    /// Beginnings and ends of this node and all below it, in order of the page.
+    pub(super) fn edges(self) -> impl Iterator<Item = Edge<'a>> + use<'a> {
+        let next = move |edge: &Edge<'a>| match *edge {
+            Edge::Open(node) => Some(match node.at(node.node()?.first) {
+                Some(child) => Edge::Open(child),
+                None => Edge::Close(node),
+            }),
+            Edge::Close(node) if node.id == self.id => None,
+            Edge::Close(node) => match node.at(node.node()?.next) {
+                Some(next) => Some(Edge::Open(next)),
+                None => node.parent().map(Edge::Close),
+            },
+        };
+        // Each node begins once and ends once.
+        std::iter::successors(Some(Edge::Open(self)), next).take(2 * self.tree.nodes.len())
+    }
+
+    /// This node and all below it, in order of the page.
+    pub(super) fn descendants(self) -> impl Iterator<Item = Self> + use<'a> {
+        self.edges().filter_map(|edge| match edge {
+            Edge::Open(node) => Some(node),
+            Edge::Close(_) => None,
+        })
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use html5ever::{LocalName, ns};
+
+    use super::*;
+
+    fn shape(tree: &Tree) -> String {
+        let mut out = String::new();
+        for edge in NodeRef::root(tree).edges() {
+            match edge {
+                Edge::Open(node) => match (node.element(), node.text()) {
+                    (Some(element), _) => out.push_str(&format!("<{}>", element.name())),
+                    (None, Some(text)) => out.push_str(text),
+                    _ => {}
+                },
+                Edge::Close(node) => {
+                    if let Some(element) = node.element() {
+                        out.push_str(&format!("</{}>", element.name()));
+                    }
+                }
+            }
+        }
+        out
+    }
+
+    fn named(tree: &mut Tree, name: &str) -> NodeId {
+        let name = QualName::new(None, ns!(html), LocalName::from(name));
+        tree.element(name, Vec::new(), false)
+    }
+
+    #[test]
+    fn nodes_are_put_moved_and_taken() {
+        let mut tree = Tree::new();
+        let root = tree.root();
+        let (a, b, c) = (
+            named(&mut tree, "a"),
+            named(&mut tree, "b"),
+            named(&mut tree, "c"),
+        );
+        tree.append(root, a);
+        tree.append_text(a, "lamp");
+        tree.append_text(a, "s ");
+        tree.append(a, b);
+        tree.append_text(b, "moths");
+        tree.insert_text_before(b, "and ");
+        tree.insert_before(b, c);
+        assert_eq!(shape(&tree), "<a>lamps and <c></c><b>moths</b></a>");
+    }
+
+    #[test]
+    fn children_change_hands() {
+        let mut tree = Tree::new();
+        let root = tree.root();
+        let (a, b, c) = (
+            named(&mut tree, "a"),
+            named(&mut tree, "b"),
+            named(&mut tree, "c"),
+        );
+        tree.append(root, a);
+        tree.append(root, c);
+        tree.append(a, b);
+        tree.append_text(a, "lamp");
+        tree.reparent(a, c);
+        assert_eq!(shape(&tree), "<a></a><c><b></b>lamp</c>");
+        tree.detach(b);
+        assert_eq!(shape(&tree), "<a></a><c>lamp</c>");
+        tree.insert_before(c, b);
+        assert_eq!(shape(&tree), "<a></a><b></b><c>lamp</c>");
+    }
+}
