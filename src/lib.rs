@@ -11,7 +11,7 @@
 //!    knows the language.
 //! 5. [`findings`] holds the rules: what of it is to be looked at, and what is not ([`check`] for drafts,
 //!    [`findings::notes::check_notes`] for the notes).
-//! 6. [`report`] writes the findings for people or programs; [`commands`] are the command line.
+//! 6. [`report`] writes the findings for people or programs; `commands` are the command line.
 //!
 //! Files of the writer are read and never changed, and nothing is sent anywhere.
 
@@ -21,6 +21,7 @@
     deny(clippy::unwrap_used, clippy::expect_used, clippy::panic)
 )]
 
+#[cfg(feature = "cli")]
 pub mod commands;
 pub mod findings;
 pub mod overlap;
@@ -71,7 +72,7 @@ fn read_drafts(review: &Review, paths: &[PathBuf], to_do: &str) -> Drafts {
             drafts.left_out.push(LeftOut { what, why });
             continue;
         }
-        match reading::read(path, &review.settings.limits) {
+        match review.read(path) {
             Ok(file) => {
                 if !file.carried.is_empty() {
                     // The draft brings what a bibliography file would have told.

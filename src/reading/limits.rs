@@ -1,8 +1,8 @@
-//! What reading one file may cost. A file may come from anywhere, and a small one may unpack into more than any
+//! What reading may cost. A file may come from anywhere, and a small one may unpack into more than any
 //! computer holds, so every cost is bounded before it is spent. All limits are far above what documents need;
 //! they are our own choice, and a review's settings may set others.
 
-/// The limits within which one file is read.
+/// The limits within which a file is read, and a folder looked through.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Limits {
     /// Largest file, in megabytes (10^6 bytes); with it hold together the files that it includes. Setting
@@ -18,6 +18,8 @@ pub struct Limits {
     pub pages: usize,
     /// Most characters that a PDF may draw. Setting `max_pdf_characters`, default 10,000,000: ten long books.
     pub characters: usize,
+    /// Most files and folders that one folder may hold, with everything below it. Setting `max_files`, default 10,000.
+    pub files: usize,
 }
 
 impl Default for Limits {
@@ -28,6 +30,7 @@ impl Default for Limits {
             parts: 20_000,
             pages: 20_000,
             characters: 10_000_000,
+            files: 10_000,
         }
     }
 }

@@ -105,6 +105,7 @@ fn value_of(name: &str, settings: &Settings) -> Option<String> {
         "max_package_parts" => Some(limits.parts.to_string()),
         "max_pdf_pages" => Some(limits.pages.to_string()),
         "max_pdf_characters" => Some(limits.characters.to_string()),
+        "max_files" => Some(limits.files.to_string()),
         _ => None,
     }
 }

@@ -67,6 +67,7 @@ fn page(plan: &Plan<'_>) -> Markup {
         html lang="en" {
             head {
                 meta charset="utf-8";
+                meta name="generator" content="ownwords";
                 meta http-equiv="Content-Security-Policy" content=(policy::policy(STYLE, SCRIPT));
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 meta name="color-scheme" content="light dark";

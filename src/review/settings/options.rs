@@ -30,6 +30,8 @@ pub struct Options {
     pub max_package_parts: Option<usize>,
     pub max_pdf_pages: Option<usize>,
     pub max_pdf_characters: Option<usize>,
+    /// See [`Limits::files`](crate::reading::Limits::files).
+    pub max_files: Option<usize>,
 }
 
 impl Options {
@@ -62,6 +64,7 @@ impl Options {
         lay(&mut self.max_package_parts, later.max_package_parts);
         lay(&mut self.max_pdf_pages, later.max_pdf_pages);
         lay(&mut self.max_pdf_characters, later.max_pdf_characters);
+        lay(&mut self.max_files, later.max_files);
     }
 
     /// Holds every number against the range in the table of settings.
@@ -102,6 +105,7 @@ impl Options {
                 "max_pdf_characters",
                 self.max_pdf_characters.map(|value| value as u64),
             ),
+            ("max_files", self.max_files.map(|value| value as u64)),
         ];
         for (name, value) in numbers {
             let (Some(value), Some(about)) = (value, table::about(name)) else {
@@ -170,6 +174,7 @@ mod tests {
                 max_package_parts: numbers.3,
                 max_pdf_pages: numbers.0,
                 max_pdf_characters: numbers.2,
+                max_files: numbers.1,
             })
     }
 
