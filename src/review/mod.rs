@@ -213,7 +213,8 @@ impl Review {
         let start = std::path::absolute(from).map_err(|_| not_found())?;
         start
             .ancestors()
-            .find(|folder| folder.join(SETTINGS_FILE).is_file())
+            // Whatever it is: that it can't be read is told when it is.
+            .find(|folder| folder.join(SETTINGS_FILE).exists())
             .map(Path::to_owned)
             .ok_or_else(not_found)
     }
