@@ -11,7 +11,7 @@
 //!    knows the language.
 //! 5. [`findings`] holds the rules: what of it is to be looked at, and what is not ([`check`] for drafts,
 //!    [`findings::notes::check_notes`] for the notes).
-//! 6. [`report`] writes the findings for people or programs; [`commands`] are the command line.
+//! 6. [`report`] writes the findings for people or programs; `commands` are the command line.
 //!
 //! Whatever writes a path down has it from [`paths`]. Files of the writer are read and never changed, and
 //! nothing is sent anywhere.
@@ -22,6 +22,7 @@
     deny(clippy::unwrap_used, clippy::expect_used, clippy::panic)
 )]
 
+#[cfg(feature = "cli")]
 pub mod commands;
 pub mod findings;
 pub mod overlap;

@@ -12,6 +12,7 @@ use std::time::{Duration, Instant};
 
 use ownwords::findings::settling::{decision_on, settle_all};
 use ownwords::findings::{DraftPlace, Finding, Kind, Weight, id};
+use ownwords::reading::Disk;
 use ownwords::review::{self, Decision, Decisions, DecisionsError};
 use ownwords::text::{ByteRange, Text};
 
@@ -83,7 +84,7 @@ fn main() -> ExitCode {
         }));
         with.push(time(|| {
             let mut findings = findings.clone();
-            let decisions = Decisions::open(root).expect("the file is read");
+            let decisions = Decisions::open(&Disk::new(), root, 100).expect("the file is read");
             settle_all(&decisions, "drafts/chapter.md", &text, &mut findings);
             settled = findings
                 .iter()

@@ -3,18 +3,20 @@
 use std::collections::BTreeMap;
 use std::io::{self, Write};
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use clap::{Args, ValueEnum};
 
 use super::args::OutArgs;
-use super::output::Output;
+use super::output::{Form as Written, Output};
 use super::{Failure, Outcome};
+use crate::reading::Disk;
 use crate::report::bibliography::style::USUAL_STYLE;
 use crate::report::bibliography::{
     Bibliography, BibliographyEntry, Paragraph, Styled, Styles, docx, html, markdown,
 };
 use crate::report::harmless;
-use crate::review::{Entry, Key, PartKind, Review, csl_items};
+use crate::review::{Entry, Key, Options, PartKind, Review};
 use crate::text::{BlockKind, ByteRange, Text};
 
 /// Write the entries of your notes as an annotated bibliography
@@ -62,7 +64,8 @@ enum Form {
 
 pub(super) fn run(args: &BibliographyArgs) -> Result<Outcome, Failure> {
     if args.styles {
-        Output::open(&args.out, [])?.write(|out| {
+        let disk = Arc::new(Disk::new());
+        Output::open(&args.out, Written::Text, &disk, None)?.write(|out| {
             Styles::all()
                 .into_iter()
                 .try_for_each(|name| writeln!(out, "{name}"))
@@ -74,17 +77,19 @@ pub(super) fn run(args: &BibliographyArgs) -> Result<Outcome, Failure> {
         Some(root) => root.clone(),
         None => Review::find(Path::new("."))?,
     };
-    let review = Review::open(&root)?;
+    let disk = Arc::new(Disk::new());
+    let review = Review::open_from(disk.clone(), &root, &Options::default())?;
     if review.entries.is_empty() {
         let folder = root.join(&review.settings.notes);
         return Err(Failure::NoEntries { folder });
     }
     let (bibliography, without) = made(&review, &styles, &args.title);
-    let read = review.note_files.iter().map(|file| root.join(&file.path));
-    let read: Vec<PathBuf> = read
-        .chain(review.bibliography.iter().map(|file| root.join(file)))
-        .collect();
-    let output = Output::open(&args.out, read.iter().map(PathBuf::as_path))?;
+    let written = match form(args) {
+        Form::Markdown => Written::Markdown,
+        Form::Html => Written::Page,
+        Form::Docx => Written::Docx,
+    };
+    let output = Output::open(&args.out, written, &disk, Some(&review))?;
     output.write(|mut out| match form(args) {
         Form::Markdown => markdown::write(&bibliography, &mut out),
         Form::Html => html::write(&bibliography, &mut out),
@@ -132,13 +137,7 @@ fn made(review: &Review, styles: &Styles, title: &str) -> (Bibliography, Vec<Str
             None => without.push(entry),
         }
     }
-    let limit = review.settings.limits.file_mb;
-    let mut items = csl_items(
-        &review.root,
-        &review.bibliography,
-        limit,
-        &review.references,
-    );
+    let mut items = review.csl_items();
     items.retain(|key, _| by_key.contains_key(key));
     let mut entries: Vec<BibliographyEntry> = styles
         .format(&items)

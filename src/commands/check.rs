@@ -3,18 +3,20 @@
 use std::io::{self, Write};
 use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use clap::Args;
 
 use super::args::{CheckFormat, JobsArgs, OutArgs, When};
-use super::output::Output;
+use super::output::{Form, Output};
 use super::progress::Progress;
 use super::{Failure, Outcome, drafts, look, margin, since};
 use crate::findings::CheckReport;
 use crate::findings::session::Session;
+use crate::reading::{Disk, Files as _, Format, Limits};
 use crate::report::terminal::Shown;
 use crate::report::{DraftFiles, harmless, json, lines, markdown, page, sarif, terminal};
-use crate::review::{DECISIONS_FILE, Options, Review, ReviewError, Settings, TERMS_FILE};
+use crate::review::{Options, Review, ReviewError, Settings};
 
 /// Check drafts against the sources and notes of a review
 #[derive(Debug, Args)]
@@ -90,16 +92,18 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
     }
     let progress = Progress::new(args.quiet);
     progress.stage("reading the review");
-    let session = Session::new(open_review(args)?);
+    let disk = Arc::new(Disk::new());
+    let session = Session::new(open_review(args, &disk)?);
     let review = &session.review;
-    let (drafts, passed_over) = drafts::expand(&args.drafts)?;
+    let limits = &review.settings.limits;
+    let (drafts, passed_over) = drafts::expand(&*disk, &args.drafts, limits)?;
     let earlier = match &args.since {
-        Some(old) => since::pairs(&drafts, old)?,
+        Some(old) => since::pairs(&*disk, &drafts, old, limits)?,
         None => Vec::new(),
     };
-    let mut read = files_of(&drafts, review);
-    read.extend(earlier.iter().flatten().cloned());
-    let output = Output::open(&args.out, read.iter().map(PathBuf::as_path))?;
+    let named = drafts.iter().chain(earlier.iter().flatten());
+    named.for_each(|path| disk.keep(path));
+    let output = Output::open(&args.out, form(args), &disk, Some(review))?;
     progress.stage("comparing");
     let mut report = session.check(&drafts)?;
     report.left_out.extend(passed_over);
@@ -108,7 +112,7 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
     }
     drop(progress);
     let commented = match args.format {
-        CheckFormat::Margin => margin::comment(&report, &review.settings.limits)?,
+        CheckFormat::Margin => margin::comment(&*disk, &report, limits)?,
         _ => Vec::new(),
     };
     output.write(|mut out| match args.format {
@@ -116,8 +120,16 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
         CheckFormat::Json => json::write(&report, &mut out),
         CheckFormat::Page => page::write(&report, &mut out),
         CheckFormat::Markdown => markdown::write(&report, &mut out),
-        CheckFormat::Lines => lines::write(&report, &files_for_editors(&report), &mut out),
-        CheckFormat::Sarif => sarif::write(&report, &files_for_editors(&report), &mut out),
+        CheckFormat::Lines => lines::write(
+            &report,
+            &files_for_editors(&*disk, &report, limits),
+            &mut out,
+        ),
+        CheckFormat::Sarif => sarif::write(
+            &report,
+            &files_for_editors(&*disk, &report, limits),
+            &mut out,
+        ),
         CheckFormat::Terminal if args.quiet => terminal::write_short(&report, &mut out),
         CheckFormat::Terminal => {
             let look = look::look(colour, &args.out).in_whole(args.whole);
@@ -141,24 +153,41 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
     })
 }
 
+/// The form of what is written.
+fn form(args: &CheckArgs) -> Form {
+    match args.format {
+        CheckFormat::Terminal => Form::Text,
+        CheckFormat::Lines => Form::Lines,
+        CheckFormat::Page => Form::Page,
+        CheckFormat::Markdown => Form::Markdown,
+        CheckFormat::Sarif => Form::Sarif,
+        CheckFormat::Json => Form::Json,
+        // One draft, of one of two formats: that was asked for before.
+        CheckFormat::Margin => match args.drafts.first().map(|draft| Format::of(draft)) {
+            Some(Ok(Format::Odt)) => Form::Odt,
+            _ => Form::Docx,
+        },
+    }
+}
+
 /// The drafts and what they include as their files have them, in which editors count lines. One that can't be read a second time
 /// is told by its text.
-fn files_for_editors(report: &CheckReport) -> DraftFiles {
+fn files_for_editors(disk: &Disk, report: &CheckReport, limits: &Limits) -> DraftFiles {
     let paths = report.drafts.iter().flat_map(|draft| {
         let included = draft.text.text.origin().included().iter();
         std::iter::once(&draft.path).chain(included.map(|file| &file.path))
     });
     paths
-        .filter_map(|path| Some((path.clone(), std::fs::read(path).ok()?)))
+        .filter_map(|path| Some((path.clone(), disk.read(path, limits.file_mb).ok()?)))
         .collect()
 }
 
-fn open_review(args: &CheckArgs) -> Result<Review, Failure> {
+fn open_review(args: &CheckArgs, disk: &Arc<Disk>) -> Result<Review, Failure> {
     let root = match &args.review {
         Some(root) => root.clone(),
         None => nearest_review(&args.drafts)?,
     };
-    let mut review = Review::open(&root)?;
+    let mut review = Review::open_from(disk.clone(), &root, &Options::default())?;
     if args.repeats {
         let words = review.settings.repeated_words;
         review.settings.repeated_words = words.or(Some(USUAL_REPEATS));
@@ -185,29 +214,6 @@ pub(super) fn nearest_review(drafts: &[PathBuf]) -> Result<PathBuf, ReviewError>
         Some(folder) if !folder.as_os_str().is_empty() => Review::find(folder).or(here),
         _ => here,
     }
-}
-
-/// Every file that this run reads, so that the output replaces none of them.
-pub(super) fn files_of(drafts: &[PathBuf], review: &Review) -> Vec<PathBuf> {
-    let mut all = drafts.to_vec();
-    all.extend(files_of_review(review));
-    all
-}
-
-/// Every file of a review that is only read.
-pub(super) fn files_of_review(review: &Review) -> Vec<PathBuf> {
-    let root = &review.root;
-    let sources = review.sources.iter().map(|source| root.join(&source.path));
-    let notes = review.note_files.iter().map(|file| root.join(&file.path));
-    let references = review
-        .settings
-        .references
-        .iter()
-        .map(|path| root.join(path));
-    let settings = ["ownwords.toml", DECISIONS_FILE, TERMS_FILE].map(|name| root.join(name));
-    let usual = ["bib", "json", "ris"].map(|ending| root.join(format!("references.{ending}")));
-    let all = sources.chain(notes).chain(references);
-    all.chain(settings).chain(usual).collect()
 }
 
 #[cfg(test)]

@@ -1,11 +1,14 @@
 //! `ownwords completions`: a script that lets a shell complete commands and options.
 
+use std::sync::Arc;
+
 use clap::{Args, CommandFactory};
 use clap_complete::Shell;
 
 use super::args::OutArgs;
-use super::output::Output;
+use super::output::{Form, Output};
 use super::{Arguments, Failure, Outcome};
+use crate::reading::Disk;
 
 /// Print a completion script for a shell
 #[derive(Debug, Args)]
@@ -22,7 +25,7 @@ pub(super) struct CompletionsArgs {
 }
 
 pub(super) fn run(args: &CompletionsArgs) -> Result<Outcome, Failure> {
-    let output = Output::open(&args.out, [])?;
+    let output = Output::open(&args.out, Form::Script, &Arc::new(Disk::new()), None)?;
     // Into memory first: the generator would panic where a writer refuses.
     let mut script = Vec::new();
     clap_complete::generate(

@@ -1,31 +1,33 @@
 //! The drafts that were named: a file is itself, a folder the chapters in it.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 
 use super::Failure;
 use crate::paths::portable;
-use crate::reading;
+use crate::reading::{self, FileKind, Files, Limits};
 use crate::review::LeftOut;
 
 /// Puts the readable files of each named folder in its place, and tells what in it was passed over.
-pub(super) fn expand(named: &[PathBuf]) -> Result<(Vec<PathBuf>, Vec<LeftOut>), Failure> {
+pub(super) fn expand(
+    files: &dyn Files,
+    named: &[PathBuf],
+    limits: &Limits,
+) -> Result<(Vec<PathBuf>, Vec<LeftOut>), Failure> {
+    let is_folder = |path: &Path| files.kind(path) == Some(FileKind::Folder);
     let mut drafts = Vec::new();
     let mut left_out = Vec::new();
     for path in named {
-        if !path.is_dir() {
+        if !is_folder(path) {
             drafts.push(path.clone());
             continue;
         }
-        let found = reading::folder(path).map_err(|cause| reading::ReadError::Io {
-            path: path.clone(),
-            cause,
-        })?;
+        let found = reading::folder(files, path, limits)?;
         if found.readable.is_empty() {
             return Err(Failure::NoChapters { path: path.clone() });
         }
         drafts.extend(found.readable);
         left_out.extend(found.passed_over.into_iter().map(|path| LeftOut {
-            why: if path.is_dir() {
+            why: if is_folder(&path) {
                 "a folder in the folder of chapters is not looked into; name it too if it holds chapters"
             } else {
                 "not of a format that can be read, so it was no chapter here"

@@ -1,12 +1,14 @@
 //! `ownwords explain`: what the words of a report mean.
 
 use std::path::Path;
+use std::sync::Arc;
 
 use clap::Args;
 
 use super::args::{ExplainFormat, OutArgs, When};
-use super::output::Output;
+use super::output::{Form, Output};
 use super::{Failure, Outcome, look};
+use crate::reading::Disk;
 use crate::report::explain::{self, Topic};
 use crate::review::{Options, Review, Settings};
 
@@ -49,8 +51,20 @@ pub(super) fn run(args: &ExplainArgs, colour: When) -> Result<Outcome, Failure> 
         args.out.for_page()?;
     }
     let topic = topic.or(page.then_some(Topic::All));
-    let settings = settings_here(topic)?;
-    let output = Output::open(&args.out, [Path::new("ownwords.toml")])?;
+    let disk = Arc::new(Disk::new());
+    let settings = settings_here(&disk, topic)?;
+    let form = match topic {
+        _ if page => Form::Page,
+        Some(
+            Topic::CheckSchema
+            | Topic::NotesSchema
+            | Topic::PlaceSchema
+            | Topic::QuotationsSchema
+            | Topic::DecisionsSchema,
+        ) => Form::Json,
+        _ => Form::Text,
+    };
+    let output = Output::open(&args.out, form, &disk, None)?;
     output.write(|mut out| match topic {
         None => explain::write_topics(&look, &mut out),
         Some(topic) if page => explain::write_page(topic, &settings, &mut out),
@@ -61,7 +75,7 @@ pub(super) fn run(args: &ExplainArgs, colour: When) -> Result<Outcome, Failure> 
 
 /// The settings of the review around the current folder, where the topic asks for them and there is
 /// one; else the defaults.
-fn settings_here(topic: Option<Topic>) -> Result<Settings, Failure> {
+fn settings_here(disk: &Disk, topic: Option<Topic>) -> Result<Settings, Failure> {
     if !matches!(
         topic,
         Some(Topic::Thresholds | Topic::Settings | Topic::Setting(_) | Topic::All)
@@ -69,7 +83,7 @@ fn settings_here(topic: Option<Topic>) -> Result<Settings, Failure> {
         return Ok(Settings::default());
     }
     match Review::find(Path::new(".")) {
-        Ok(root) => Ok(Settings::open(&root, &Options::default())?),
+        Ok(root) => Ok(Settings::open(disk, &root, &Options::default())?),
         Err(_) => Ok(Settings::default()),
     }
 }

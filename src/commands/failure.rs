@@ -13,6 +13,7 @@ use crate::review::{ReviewError, SettingsError};
 
 /// Why a command could not do its job.
 #[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
 pub enum Failure {
     /// The review can't be used.
     #[error(transparent)]
@@ -84,6 +85,38 @@ pub enum Failure {
     WouldReplace {
         /// The file.
         path: PathBuf,
+    },
+    /// The output would replace a file of the review that may be the writer's own.
+    #[error("{}: a file of this name is in the review and can't be told from one of your own, so it is not replaced; name another file after --out, or move this one away first", path.display())]
+    NotOurs {
+        /// The file.
+        path: PathBuf,
+    },
+    /// The output would lie among what is read.
+    #[error("{}: the files in {} are read as your own, and a report among them would be too; name a file elsewhere after --out", path.display(), folder.display())]
+    AmongYours {
+        /// The file.
+        path: PathBuf,
+        /// The folder of sources or notes.
+        folder: PathBuf,
+    },
+    /// The output would go through a link to nowhere.
+    #[error("{}: this is a link that leads nowhere; name another file after --out, or mend the link", path.display())]
+    LinkToNowhere {
+        /// The link.
+        path: PathBuf,
+    },
+    /// The ending of the output says something else than its form.
+    #[error("{}: {what} is no {ending} file; let the name after --out end in {wanted}, or choose the form with --format", path.display())]
+    Ending {
+        /// The file.
+        path: PathBuf,
+        /// Its ending, with the dot.
+        ending: String,
+        /// The form.
+        what: &'static str,
+        /// An ending that fits, with the dot.
+        wanted: String,
     },
     /// A page would be printed on the terminal.
     #[error(

@@ -1,11 +1,14 @@
 //! `ownwords man`: the manual pages.
 
+use std::sync::Arc;
+
 use clap::{Args, CommandFactory};
 use clap_mangen::Man;
 
 use super::args::OutArgs;
-use super::output::Output;
+use super::output::{Form, Output};
 use super::{Arguments, Failure, Outcome};
+use crate::reading::Disk;
 
 /// Print a manual page
 #[derive(Debug, Args)]
@@ -32,6 +35,7 @@ pub(super) fn run(args: &ManArgs) -> Result<Outcome, Failure> {
             Man::new(command.clone()).title(format!("ownwords-{name}"))
         }
     };
-    Output::open(&args.out, [])?.write(|mut out| page.render(&mut out))?;
+    Output::open(&args.out, Form::Manual, &Arc::new(Disk::new()), None)?
+        .write(|mut out| page.render(&mut out))?;
     Ok(Outcome::Clear)
 }

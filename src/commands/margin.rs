@@ -6,7 +6,7 @@ use std::path::PathBuf;
 use super::Failure;
 use super::args::OutArgs;
 use crate::findings::CheckReport;
-use crate::reading::{self, Format, Limits, ReadError};
+use crate::reading::{self, Files, Format, Limits};
 use crate::report::margin::{MarginError, annotate};
 
 /// Whether the copy that was asked for can be written at all: said before the work is done.
@@ -30,15 +30,16 @@ pub(super) fn can_be_asked(drafts: &[PathBuf], out: &OutArgs) -> Result<(), Fail
 }
 
 /// The bytes of the draft with the findings of its report as comments.
-pub(super) fn comment(report: &CheckReport, limits: &Limits) -> Result<Vec<u8>, Failure> {
+pub(super) fn comment(
+    files: &dyn Files,
+    report: &CheckReport,
+    limits: &Limits,
+) -> Result<Vec<u8>, Failure> {
     let Some(draft) = report.drafts.first() else {
         return Ok(Vec::new());
     };
     let path = draft.path.clone();
-    let bytes = std::fs::read(&path).map_err(|cause| ReadError::Io {
-        path: path.clone(),
-        cause,
-    })?;
+    let bytes = files.read(&path, limits.file_mb)?;
     let format = Format::of(&path)?;
     let annotated = reading::from_bytes_within(bytes.clone(), format, limits)
         .map_err(MarginError::from)

@@ -14,6 +14,7 @@ mod day;
 mod drafts;
 mod explain;
 mod failure;
+mod guard;
 mod look;
 mod man;
 mod margin;

@@ -2,15 +2,16 @@
 
 use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use clap::Args;
 
 use super::args::{Format, JobsArgs, OutArgs, When};
-use super::check::files_of_review;
-use super::output::Output;
+use super::output::{Form, Output};
 use super::progress::Progress;
 use super::{Failure, Outcome, look};
 use crate::findings::session::Session;
+use crate::reading::Disk;
 use crate::report::{json, terminal};
 use crate::review::{Options, Review, Settings};
 
@@ -59,9 +60,13 @@ pub(super) fn run(args: &NotesArgs, colour: When) -> Result<Outcome, Failure> {
     args.jobs.apply()?;
     let progress = Progress::new(args.quiet);
     progress.stage("reading the review");
-    let session = Session::new(open_review(args)?);
-    let read = files_of_review(&session.review);
-    let output = Output::open(&args.out, read.iter().map(PathBuf::as_path))?;
+    let disk = Arc::new(Disk::new());
+    let session = Session::new(open_review(args, &disk)?);
+    let form = match args.format {
+        Format::Json => Form::Json,
+        Format::Terminal => Form::Text,
+    };
+    let output = Output::open(&args.out, form, &disk, Some(&session.review))?;
     progress.stage("comparing");
     let report = session.check_notes(args.entry.as_deref())?;
     drop(progress);
@@ -80,12 +85,12 @@ pub(super) fn run(args: &NotesArgs, colour: When) -> Result<Outcome, Failure> {
     })
 }
 
-fn open_review(args: &NotesArgs) -> Result<Review, Failure> {
+fn open_review(args: &NotesArgs, disk: &Arc<Disk>) -> Result<Review, Failure> {
     let root = match &args.review {
         Some(root) => root.clone(),
         None => Review::find(Path::new("."))?,
     };
-    let mut review = Review::open(&root)?;
+    let mut review = Review::open_from(disk.clone(), &root, &Options::default())?;
     if let Some(words) = args.run_words {
         let wish = Options {
             run_words: Some(words.get()),

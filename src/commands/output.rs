@@ -2,15 +2,20 @@
 //!
 //! A reader of the standard output who has seen enough (`| head`) closes the pipe; that is no failure
 //! and ends the writing quietly. A file is written beside its place and renamed, so that a run that
-//! fails leaves the old one untouched. A file that ownwords reads is never written to.
+//! fails leaves the old one untouched. What may not be written over is decided in [`guard`].
 
 use std::fs::{self, File, Permissions};
 use std::io::{self, BufWriter, ErrorKind, Write};
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use tempfile::{Builder, NamedTempFile};
 
-use super::{Failure, args::OutArgs};
+use super::{Failure, args::OutArgs, guard};
+use crate::reading::Disk;
+use crate::review::Review;
+
+pub(super) use guard::Form;
 
 /// The place that a command writes to.
 pub(super) enum Output {
@@ -19,6 +24,8 @@ pub(super) enum Output {
     Replacing {
         temporary: BufWriter<NamedTempFile>,
         target: PathBuf,
+        /// What this run has read by the time all is written.
+        disk: Arc<Disk>,
     },
     /// Something that can't be replaced, such as `/dev/null` or a named pipe.
     Device {
@@ -28,20 +35,23 @@ pub(super) enum Output {
 }
 
 impl Output {
-    /// Opens the place that was asked for. `read` are the files of this run that must not be written.
-    pub(super) fn open<'a>(
+    /// The standard output.
+    pub(super) fn standard() -> Self {
+        Self::Standard(BufWriter::new(io::stdout()))
+    }
+
+    /// Opens the place that was asked for, if it may be written to: not over anything that this run has read from
+    /// the disk or reads until the output is finished, and not over the writer's files in a review.
+    pub(super) fn open(
         out: &OutArgs,
-        read: impl IntoIterator<Item = &'a Path>,
+        form: Form,
+        disk: &Arc<Disk>,
+        review: Option<&Review>,
     ) -> Result<Self, Failure> {
         let Some(path) = &out.out else {
-            return Ok(Self::Standard(BufWriter::new(io::stdout())));
+            return Ok(Self::standard());
         };
-        // Through a link the file it leads to is meant; a file that is not there yet is itself.
-        let target = fs::canonicalize(path).unwrap_or_else(|_| path.clone());
-        let is_read = |other: &Path| fs::canonicalize(other).is_ok_and(|other| other == target);
-        if read.into_iter().any(is_read) {
-            return Err(Failure::WouldReplace { path: path.clone() });
-        }
+        let target = guard::target(path, form, disk, review)?;
         let opened = match fs::metadata(&target) {
             Ok(there) if !there.is_file() && !there.is_dir() => File::options()
                 .write(true)
@@ -50,8 +60,8 @@ impl Output {
                     file,
                     path: path.clone(),
                 }),
-            Ok(there) => Self::replacing(target, Some(there.permissions())),
-            Err(_) => Self::replacing(target, None),
+            Ok(there) => Self::replacing(target, Some(there.permissions()), disk),
+            Err(_) => Self::replacing(target, None, disk),
         };
         opened.map_err(|cause| Failure::Write {
             place: path.display().to_string(),
@@ -59,7 +69,11 @@ impl Output {
         })
     }
 
-    fn replacing(target: PathBuf, permissions: Option<Permissions>) -> io::Result<Self> {
+    fn replacing(
+        target: PathBuf,
+        permissions: Option<Permissions>,
+        disk: &Arc<Disk>,
+    ) -> io::Result<Self> {
         if target.is_dir() {
             return Err(io::Error::from(ErrorKind::IsADirectory));
         }
@@ -74,7 +88,11 @@ impl Output {
             builder.permissions(permissions);
         }
         let temporary = BufWriter::new(builder.tempfile_in(folder)?);
-        Ok(Self::Replacing { temporary, target })
+        Ok(Self::Replacing {
+            temporary,
+            target,
+            disk: disk.clone(),
+        })
     }
 
     /// Writes with the given function and finishes: flushes, and puts the file in its place.
@@ -97,6 +115,13 @@ impl Output {
 
     /// Ends the writing, which went as told.
     pub(super) fn finish(mut self, written: io::Result<()>) -> Result<(), Failure> {
+        // A draft's own files come to light only as it is read.
+        if let Self::Replacing { target, disk, .. } = &self
+            && disk.is_kept(target)
+        {
+            let path = target.clone();
+            return Err(Failure::WouldReplace { path });
+        }
         let place = match &self {
             Self::Standard(_) => "standard output".to_owned(),
             Self::Replacing { target: path, .. } | Self::Device { path, .. } => {
@@ -106,7 +131,9 @@ impl Output {
         let flushed = written.and_then(|()| self.writer().flush());
         let finished = flushed.and_then(|()| match self {
             Self::Standard(_) | Self::Device { .. } => Ok(()),
-            Self::Replacing { temporary, target } => {
+            Self::Replacing {
+                temporary, target, ..
+            } => {
                 let file = temporary
                     .into_inner()
                     .map_err(io::IntoInnerError::into_error)?;
@@ -144,8 +171,12 @@ mod tests {
         }
     }
 
+    fn open(out: &OutArgs) -> Result<Output, Failure> {
+        Output::open(out, Form::Text, &Arc::new(Disk::new()), None)
+    }
+
     fn print(out: &OutArgs, text: &str) -> Result<(), Failure> {
-        Output::open(out, [])?.write(|writer| writer.write_all(text.as_bytes()))
+        open(out)?.write(|writer| writer.write_all(text.as_bytes()))
     }
 
     #[test]
@@ -153,7 +184,7 @@ mod tests {
         let folder = tempfile::tempdir().unwrap();
         let path = folder.path().join("report.txt");
         print(&to(&path), "first").unwrap();
-        let broken = Output::open(&to(&path), []).unwrap().write(|writer| {
+        let broken = open(&to(&path)).unwrap().write(|writer| {
             writer.write_all(b"half of the sec")?;
             Err(io::Error::other("the disk is full"))
         });
@@ -169,14 +200,17 @@ mod tests {
     }
 
     #[test]
-    fn what_is_read_is_never_written() {
+    fn what_is_read_while_the_output_is_open_is_never_written() {
         let folder = tempfile::tempdir().unwrap();
-        let draft = folder.path().join("draft.md");
-        fs::write(&draft, "mine").unwrap();
-        let roundabout = folder.path().join(".").join("draft.md");
-        let opened = Output::open(&to(&roundabout), [draft.as_path()]);
-        assert!(matches!(opened, Err(Failure::WouldReplace { .. })));
-        assert_eq!(fs::read_to_string(&draft).unwrap(), "mine");
+        let part = folder.path().join("part.txt");
+        fs::write(&part, "mine").unwrap();
+        let disk = Arc::new(Disk::new());
+        let output = Output::open(&to(&part), Form::Text, &disk, None).unwrap();
+        disk.keep(&folder.path().join(".").join("part.txt"));
+        let refused = output.write(|writer| writer.write_all(b"ours"));
+        assert!(matches!(refused, Err(Failure::WouldReplace { .. })));
+        assert_eq!(fs::read_to_string(&part).unwrap(), "mine");
+        assert_eq!(fs::read_dir(folder.path()).unwrap().count(), 1);
     }
 
     #[test]
@@ -196,10 +230,10 @@ mod tests {
     fn permissions_stay_and_links_lead_on() {
         use std::os::unix::fs::{PermissionsExt, symlink};
         let folder = tempfile::tempdir().unwrap();
-        let path = folder.path().join("private.json");
+        let path = folder.path().join("private.txt");
         fs::write(&path, "old").unwrap();
         fs::set_permissions(&path, Permissions::from_mode(0o600)).unwrap();
-        let link = folder.path().join("link.json");
+        let link = folder.path().join("link.txt");
         symlink(&path, &link).unwrap();
         print(&to(&link), "new").unwrap();
         assert_eq!(fs::read_to_string(&path).unwrap(), "new");

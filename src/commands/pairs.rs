@@ -5,24 +5,23 @@
 
 mod line;
 
-use std::fs::File;
-use std::io::{self, BufRead, BufReader, Write};
-use std::path::{Path, PathBuf};
+use std::io::{self, BufRead, BufReader, Read as _, Write};
+use std::path::Path;
 use std::sync::Arc;
 
 use rayon::prelude::*;
 use serde_json::Value;
 
 use super::args::OutArgs;
-use super::check::files_of_review;
-use super::output::Output;
+use super::output::{Form, Output};
 use super::{Failure, Outcome};
 use crate::findings::session::Session;
 use crate::overlap;
 use crate::overlap::origins::MOST_WORDS;
+use crate::reading::Disk;
 use crate::report::harmless;
 use crate::report::place::{self, NamedText, TracedRewrite};
-use crate::review::Settings;
+use crate::review::{Options, Review, Settings};
 use crate::text::{MarkedText, Text};
 use line::{Fault, Line, Task};
 
@@ -31,6 +30,10 @@ const CHUNK_LINES: usize = 2048;
 
 /// Bytes after which a chunk is closed although it has fewer lines.
 const CHUNK_BYTES: usize = 16 << 20;
+
+/// Longest line, in bytes: more than any passage and its rewrite. What comes behind is passed over as it is read, so
+/// that input without an end of line needs no room.
+const LINE_BYTES: usize = 16 << 20;
 
 /// Places all pairs of a file, or of the standard input where the path is `-`. With a review, the sources
 /// are looked for there.
@@ -45,16 +48,16 @@ pub(super) fn run(path: &Path, review: Option<&Path>, out: &OutArgs) -> Result<O
         place: place.clone(),
         cause,
     };
+    let disk = Arc::new(Disk::new());
     let input: Box<dyn BufRead> = if standard {
         Box::new(io::stdin().lock())
     } else {
-        Box::new(BufReader::new(File::open(path).map_err(refused)?))
+        Box::new(BufReader::new(disk.open(path)?))
     };
-    let session = review.map(Session::open).transpose()?;
+    let opened = |root| Review::open_from(disk.clone(), root, &Options::default());
+    let session = review.map(opened).transpose()?.map(Session::new);
     let review = session.as_ref().map(|session| &session.review);
-    let mut read: Vec<PathBuf> = review.into_iter().flat_map(files_of_review).collect();
-    read.extend((!standard).then(|| path.to_owned()));
-    let mut output = Output::open(out, read.iter().map(PathBuf::as_path))?;
+    let mut output = Output::open(out, Form::Json, &disk, review)?;
     let mut lines = Lines { input, number: 0 };
     let task = match session {
         Some(_) => Task::Trace,
@@ -124,23 +127,47 @@ impl Lines {
         let mut bytes = 0;
         while chunk.len() < CHUNK_LINES && bytes < CHUNK_BYTES {
             let mut content = Vec::new();
-            if self.input.read_until(b'\n', &mut content)? == 0 {
+            let most = LINE_BYTES as u64;
+            if (&mut self.input)
+                .take(most)
+                .read_until(b'\n', &mut content)?
+                == 0
+            {
                 break;
             }
             self.number += 1;
+            let is_cut = content.len() == LINE_BYTES && !content.ends_with(b"\n");
+            if is_cut {
+                self.skip_line()?;
+                content.clear();
+            }
             if self.number == 1 && content.starts_with(b"\xef\xbb\xbf") {
                 content.drain(..3);
             }
-            if content.iter().all(u8::is_ascii_whitespace) {
+            if !is_cut && content.iter().all(u8::is_ascii_whitespace) {
                 continue;
             }
             bytes += content.len();
             chunk.push(Line {
                 number: self.number,
                 content,
+                is_cut,
             });
         }
         Ok(chunk)
+    }
+
+    /// Reads up to the end of the line and keeps nothing of it.
+    fn skip_line(&mut self) -> io::Result<()> {
+        loop {
+            let read = self.input.fill_buf()?;
+            let end = memchr::memchr(b'\n', read);
+            let length = read.len();
+            self.input.consume(end.map_or(length, |end| end + 1));
+            if end.is_some() || length == 0 {
+                return Ok(());
+            }
+        }
     }
 }
 
@@ -249,13 +276,41 @@ mod tests {
     }
 
     #[test]
+    fn endless_lines_are_passed_over() {
+        for (length, cut) in [
+            (LINE_BYTES - 1, false),
+            (LINE_BYTES, true),
+            (LINE_BYTES * 2, true),
+        ] {
+            let content = [&b"x".repeat(length)[..], b"\nnext"].concat();
+            let mut lines = Lines {
+                input: Box::new(io::Cursor::new(content)),
+                number: 0,
+            };
+            let mut all = lines.chunk().unwrap();
+            all.extend(lines.chunk().unwrap());
+            let [long, next] = all.as_slice() else {
+                panic!("{} lines", all.len())
+            };
+            assert_eq!((long.is_cut, next.is_cut), (cut, false), "{length}");
+            assert_eq!((next.number, next.content.as_slice()), (2, &b"next"[..]));
+            let said = long.placed().unwrap_err().to_string();
+            assert_eq!(said.contains("longer than 16 MiB"), cut, "{said}");
+        }
+    }
+
+    #[test]
     fn texts_without_words_are_told() {
         for (content, wanted) in [
             (r#"{"id":1,"source":"a","rewrite":" ... "}"#, "the rewrite"),
             (r#"{"id":1,"source":"","rewrite":"a"}"#, "the source"),
         ] {
             let content = content.as_bytes().to_vec();
-            let line = Line { number: 7, content };
+            let line = Line {
+                number: 7,
+                content,
+                is_cut: false,
+            };
             let said = line.placed().unwrap_err().to_string();
             assert_eq!(said, format!("line 7: {wanted} holds no words"));
         }

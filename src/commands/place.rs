@@ -7,17 +7,17 @@ use std::sync::Arc;
 use clap::Args;
 
 use super::args::{JobsArgs, OutArgs, PlaceFormat, When};
-use super::output::Output;
+use super::output::{Form, Output};
 use super::text::limits_around;
 use super::{Failure, Outcome, look, pairs};
 use crate::findings::session::Session;
 use crate::overlap;
 use crate::overlap::origins::MOST_WORDS;
 use crate::paths::portable;
-use crate::reading;
+use crate::reading::{self, Disk};
 use crate::report::place::{self, NamedText, PlaceReport, PlacedRewrite, TracedRewrite};
 use crate::report::{handout, harmless};
-use crate::review::Settings;
+use crate::review::{Options, Review, Settings};
 use crate::text::MarkedText;
 
 /// Put rewrites on the scale, or find their source in a review
@@ -102,9 +102,11 @@ pub(super) fn run(args: &PlaceArgs, colour: When) -> Result<Outcome, Failure> {
         return origins(args, root, format, colour);
     }
     let source = args.source.as_deref().ok_or(Failure::NothingToSetAgainst)?;
-    let rewrites = args.rewrites.iter().map(PathBuf::as_path);
-    let output = Output::open(&args.out, rewrites.chain([source]))?;
-    let (report, unread) = place_files(source, &args.rewrites)?;
+    let disk = Arc::new(Disk::new());
+    let named = args.rewrites.iter().map(PathBuf::as_path).chain([source]);
+    named.for_each(|path| disk.keep(path));
+    let output = Output::open(&args.out, form(format), &disk, None)?;
+    let (report, unread) = place_files(&disk, source, &args.rewrites)?;
     output.write(|mut out| match format {
         PlaceFormat::Json => place::write_json(&report, &mut out),
         PlaceFormat::Page if args.hide_answers => {
@@ -117,6 +119,15 @@ pub(super) fn run(args: &PlaceArgs, colour: When) -> Result<Outcome, Failure> {
         }
     })?;
     Ok(told(&unread))
+}
+
+/// The form of what is written.
+fn form(format: PlaceFormat) -> Form {
+    match format {
+        PlaceFormat::Terminal => Form::Text,
+        PlaceFormat::Page => Form::Page,
+        PlaceFormat::Json => Form::Json,
+    }
 }
 
 /// Tells of the rewrites that were left out.
@@ -164,12 +175,13 @@ fn origins(
     format: PlaceFormat,
     colour: When,
 ) -> Result<Outcome, Failure> {
-    let session = Session::open(root)?;
+    let disk = Arc::new(Disk::new());
+    let session = Session::new(Review::open_from(disk.clone(), root, &Options::default())?);
     let review = &session.review;
-    let files = super::check::files_of(&args.rewrites, review);
-    let output = Output::open(&args.out, files.iter().map(PathBuf::as_path))?;
+    args.rewrites.iter().for_each(|path| disk.keep(path));
+    let output = Output::open(&args.out, form(format), &disk, Some(review))?;
     let (read, unread) = each(&args.rewrites, |path| {
-        let file = reading::read(path, &review.settings.limits)?;
+        let file = review.read(path)?;
         let text = MarkedText::new(file.text);
         if text.words.is_empty() {
             return Err(Failure::NoWords {
@@ -208,12 +220,13 @@ fn origins(
 
 /// The rewrites on the scale, and why some are not.
 fn place_files(
+    disk: &Disk,
     source: &Path,
     rewrites: &[PathBuf],
 ) -> Result<(PlaceReport, Vec<Failure>), Failure> {
     let settings = Settings::default();
     let read = |path: &Path, mark: fn(crate::text::Text) -> MarkedText| {
-        let file = reading::read(path, &limits_around(path))?;
+        let file = reading::read(disk, path, &limits_around(disk, path))?;
         let text = mark(file.text);
         if text.words.is_empty() {
             return Err(Failure::NoWords {

@@ -2,17 +2,20 @@
 
 use std::io::{self, Write};
 use std::path::PathBuf;
+use std::sync::Arc;
 
 use clap::{Args, ValueEnum};
 
 use super::args::{JobsArgs, OutArgs, When};
-use super::check::{files_of, nearest_review};
-use super::output::Output;
+use super::check::nearest_review;
+use super::output::{Form, Output};
 use super::progress::Progress;
 use super::{Failure, Outcome, look};
 use crate::findings::session::Session;
+use crate::reading::Disk;
 use crate::report::harmless;
 use crate::report::quotations::{json, table, terminal};
+use crate::review::{Options, Review};
 
 /// Account for every quotation: its source, exact or not, its uses
 #[derive(Debug, Args)]
@@ -74,19 +77,25 @@ pub(super) fn run(args: &QuotationsArgs, colour: When) -> Result<Outcome, Failur
         Some(root) => root.clone(),
         None => nearest_review(&args.drafts)?,
     };
-    let session = Session::open(&root)?;
+    let disk = Arc::new(Disk::new());
+    let session = Session::new(Review::open_from(disk.clone(), &root, &Options::default())?);
     let review = &session.review;
-    let (drafts_from, drafts) = match review.drafts().filter(|_| args.drafts.is_empty()) {
-        Some((folder, drafts)) => (Some(folder), drafts),
-        None => (None, args.drafts.clone()),
+    let found = review.drafts().filter(|_| args.drafts.is_empty());
+    let (drafts_from, drafts, left_out) = match found {
+        Some(found) => (Some(found.folder), found.files, found.left_out),
+        None => (None, args.drafts.clone(), Vec::new()),
     };
-    let output = Output::open(
-        &args.out,
-        files_of(&drafts, review).iter().map(PathBuf::as_path),
-    )?;
+    drafts.iter().for_each(|path| disk.keep(path));
+    let form = match args.format {
+        AccountFormat::Json => Form::Json,
+        AccountFormat::Csv => Form::Csv,
+        AccountFormat::Terminal => Form::Text,
+    };
+    let output = Output::open(&args.out, form, &disk, Some(review))?;
     progress.stage("looking up quotations");
     let mut account = session.quotations(&drafts)?;
     account.drafts_from = drafts_from;
+    account.left_out.extend(left_out);
     drop(progress);
     output.write(|mut out| match args.format {
         AccountFormat::Json => json::write(&account, &mut out),

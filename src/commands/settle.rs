@@ -7,6 +7,7 @@ mod undoing;
 
 use std::collections::BTreeMap;
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use clap::Args;
 
@@ -17,8 +18,9 @@ use crate::findings::notes::NotesReport;
 use crate::findings::session::Session;
 use crate::findings::settling::decision_on;
 use crate::findings::{CheckReport, Finding, id};
+use crate::reading::{self, Disk, Limits};
 use crate::report::harmless;
-use crate::review::{self, Decision, Decisions, Review};
+use crate::review::{self, Decision, Decisions, Options, Review};
 
 pub use refusal::SettleError;
 use refusal::near;
@@ -84,15 +86,19 @@ pub(super) fn run(args: &SettleArgs, colour: When) -> Result<Outcome, Failure> {
         return undoing::undo(&root, &args.ids);
     }
     // A file that is not understood is refused before any work is done.
-    Decisions::open(&root).map_err(SettleError::from)?;
-    let session = Session::open(&root)?;
+    let disk = Arc::new(Disk::new());
+    let limit_mb = Limits::default().file_mb;
+    Decisions::open(&*disk, &root, limit_mb).map_err(SettleError::from)?;
+    let session = Session::new(Review::open_from(disk.clone(), &root, &Options::default())?);
     let review = &session.review;
-    let (drafts, _) = drafts::expand(&drafts_of(args, review)?)?;
+    let named = drafts_of(args, review)?;
+    let (drafts, _) = drafts::expand(&*disk, &named, &review.settings.limits)?;
     let report = session.check(&drafts)?;
     // A review without notes has none to settle.
     let notes = session.check_notes(None).ok();
     if args.list {
-        return listing::list(args, review, &report, notes.as_ref(), colour);
+        let list = listing::made(review, &report, notes.as_ref());
+        return listing::write(args, &list, &disk, review, colour);
     }
     settle(args, review, &candidates(review, &report, notes.as_ref()))
 }
@@ -103,7 +109,8 @@ fn drafts_of(args: &SettleArgs, review: &Review) -> Result<Vec<PathBuf>, Failure
         return Ok(args.drafts.clone());
     }
     let folder = review.root.join("drafts");
-    let any = crate::reading::folder(&folder).is_ok_and(|found| !found.readable.is_empty());
+    let found = reading::folder(&*review.files, &folder, &review.settings.limits);
+    let any = found.is_ok_and(|found| !found.readable.is_empty());
     if any {
         Ok(vec![folder])
     } else {
@@ -186,7 +193,7 @@ fn settle(
         }
         Ok::<_, SettleError>((new, Vec::new()))
     })?;
-    Output::open(&OutArgs { out: None }, [])?.write(|out| {
+    Output::standard().write(|out| {
         for candidate in &chosen {
             writeln!(out, "settled {}", candidate.shown())?;
         }

@@ -7,13 +7,18 @@ use super::Failure;
 use crate::findings::session::Session;
 use crate::findings::{CheckReport, since};
 use crate::paths::portable;
-use crate::reading;
+use crate::reading::{self, FileKind, Files, Limits};
 use crate::review::LeftOut;
 
 /// For each draft its earlier version: the file that was named, or in a folder the file of the same name,
 /// else the only one of the same name but for its ending.
-pub(super) fn pairs(drafts: &[PathBuf], old: &Path) -> Result<Vec<Option<PathBuf>>, Failure> {
-    if !old.is_dir() {
+pub(super) fn pairs(
+    files: &dyn Files,
+    drafts: &[PathBuf],
+    old: &Path,
+    limits: &Limits,
+) -> Result<Vec<Option<PathBuf>>, Failure> {
+    if files.kind(old) != Some(FileKind::Folder) {
         return match drafts {
             [_] => Ok(vec![Some(old.to_owned())]),
             _ => Err(Failure::SinceNeedsFolder {
@@ -21,10 +26,7 @@ pub(super) fn pairs(drafts: &[PathBuf], old: &Path) -> Result<Vec<Option<PathBuf
             }),
         };
     }
-    let found = reading::folder(old).map_err(|cause| reading::ReadError::Io {
-        path: old.to_owned(),
-        cause,
-    })?;
+    let found = reading::folder(files, old, limits)?;
     let earlier = |draft: &PathBuf| {
         let same = |part: fn(&Path) -> Option<&std::ffi::OsStr>| {
             let mut named = found

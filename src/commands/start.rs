@@ -4,7 +4,6 @@ use std::path::PathBuf;
 
 use clap::Args;
 
-use super::args::OutArgs;
 use super::output::Output;
 use super::{Failure, Outcome};
 use crate::paths::portable;
@@ -28,7 +27,7 @@ pub(super) struct StartArgs {
 
 pub(super) fn run(args: &StartArgs) -> Result<Outcome, Failure> {
     let made = review::start(&args.dir)?;
-    Output::open(&OutArgs { out: None }, [])?.write(|out| {
+    Output::standard().write(|out| {
         for path in &made {
             let path = portable(path);
             writeln!(out, "made {}", harmless(&path))?;

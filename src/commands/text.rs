@@ -1,14 +1,15 @@
 //! `ownwords text`: what is read from a file.
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use clap::Args;
 
 use super::args::{OutArgs, When};
-use super::output::Output;
+use super::output::{Form, Output};
 use super::{Failure, Outcome, look};
 use crate::paths::portable;
-use crate::reading::{self, Limits};
+use crate::reading::{self, Disk, Limits};
 use crate::report::text;
 use crate::review::{Options, Review, Settings};
 use crate::text::MarkedText;
@@ -32,8 +33,11 @@ pub(super) struct TextArgs {
 }
 
 pub(super) fn run(args: &TextArgs, colour: When) -> Result<Outcome, Failure> {
-    let output = Output::open(&args.out, [args.file.as_path()])?;
-    let file = reading::read(&args.file, &limits_around(&args.file))?;
+    let disk = Arc::new(Disk::new());
+    disk.keep(&args.file);
+    let output = Output::open(&args.out, Form::Text, &disk, None)?;
+    let limits = limits_around(&disk, &args.file);
+    let file = reading::read(&*disk, &args.file, &limits)?;
     output.write(|mut out| {
         if args.plain {
             return text::write_plain(&file, &mut out);
@@ -48,11 +52,11 @@ pub(super) fn run(args: &TextArgs, colour: When) -> Result<Outcome, Failure> {
 
 /// The limits of the review that a file lies in, else the usual ones. What else is wrong with the review is no
 /// matter here.
-pub(super) fn limits_around(file: &Path) -> Limits {
+pub(super) fn limits_around(disk: &Disk, file: &Path) -> Limits {
     let folder = file
         .parent()
         .filter(|folder| !folder.as_os_str().is_empty());
     let root = Review::find(folder.unwrap_or(Path::new("."))).ok();
-    let settings = root.and_then(|root| Settings::open(&root, &Options::default()).ok());
+    let settings = root.and_then(|root| Settings::open(disk, &root, &Options::default()).ok());
     settings.unwrap_or_default().limits
 }

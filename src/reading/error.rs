@@ -6,6 +6,7 @@ use std::path::{Path, PathBuf};
 /// What is wrong with the bytes of a file and what to do about it; the file's name is put before it by
 /// [`ReadError::Content`].
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
+#[non_exhaustive]
 pub enum Unreadable {
     /// Bytes that are no text.
     #[error("this is no text file (it holds bytes that no text has); name a text or Markdown file")]
@@ -51,10 +52,16 @@ pub enum Unreadable {
         "its text comes out as gibberish, since its fonts don't say which characters they show; have the text recognised (OCR), or save it as plain text in a program that shows it right, and use that file"
     )]
     Gibberish,
+    /// The reader of this format was left out when the program was built.
+    #[error(
+        "this build of ownwords reads no {0}; use one that does, or save the file as plain text"
+    )]
+    NotBuiltIn(&'static str),
 }
 
 /// Why a file could not be read. Each message names the file, what is wrong and what to do.
 #[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
 pub enum ReadError {
     /// The file system refused.
     #[error("{}: could not be read ({cause}); check that the file exists and that you may open it", path.display())]
@@ -68,6 +75,12 @@ pub enum ReadError {
     #[error("{}: this is a folder; name the files in it", path.display())]
     Folder {
         /// The folder.
+        path: PathBuf,
+    },
+    /// A pipe or a device where a file was asked for.
+    #[error("{}: this is a pipe or a device, and only files are read; save what it gives in a file and name that", path.display())]
+    NotRegular {
+        /// Its path.
         path: PathBuf,
     },
     /// No reader for this ending.
@@ -87,6 +100,14 @@ pub enum ReadError {
         path: PathBuf,
         /// What is wrong with it.
         why: Unreadable,
+    },
+    /// A folder with more in it than the limit.
+    #[error("{}: more than {limit} files and folders are in it, so none was read; name the files themselves or a smaller folder, or raise max_files in ownwords.toml", path.display())]
+    TooManyFiles {
+        /// The folder.
+        path: PathBuf,
+        /// The limit.
+        limit: usize,
     },
     /// Larger than the limit.
     #[error("{}: {size_mb} MB is over the limit of {limit_mb} MB; raise max_file_mb in ownwords.toml or split the file", path.display())]

@@ -1,11 +1,9 @@
 //! The files that a folder stands for: those directly in it that can be read, in order of their names.
 
 use std::cmp::Ordering;
-use std::fs;
-use std::io;
 use std::path::{Path, PathBuf};
 
-use super::Format;
+use super::{FileKind, Files, Format, Limits, ReadError};
 
 /// What a folder holds.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
@@ -22,17 +20,26 @@ pub struct Folder {
 /// chapters.
 ///
 /// # Errors
-/// What the system says where the folder can't be listed.
-pub fn folder(path: &Path) -> io::Result<Folder> {
+/// [`ReadError`] where the folder can't be listed or holds more than the limits allow.
+pub fn folder(files: &dyn Files, path: &Path, limits: &Limits) -> Result<Folder, ReadError> {
+    let entries = files.list(path).map_err(|cause| ReadError::Io {
+        path: path.to_owned(),
+        cause,
+    })?;
     let mut found = Folder::default();
-    for entry in fs::read_dir(path)? {
-        let name = entry?.file_name();
-        let shown = name.to_string_lossy();
+    for (count, entry) in entries.enumerate() {
+        if count >= limits.files {
+            return Err(ReadError::TooManyFiles {
+                path: path.to_owned(),
+                limit: limits.files,
+            });
+        }
+        let shown = entry.name.to_string_lossy();
         if shown.starts_with(['.', '~', '#']) || shown.ends_with('~') {
             continue;
         }
-        let file = path.join(&name);
-        if Format::of(&file).is_ok() && file.is_file() {
+        let file = path.join(&entry.name);
+        if Format::of(&file).is_ok() && entry.kind == Some(FileKind::File) {
             found.readable.push(file);
         } else {
             found.passed_over.push(file);
@@ -84,12 +91,12 @@ fn parts(name: &str) -> Vec<Part> {
 
 #[cfg(test)]
 mod tests {
+    use super::super::Memory;
     use super::*;
 
     #[test]
     fn readable_files_in_order_of_names_and_numbers() {
-        let root = tempfile::tempdir().unwrap();
-        for name in [
+        let names = [
             "chapter-10.md",
             "Chapter-2.txt",
             "chapter-1.md",
@@ -98,12 +105,16 @@ mod tests {
             "chapter-1.md~",
             "figure.png",
             "appendix.md",
-        ] {
-            fs::write(root.path().join(name), "x").unwrap();
-        }
-        fs::create_dir(root.path().join("old.md")).unwrap();
-        let found = folder(root.path()).unwrap();
-        let names = |files: &[PathBuf]| -> Vec<String> {
+            "old.md/x",
+        ];
+        let files: Memory = names
+            .iter()
+            .map(|name| (format!("drafts/{name}"), "x"))
+            .collect();
+        let drafts = Path::new("drafts");
+        let mut limits = Limits::default();
+        let found = folder(&files, drafts, &limits).unwrap();
+        let names_of = |files: &[PathBuf]| -> Vec<String> {
             let name = |file: &PathBuf| file.file_name().unwrap().to_string_lossy().into_owned();
             files.iter().map(name).collect()
         };
@@ -113,8 +124,13 @@ mod tests {
             "Chapter-2.txt",
             "chapter-10.md",
         ];
-        assert_eq!(names(&found.readable), wanted);
-        assert_eq!(names(&found.passed_over), ["figure.png", "old.md"]);
-        assert!(folder(&root.path().join("missing")).is_err());
+        assert_eq!(names_of(&found.readable), wanted);
+        assert_eq!(names_of(&found.passed_over), ["figure.png", "old.md"]);
+        assert!(folder(&files, Path::new("missing"), &limits).is_err());
+        limits.files = names.len();
+        assert!(folder(&files, drafts, &limits).is_ok());
+        limits.files -= 1;
+        let refused = folder(&files, drafts, &limits).unwrap_err();
+        assert!(matches!(refused, ReadError::TooManyFiles { .. }));
     }
 }

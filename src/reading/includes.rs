@@ -5,7 +5,7 @@
 use std::cell::Cell;
 use std::path::{Path, PathBuf};
 
-use super::{Format, bytes, decode, marks};
+use super::{FileKind, Files, Format, decode, marks};
 use crate::text::Origin;
 
 /// A file that a document names.
@@ -21,11 +21,11 @@ pub(super) struct Include {
 }
 
 /// The folder of a document, from which it may name files.
-pub(super) struct Includes {
+pub(super) struct Includes<'a> {
     /// As the document's path has it.
     shown: PathBuf,
-    /// As the file system has it.
-    folder: Option<PathBuf>,
+    /// Where the files come from, and the folder's one name there.
+    place: Option<(&'a dyn Files, PathBuf)>,
     limit_mb: u64,
     /// Line ends and signs of markup that may still be read.
     marks_left: Cell<usize>,
@@ -39,16 +39,21 @@ pub(super) struct Includes {
 /// one twice, and that the next, would be read more often than anyone can wait.
 const MOST_NAMES: usize = 2000;
 
-impl Includes {
+impl<'a> Includes<'a> {
     /// What lies beside a document.
-    pub(super) fn beside(document: &Path, limit_mb: u64, most_marks: usize) -> Self {
+    pub(super) fn beside(
+        files: &'a dyn Files,
+        document: &Path,
+        limit_mb: u64,
+        most_marks: usize,
+    ) -> Self {
         let folder = match document.parent() {
             Some(folder) if !folder.as_os_str().is_empty() => folder,
             _ => Path::new("."),
         };
         Self {
             shown: document.parent().unwrap_or(Path::new("")).to_owned(),
-            folder: folder.canonicalize().ok(),
+            place: files.real(folder).map(|folder| (files, folder)),
             limit_mb,
             marks_left: Cell::new(most_marks),
             left: Cell::new(limit_mb.saturating_mul(1_000_000)),
@@ -60,7 +65,7 @@ impl Includes {
     pub(super) fn none() -> Self {
         Self {
             shown: PathBuf::new(),
-            folder: None,
+            place: None,
             limit_mb: 0,
             marks_left: Cell::new(0),
             left: Cell::new(0),
@@ -70,7 +75,7 @@ impl Includes {
 
     /// What is to be said of files that were named in vain.
     pub(super) fn remark(&self) -> Option<String> {
-        let exhausted = self.folder.is_some() && self.names_left.get() == 0;
+        let exhausted = self.place.is_some() && self.names_left.get() == 0;
         exhausted.then(|| {
             format!("more than {MOST_NAMES} files are named to be read in its place; the text of those named later is missing")
         })
@@ -78,14 +83,14 @@ impl Includes {
 
     /// A file by the name that the document gives it, with `.tex` behind it or not.
     pub(super) fn load(&self, name: &str) -> Option<Include> {
-        let folder = self.folder.as_deref()?;
+        let (files, folder) = self.place.as_ref()?;
         self.names_left.set(self.names_left.get().checked_sub(1)?);
         let named = [format!("{name}.tex"), name.to_owned()];
         let path = named
             .iter()
-            .filter_map(|name| folder.join(name).canonicalize().ok())
-            .find(|path| path.is_file() && path.starts_with(folder))?;
-        let bytes = bytes(&path, self.limit_mb).ok()?;
+            .filter_map(|name| files.real(&folder.join(name)))
+            .find(|path| path.starts_with(folder) && files.kind(path) == Some(FileKind::File))?;
+        let bytes = files.read(&path, self.limit_mb).ok()?;
         let left = self.left.get().checked_sub(bytes.len() as u64)?;
         self.left.set(left);
         let decoded = decode::decode(bytes)?;
@@ -105,17 +110,13 @@ impl Includes {
 
 #[cfg(test)]
 mod tests {
+    use super::super::{Disk, Memory};
     use super::*;
 
-    #[test]
-    fn only_the_documents_own_folder_is_read() {
-        let folder = tempfile::tempdir().unwrap();
-        let inner = folder.path().join("inner");
-        std::fs::create_dir_all(inner.join("parts")).unwrap();
-        std::fs::write(folder.path().join("secret.tex"), "secret").unwrap();
-        std::fs::write(inner.join("parts/one.tex"), "one").unwrap();
-        std::fs::write(inner.join("two"), "two").unwrap();
-        let includes = Includes::beside(&inner.join("draft.tex"), 1, 100);
+    #[track_caller]
+    fn only_the_documents_own_folder(files: &dyn Files, top: &Path) {
+        let inner = top.join("inner");
+        let includes = Includes::beside(files, &inner.join("draft.tex"), 1, 100);
         let content = |name: &str| includes.load(name).map(|file| file.content);
         assert_eq!(content("parts/one").as_deref(), Some("one"));
         assert_eq!(content("parts/one.tex").as_deref(), Some("one"));
@@ -123,9 +124,30 @@ mod tests {
         let path = includes.load("parts/../parts/one").map(|file| file.path);
         assert_eq!(path, Some(inner.join("parts/one.tex")));
         assert_eq!(includes.load("../secret"), None);
-        let absolute = folder.path().join("secret.tex");
+        let absolute = top.join("secret.tex");
         assert_eq!(includes.load(&absolute.display().to_string()), None);
         assert_eq!(includes.load("parts"), None);
         assert_eq!(Includes::none().load("two"), None);
+    }
+
+    const FILES: [(&str, &str); 3] = [
+        ("secret.tex", "secret"),
+        ("inner/parts/one.tex", "one"),
+        ("inner/two", "two"),
+    ];
+
+    #[test]
+    fn only_the_documents_own_folder_is_read() {
+        only_the_documents_own_folder(&FILES.into_iter().collect::<Memory>(), Path::new("/"));
+        let folder = tempfile::tempdir().unwrap();
+        for (name, content) in FILES {
+            let path = folder.path().join(name);
+            std::fs::create_dir_all(path.parent().unwrap()).unwrap();
+            std::fs::write(path, content).unwrap();
+        }
+        let disk = Disk::new();
+        only_the_documents_own_folder(&disk, folder.path());
+        assert!(disk.is_kept(&folder.path().join("inner/parts/one.tex")));
+        assert!(!disk.is_kept(&folder.path().join("secret.tex")));
     }
 }

@@ -1,8 +1,8 @@
-//! What reading one file may cost. A file may come from anywhere, and a small one may unpack into more than any
+//! What reading may cost. A file may come from anywhere, and a small one may unpack into more than any
 //! computer holds, so every cost is bounded before it is spent. All limits are far above what documents need;
 //! they are our own choice, and a review's settings may set others.
 
-/// The limits within which one file is read.
+/// The limits within which a file is read, and a folder looked through.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct Limits {
     /// Largest file, in megabytes (10^6 bytes); with it hold together the files that it includes. Setting
@@ -24,6 +24,8 @@ pub struct Limits {
     /// Most line ends and signs of markup in a text file (.txt, .md, .tex, .rst, .org; in .html line ends only). Setting
     /// `max_text_marks`, default 6,000,000: a hundred long books.
     pub text_marks: usize,
+    /// Most files and folders that one folder may hold, with everything below it. Setting `max_files`, default 10,000.
+    pub files: usize,
 }
 
 impl Default for Limits {
@@ -36,6 +38,7 @@ impl Default for Limits {
             characters: 10_000_000,
             html_nodes: 4_000_000,
             text_marks: 6_000_000,
+            files: 10_000,
         }
     }
 }

@@ -1,7 +1,7 @@
 //! Bytes to [`Text`], one file a format.
 //!
 //! 1. The ending names the format ([`Format`]).
-//! 2. The size is checked before anything is read.
+//! 2. [`Files`] gives the bytes, from the disk or from memory, within a limit.
 //! 3. [`decode`] turns bytes into characters, whatever their encoding.
 //! 4. The reader of the format finds blocks; [`pages`] finds page marks and mends paragraphs they
 //!    break; [`reference_list`] finds the document's own references.
@@ -12,6 +12,7 @@ mod decode;
 mod docx;
 mod epub;
 mod error;
+mod files;
 mod flow;
 mod folder;
 mod html;
@@ -25,24 +26,25 @@ mod odt;
 mod org;
 pub(crate) mod package;
 mod pages;
+#[cfg(feature = "pdf")]
 mod pdf;
 mod plain;
 mod reference_list;
 mod rst;
 mod rtf;
 
-use std::fs::File;
-use std::io::Read;
 use std::path::Path;
 
 use includes::Includes;
 
 pub use error::{ReadError, Unreadable};
+#[cfg(feature = "disk")]
+pub use files::Disk;
+pub use files::{FileKind, Files, Listed, Listing, Memory};
+pub use folder::{Folder, folder};
 pub use limits::Limits;
 
 use crate::text::Text;
-
-pub use folder::{Folder, folder};
 
 /// A file as read, with what a reader of the report should know about how it was read.
 #[derive(Debug, Clone)]
@@ -127,16 +129,16 @@ impl Format {
     }
 }
 
-/// Reads one file by its ending.
+/// Reads one file by its ending, and the files beside it that it names to be read in its place.
 ///
 /// # Errors
 /// [`ReadError`] where the file can't be opened, is of an unknown or binary format, or costs more than the limits
 /// allow.
-pub fn read(path: &Path, limits: &Limits) -> Result<ReadFile, ReadError> {
+pub fn read(files: &dyn Files, path: &Path, limits: &Limits) -> Result<ReadFile, ReadError> {
     let format = Format::of(path)?;
     let limit_mb = limits.file_mb.min(POSITIONS_MB);
-    let bytes = bytes(path, limit_mb)?;
-    let includes = Includes::beside(path, limit_mb, limits.text_marks);
+    let bytes = files.read(path, limit_mb)?;
+    let includes = Includes::beside(files, path, limit_mb, limits.text_marks);
     from_place(bytes, format, &includes, limits).map_err(|why| ReadError::Content {
         path: path.to_owned(),
         why,
@@ -167,13 +169,16 @@ pub fn from_bytes_within(
 fn from_place(
     bytes: Vec<u8>,
     format: Format,
-    includes: &Includes,
+    includes: &Includes<'_>,
     limits: &Limits,
 ) -> Result<ReadFile, Unreadable> {
     match format {
         Format::Docx => docx::read(bytes, limits),
         Format::Odt => odt::read(bytes, limits),
+        #[cfg(feature = "pdf")]
         Format::Pdf => pdf::read(bytes, limits),
+        #[cfg(not(feature = "pdf"))]
+        Format::Pdf => Err(Unreadable::NotBuiltIn("PDF")),
         Format::Epub => epub::read(bytes, limits),
         Format::Rtf => rtf::read(&bytes).map(|text| ReadFile {
             text,
@@ -188,7 +193,7 @@ fn from_place(
 fn characters(
     bytes: Vec<u8>,
     format: Format,
-    includes: &Includes,
+    includes: &Includes<'_>,
     limits: &Limits,
 ) -> Result<ReadFile, Unreadable> {
     let line_starts = |bytes: &[u8]| -> Vec<u32> {
@@ -233,38 +238,6 @@ fn characters(
         remarks,
         carried: Vec::new(),
     })
-}
-
-fn bytes(path: &Path, limit_mb: u64) -> Result<Vec<u8>, ReadError> {
-    let refused = |cause| ReadError::Io {
-        path: path.to_owned(),
-        cause,
-    };
-    let too_large = |size: u64| ReadError::TooLarge {
-        path: path.to_owned(),
-        size_mb: size.div_ceil(1_000_000),
-        limit_mb,
-    };
-    let limit = limit_mb.saturating_mul(1_000_000);
-    let file = File::open(path).map_err(refused)?;
-    let about = file.metadata().map_err(refused)?;
-    if about.is_dir() {
-        return Err(ReadError::Folder {
-            path: path.to_owned(),
-        });
-    }
-    if about.len() > limit {
-        return Err(too_large(about.len()));
-    }
-    // A pipe tells no size, and a file may grow while it is read.
-    let mut bytes = Vec::with_capacity(usize::try_from(about.len()).unwrap_or_default());
-    file.take(limit.saturating_add(1))
-        .read_to_end(&mut bytes)
-        .map_err(refused)?;
-    match bytes.len() as u64 {
-        size if size > limit => Err(too_large(size)),
-        _ => Ok(bytes),
-    }
 }
 
 #[cfg(test)]

@@ -29,6 +29,8 @@ pub mod json;
 pub mod lines;
 pub mod margin;
 pub mod markdown;
+#[cfg(feature = "cli")]
+pub(crate) mod own;
 pub mod page;
 pub mod place;
 pub mod quotations;

@@ -3,9 +3,8 @@
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::files::walk;
-use super::{References, Review};
-use crate::reading::{self, ReadError};
+use super::{LeftOut, References, Review};
+use crate::reading::ReadError;
 use crate::text::MarkedText;
 
 /// A draft as read.
@@ -80,25 +79,40 @@ impl DraftError {
 /// The folder that `ownwords start` lays out for drafts.
 const DRAFTS: &str = "drafts";
 
+/// What the folder of drafts holds.
+#[derive(Debug, Clone, PartialEq, Eq)]
+pub struct Drafts {
+    /// The folder, relative to the review.
+    pub folder: PathBuf,
+    /// Its files.
+    pub files: Vec<PathBuf>,
+    /// Folders in it that could not be looked into.
+    pub left_out: Vec<LeftOut>,
+}
+
 impl Review {
     /// The files of the review's folder `drafts/` and its sub-folders, in order of their paths, each as it
-    /// can be opened from here; `None` where there is no such folder.
+    /// can be opened from here, and what of it could not be looked into; `None` where there is no such folder.
     #[must_use]
-    pub fn drafts(&self) -> Option<(PathBuf, Vec<PathBuf>)> {
-        let files = walk(&self.root, Path::new(DRAFTS))?;
+    pub fn drafts(&self) -> Option<Drafts> {
+        let mut left_out = Vec::new();
+        let folder = Path::new(DRAFTS);
+        let limits = &self.settings.limits;
+        let files = self.here().files_in(folder, limits, &mut left_out)?;
         // A review that is the current folder is named by nothing, so that paths stay short.
         let here = Path::new(".");
-        let at = |path: &Path| {
+        let at = |path: PathBuf| {
             if self.root == here {
-                path.to_owned()
+                path
             } else {
                 self.root.join(path)
             }
         };
-        Some((
-            PathBuf::from(DRAFTS),
-            files.iter().map(|file| at(file)).collect(),
-        ))
+        Some(Drafts {
+            folder: folder.to_owned(),
+            files: files.into_iter().map(at).collect(),
+            left_out,
+        })
     }
 
     /// Reads a draft and joins the references that it carries to those of the review.
@@ -114,7 +128,7 @@ impl Review {
             path: path.to_owned(),
             error,
         };
-        let file = reading::read(path, &self.settings.limits).map_err(unread)?;
+        let file = self.read(path).map_err(unread)?;
         let joined = self.join(&file.carried);
         Ok(DraftFile {
             path: path.to_owned(),

@@ -1,10 +1,15 @@
-//! Files of the review: their names as shown, and the plain text of those that are read whole.
+//! Files of the review: their names as shown, the folders they lie in, and the plain text of those that are read
+//! whole.
 
 use std::path::{Path, PathBuf};
 
+use super::LeftOut;
 use crate::paths::portable;
-use crate::reading::{self, Limits};
+use crate::reading::{self, FileKind, Files, Limits, ReadError};
 use crate::text::Text;
+
+/// Folders in folders that are looked into. Nobody keeps texts so deep; a loop of mounts would go on for ever.
+const DEPTH: usize = 32;
 
 /// A path relative to the review folder, with forward slashes on every system, as reports show it.
 pub(super) fn shown(root: &Path, path: &Path) -> String {
@@ -12,34 +17,157 @@ pub(super) fn shown(root: &Path, path: &Path) -> String {
     portable(relative)
 }
 
-/// The text of a small file: UTF-8, or UTF-16 with a byte-order mark, else Windows-1252, which gives every byte a character; the second
-/// value is a remark about that.
-pub(super) fn text_of(path: &Path, limit_mb: u64) -> Result<(String, Option<String>), String> {
-    let refused = |cause: std::io::Error| {
-        format!("could not be read ({cause}); check that the file exists and that you may open it")
-    };
-    let size_mb = std::fs::metadata(path)
-        .map_err(refused)?
-        .len()
-        .div_ceil(1_000_000);
-    if size_mb > limit_mb {
-        return Err(format!(
-            "{size_mb} MB is over the limit of {limit_mb} MB; raise max_file_mb in ownwords.toml or split the file"
-        ));
+/// The review folder and where its files come from. Paths are relative to it.
+#[derive(Debug, Clone, Copy)]
+pub(super) struct Here<'a> {
+    pub(super) files: &'a dyn Files,
+    pub(super) root: &'a Path,
+}
+
+/// What a walk through a folder found.
+#[derive(Debug, Default, PartialEq, Eq)]
+struct Walk {
+    files: Vec<PathBuf>,
+    /// Folders that were not looked into, and why.
+    closed: Vec<(PathBuf, String)>,
+}
+
+impl Here<'_> {
+    /// A path as reports show it.
+    pub(super) fn shown(&self, path: &Path) -> String {
+        shown(self.root, path)
     }
-    let bytes = std::fs::read(path).map_err(refused)?;
+
+    /// The text of a small file: UTF-8, or UTF-16 with a byte-order mark, else Windows-1252, which gives every byte a
+    /// character; the second value is a remark about that.
+    pub(super) fn text_of(
+        &self,
+        path: &Path,
+        limit_mb: u64,
+    ) -> Result<(String, Option<String>), String> {
+        let full = self.root.join(path);
+        let bytes = self.files.read(&full, limit_mb);
+        bytes.map(decoded).map_err(|error| error.why(&full))
+    }
+
+    /// A document of the review and the remarks of its reader; an error says why it can't be used, without
+    /// the file's name, which is shown beside it.
+    pub(super) fn read_text(
+        &self,
+        path: &Path,
+        limits: &Limits,
+    ) -> Result<(Text, Vec<String>), String> {
+        let full = self.root.join(path);
+        let read = reading::read(self.files, &full, limits).map_err(|error| error.why(&full))?;
+        if read.text.content().trim().is_empty() {
+            return Err(
+                "holds no text that can be read; if it is a scan, have its text recognised first, else leave the file out"
+                    .to_owned(),
+            );
+        }
+        Ok((read.text, read.remarks))
+    }
+
+    /// The files of a folder and its sub-folders, sorted; `None` where there is no such folder. What could not be
+    /// looked into is told.
+    pub(super) fn files_in(
+        &self,
+        folder: &Path,
+        limits: &Limits,
+        left_out: &mut Vec<LeftOut>,
+    ) -> Option<Vec<PathBuf>> {
+        match self.walk(folder, limits) {
+            Ok(walk) => {
+                let walk = walk?;
+                let closed = walk.closed.into_iter();
+                left_out.extend(closed.map(|(folder, why)| LeftOut {
+                    what: self.shown(&folder),
+                    why,
+                }));
+                Some(walk.files)
+            }
+            Err(error) => {
+                left_out.push(LeftOut {
+                    what: self.shown(folder),
+                    why: error.why(folder),
+                });
+                Some(Vec::new())
+            }
+        }
+    }
+
+    /// Whether a folder holds more than the limits allow.
+    pub(super) fn overfull(&self, folder: &Path, limits: &Limits) -> Option<ReadError> {
+        self.walk(folder, limits).err()
+    }
+
+    /// Walks a folder. Hidden files, leftovers of editors, pipes and links to folders are passed over: a link may
+    /// lead back up, and then the walk would not end.
+    ///
+    /// # Errors
+    /// [`ReadError::TooManyFiles`], the same whatever the order in which the system lists a folder.
+    fn walk(&self, top: &Path, limits: &Limits) -> Result<Option<Walk>, ReadError> {
+        let mut walk = Walk::default();
+        let mut count = 0;
+        let mut folders = vec![(top.to_owned(), 0)];
+        while let Some((folder, depth)) = folders.pop() {
+            if depth > DEPTH {
+                let why = format!(
+                    "lies more than {DEPTH} folders deep, so it was not looked into; move it up"
+                );
+                walk.closed.push((folder, why));
+                continue;
+            }
+            let entries = match self.files.list(&self.root.join(&folder)) {
+                Ok(entries) => entries,
+                Err(_) if depth == 0 => return Ok(None),
+                Err(cause) => {
+                    let why = format!("could not be listed ({cause}); check that you may open it");
+                    walk.closed.push((folder, why));
+                    continue;
+                }
+            };
+            for entry in entries {
+                count += 1;
+                if count > limits.files {
+                    return Err(ReadError::TooManyFiles {
+                        path: top.to_owned(),
+                        limit: limits.files,
+                    });
+                }
+                let name = entry.name.to_string_lossy();
+                if name.starts_with('.') || name.starts_with("~$") || name.ends_with('~') {
+                    continue;
+                }
+                let path = folder.join(&entry.name);
+                match entry.kind {
+                    Some(FileKind::File) => walk.files.push(path),
+                    Some(FileKind::Folder) if !entry.is_link => folders.push((path, depth + 1)),
+                    // A link that leads nowhere is kept, so that its reader tells of it.
+                    None if entry.is_link => walk.files.push(path),
+                    _ => {}
+                }
+            }
+        }
+        walk.files.sort();
+        walk.closed.sort();
+        Ok(Some(walk))
+    }
+}
+
+fn decoded(bytes: Vec<u8>) -> (String, Option<String>) {
     if let Some((encoding, _)) = encoding_rs::Encoding::for_bom(&bytes) {
         let (text, _) = encoding.decode_with_bom_removal(&bytes);
-        return Ok((with_line_feeds(text.into_owned()), None));
+        return (with_line_feeds(text.into_owned()), None);
     }
     match String::from_utf8(bytes) {
-        Ok(text) => Ok((with_line_feeds(text), None)),
+        Ok(text) => (with_line_feeds(text), None),
         Err(error) => {
             let (text, _) = encoding_rs::WINDOWS_1252.decode_without_bom_handling(error.as_bytes());
             let remark =
                 "this is no UTF-8; it was read as Windows-1252, so check the accents in names"
                     .to_owned();
-            Ok((with_line_feeds(text.into_owned()), Some(remark)))
+            (with_line_feeds(text.into_owned()), Some(remark))
         }
     }
 }
@@ -52,67 +180,10 @@ fn with_line_feeds(text: String) -> String {
     text.replace("\r\n", "\n").replace(['\r', '\u{85}'], "\n")
 }
 
-/// A document of the review and the remarks of its reader; an error says why it can't be used, without
-/// the file's name, which is shown beside it.
-pub(super) fn read_text(
-    root: &Path,
-    path: &Path,
-    limits: &Limits,
-) -> Result<(Text, Vec<String>), String> {
-    let full = root.join(path);
-    let read = reading::read(&full, limits).map_err(|error| error.why(&full))?;
-    if read.text.content().trim().is_empty() {
-        return Err(
-            "holds no text that can be read; if it is a scan, have its text recognised first, else leave the file out"
-                .to_owned(),
-        );
-    }
-    Ok((read.text, read.remarks))
-}
-
-/// The files of a folder and its sub-folders, sorted, relative to the review folder. Hidden files,
-/// leftovers of editors, pipes and links to folders are passed over: a link may lead back up, and then the
-/// walk would not end. `None` where the folder can't be listed.
-pub(super) fn walk(root: &Path, folder: &Path) -> Option<Vec<PathBuf>> {
-    let mut files = Vec::new();
-    let mut folders = vec![folder.to_owned()];
-    let mut first = true;
-    while let Some(folder) = folders.pop() {
-        let entries = match std::fs::read_dir(root.join(&folder)) {
-            Ok(entries) => entries,
-            Err(_) if first => return None,
-            Err(_) => continue,
-        };
-        first = false;
-        for entry in entries.flatten() {
-            let name = entry.file_name();
-            let text = name.to_string_lossy();
-            if text.starts_with('.') || text.starts_with("~$") || text.ends_with('~') {
-                continue;
-            }
-            let path = folder.join(&name);
-            match entry.file_type() {
-                Ok(kind) if kind.is_dir() => folders.push(path),
-                Ok(kind) if kind.is_file() => files.push(path),
-                // One that leads nowhere is kept, so that its reader tells of it.
-                Ok(kind) if kind.is_symlink() => {
-                    let may_be_read =
-                        std::fs::metadata(root.join(&path)).map_or(true, |target| target.is_file());
-                    files.extend(may_be_read.then_some(path));
-                }
-                // A pipe or a socket: to read it could take for ever.
-                Ok(_) => {}
-                Err(_) => {}
-            }
-        }
-    }
-    files.sort();
-    Some(files)
-}
-
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::reading::{Disk, Memory};
 
     #[test]
     fn folders_are_walked_in_order_without_hidden_files() {
@@ -136,8 +207,16 @@ mod tests {
             std::os::unix::fs::symlink(sources.join("a.txt"), sources.join("link.txt")).unwrap();
             std::os::unix::fs::symlink("nowhere", sources.join("gone.txt")).unwrap();
         }
-        let found = walk(root.path(), Path::new("sources")).unwrap();
-        let shown: Vec<_> = found.iter().map(|path| shown(root.path(), path)).collect();
+        let disk = Disk::new();
+        let here = Here {
+            files: &disk,
+            root: root.path(),
+        };
+        let mut told = Vec::new();
+        let mut found =
+            |folder: &str| here.files_in(Path::new(folder), &Limits::default(), &mut told);
+        let files = found("sources").unwrap();
+        let shown: Vec<_> = files.iter().map(|path| here.shown(path)).collect();
         let mut wanted = vec![
             "sources/a.txt",
             "sources/b/deep/y.md",
@@ -150,6 +229,48 @@ mod tests {
             wanted.retain(|name| !name.contains("link") && !name.contains("gone"));
         }
         assert_eq!(shown, wanted);
-        assert_eq!(walk(root.path(), Path::new("none")), None);
+        assert_eq!(found("none"), None);
+        assert_eq!(told, []);
+    }
+
+    #[test]
+    fn walks_have_an_end() {
+        let deep = |levels: usize| format!("notes/{}x.md", "a/".repeat(levels));
+        let files: Memory = [
+            (deep(DEPTH), "x"),
+            (deep(DEPTH + 1), "too deep"),
+            ("notes/b/y.md".to_owned(), "y"),
+        ]
+        .into_iter()
+        .collect();
+        let here = Here {
+            files: &files,
+            root: Path::new(""),
+        };
+        let walked = |most: usize| {
+            let limits = Limits {
+                files: most,
+                ..Limits::default()
+            };
+            let mut told = Vec::new();
+            let files = here.files_in(Path::new("notes"), &limits, &mut told);
+            (files.unwrap(), told)
+        };
+        let (found, told) = walked(100);
+        assert_eq!(
+            found,
+            [deep(DEPTH), "notes/b/y.md".to_owned()].map(PathBuf::from)
+        );
+        let [told] = told.as_slice() else {
+            panic!("{told:?}")
+        };
+        assert!(told.why.contains("32 folders deep"), "{}", told.why);
+        // The folders on the way down, two files, the folder beside, and what is too deep.
+        let all = DEPTH + 1 + 2 + 1;
+        assert_eq!(walked(all).0.len(), 2);
+        let (found, told) = walked(all - 1);
+        assert_eq!(found, [""; 0].map(PathBuf::from));
+        assert_eq!(told[0].what, "notes");
+        assert!(told[0].why.contains("max_files"), "{}", told[0].why);
     }
 }

@@ -17,24 +17,34 @@ mod own_pages;
 pub mod references;
 mod settings;
 mod sources;
+#[cfg(feature = "disk")]
 mod start;
 mod terms;
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
+use files::Here;
+
 pub use carried::Joined;
-pub use decisions::{DECISIONS_FILE, Decision, Decisions, DecisionsError, SCHEME, change};
-pub use drafts::{DraftError, DraftFile, NoDraft};
+#[cfg(feature = "disk")]
+pub use decisions::change;
+pub use decisions::{DECISIONS_FILE, Decision, Decisions, DecisionsError, SCHEME};
+pub use drafts::{DraftError, DraftFile, Drafts, NoDraft};
 pub use entries::{Entry, NotAnEntry, NoteFile, Part, PartKind};
 pub use references::{
     Difference, Doi, Key, ListPlace, NearMiss, Person, Reference, ReferenceKind, References,
-    Resolved, csl_items, is_slip_of,
+    Resolved, is_slip_of,
 };
 pub use settings::{AboutSetting, Options, Place, SETTINGS_FILE, Settings, SettingsError, Shape};
 pub use sources::Source;
+#[cfg(feature = "disk")]
 pub use start::{StartError, start};
-pub use terms::{TERMS_FILE, add_terms};
+pub use terms::TERMS_FILE;
+#[cfg(feature = "disk")]
+pub use terms::add_terms;
+
+use crate::reading::{self, FileKind, Files, ReadError, ReadFile};
 
 /// Something of the review that was not compared, or was read in a way the reader should know of.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
@@ -50,6 +60,7 @@ pub const NO_BIBLIOGRAPHY: &str = "references";
 
 /// Why a review can't be used at all.
 #[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
 pub enum ReviewError {
     /// No such folder.
     #[error("{}: no such folder; name the folder that holds ownwords.toml, or make one with `ownwords start`", path.display())]
@@ -71,6 +82,9 @@ pub enum ReviewError {
         /// Its folder of sources.
         sources: PathBuf,
     },
+    /// Nothing could be read, since a folder holds too much.
+    #[error(transparent)]
+    TooMany(ReadError),
     /// The settings can't be used.
     #[error(transparent)]
     Settings(#[from] SettingsError),
@@ -101,62 +115,82 @@ pub struct Review {
     pub shared_terms: Vec<String>,
     /// What could not be used, sorted.
     pub left_out: Vec<LeftOut>,
+    /// Where its files come from, and the drafts as well.
+    pub files: Arc<dyn Files>,
 }
 
 impl Review {
-    /// Reads a review folder.
+    /// Reads a review folder on the disk.
+    ///
+    /// # Errors
+    /// As for [`Review::open_from`].
+    #[cfg(feature = "disk")]
+    pub fn open(root: &Path) -> Result<Self, ReviewError> {
+        Self::open_from(Arc::new(reading::Disk::new()), root, &Options::default())
+    }
+
+    /// Reads a review folder wherever its files come from, with some settings laid over those of its file, as the
+    /// command line does.
+    ///
+    /// ```
+    /// use std::path::Path;
+    /// use std::sync::Arc;
+    /// use ownwords::reading::Memory;
+    /// use ownwords::review::{Options, Review};
+    ///
+    /// let files: Memory = [
+    ///     ("sources/harrow2014.txt", "Moths that came near turned towards the lantern."),
+    ///     ("references.bib", "@book{harrow2014, title = {After dark}}"),
+    /// ]
+    /// .into_iter()
+    /// .collect();
+    /// let review = Review::open_from(Arc::new(files), Path::new(""), &Options::default())?;
+    /// assert_eq!(review.sources.len(), 1);
+    /// # Ok::<(), ownwords::review::ReviewError>(())
+    /// ```
     ///
     /// # Errors
     /// [`ReviewError`] where the folder or its settings can't be used; a bad source, note or
     /// reference is no error but a [`LeftOut`].
-    pub fn open(root: &Path) -> Result<Self, ReviewError> {
-        Self::open_with(root, &Options::default())
-    }
-
-    /// Reads a review folder with some settings laid over those of its file, as the command line does.
-    ///
-    /// # Errors
-    /// As for [`Review::open`].
-    pub fn open_with(root: &Path, overrides: &Options) -> Result<Self, ReviewError> {
-        if !root.is_dir() {
+    pub fn open_from(
+        files: Arc<dyn Files>,
+        root: &Path,
+        overrides: &Options,
+    ) -> Result<Self, ReviewError> {
+        if files.kind(root) != Some(FileKind::Folder) {
             return Err(ReviewError::Missing {
                 path: root.to_owned(),
             });
         }
-        let mut settings = Settings::open(root, overrides)?;
+        let here = Here {
+            files: &*files,
+            root,
+        };
+        let mut settings = Settings::open(here.files, root, overrides)?;
         let mut left_out = Vec::new();
-        let shared_terms = shared_terms(root, &settings, &mut left_out);
+        let shared_terms = shared_terms(here, &settings, &mut left_out);
         settings.terms.extend(shared_terms.iter().cloned());
-        let decisions = Decisions::open(root).unwrap_or_else(|error| {
-            left_out.push(LeftOut {
-                what: DECISIONS_FILE.to_owned(),
-                why: format!("{}; until then no decision is heeded", error.why()),
-            });
-            Decisions::default()
-        });
-        let files = bibliography(root, &settings);
-        if files.is_empty() {
+        let decisions = decisions(here, &settings, &mut left_out);
+        let bibliography = bibliography(here, &settings);
+        if bibliography.is_empty() {
             left_out.push(LeftOut {
                 what: NO_BIBLIOGRAPHY.to_owned(),
                 why: "no bibliography file was found; export your references as references.bib, .json or .ris into the review folder".to_owned(),
             });
         }
         let (references, annotations, told) =
-            References::with_annotations(root, &files, settings.limits.file_mb);
+            References::from_files(here, &bibliography, settings.limits.file_mb);
         left_out.extend(told);
-        let sources = sources::read(root, &settings, &references, &annotations, &mut left_out);
-        let notes = entries::read(root, &settings, &references, &annotations, &mut left_out);
+        let sources = sources::read(here, &settings, &references, &annotations, &mut left_out);
+        let notes = entries::read(here, &settings, &references, &annotations, &mut left_out);
         if sources.is_empty() && notes.files.is_empty() {
-            return Err(ReviewError::Empty {
-                path: root.to_owned(),
-                sources: root.join(&settings.sources),
-            });
+            return Err(nothing_in(here, &settings));
         }
         left_out.sort();
         left_out.dedup();
         Ok(Self {
             root: root.to_owned(),
-            bibliography: files,
+            bibliography,
             settings,
             references: Arc::new(references),
             sources,
@@ -166,13 +200,15 @@ impl Review {
             decisions,
             shared_terms,
             left_out,
+            files,
         })
     }
 
-    /// The nearest folder upward from `from` (a folder or a file in one) that holds `ownwords.toml`.
+    /// The nearest folder upward from `from` (a folder or a file in one) that holds `ownwords.toml`, on the disk.
     ///
     /// # Errors
     /// [`ReviewError::NotFound`] where there is none.
+    #[cfg(feature = "disk")]
     pub fn find(from: &Path) -> Result<PathBuf, ReviewError> {
         let not_found = || ReviewError::NotFound {
             from: from.to_owned(),
@@ -180,9 +216,26 @@ impl Review {
         let start = std::path::absolute(from).map_err(|_| not_found())?;
         start
             .ancestors()
-            .find(|folder| folder.join(SETTINGS_FILE).is_file())
+            // Whatever it is: that it can't be read is told when it is.
+            .find(|folder| folder.join(SETTINGS_FILE).exists())
             .map(Path::to_owned)
             .ok_or_else(not_found)
+    }
+
+    /// Reads a draft within the limits of the review. Its path is not relative to the review.
+    ///
+    /// # Errors
+    /// As for [`reading::read`].
+    pub fn read(&self, path: &Path) -> Result<ReadFile, ReadError> {
+        reading::read(&*self.files, path, &self.settings.limits)
+    }
+
+    /// The folder and where its files come from.
+    fn here(&self) -> Here<'_> {
+        Here {
+            files: &*self.files,
+            root: &self.root,
+        }
     }
 
     /// A draft's file as decisions name it: relative to the review where it lies inside, else its name
@@ -211,20 +264,45 @@ impl Review {
         }
         // links and `..` are resolved only where the plain way fails, since it costs a look at the disk
         let inside = || {
-            let (root, path) = (self.root.canonicalize().ok()?, path.canonicalize().ok()?);
+            let (root, path) = (self.files.real(&self.root)?, self.files.real(path)?);
             Some(path.strip_prefix(root).ok()?.to_owned())
         };
         inside().unwrap_or_else(|| path.to_owned())
     }
 }
 
+/// Why there is nothing to compare with.
+fn nothing_in(here: Here<'_>, settings: &Settings) -> ReviewError {
+    let overfull = [&settings.sources, &settings.notes]
+        .into_iter()
+        .find_map(|folder| here.overfull(folder, &settings.limits));
+    match overfull {
+        Some(error) => ReviewError::TooMany(error),
+        None => ReviewError::Empty {
+            path: here.root.to_owned(),
+            sources: here.root.join(&settings.sources),
+        },
+    }
+}
+
+/// The decisions; none where the file can't be used.
+fn decisions(here: Here<'_>, settings: &Settings, left_out: &mut Vec<LeftOut>) -> Decisions {
+    let decisions = Decisions::open(here.files, here.root, settings.limits.file_mb);
+    decisions.unwrap_or_else(|error| {
+        left_out.push(LeftOut {
+            what: DECISIONS_FILE.to_owned(),
+            why: format!("{}; until then no decision is heeded", error.why()),
+        });
+        Decisions::default()
+    })
+}
+
 /// The expressions of the shared list, where there is one.
-fn shared_terms(root: &Path, settings: &Settings, left_out: &mut Vec<LeftOut>) -> Vec<String> {
-    let path = root.join(TERMS_FILE);
-    if !path.exists() {
+fn shared_terms(here: Here<'_>, settings: &Settings, left_out: &mut Vec<LeftOut>) -> Vec<String> {
+    if here.files.kind(&here.root.join(TERMS_FILE)).is_none() {
         return Vec::new();
     }
-    match files::text_of(&path, settings.limits.file_mb) {
+    match here.text_of(Path::new(TERMS_FILE), settings.limits.file_mb) {
         Ok((content, _)) => terms::parse(&content),
         Err(why) => {
             left_out.push(LeftOut {
@@ -238,14 +316,14 @@ fn shared_terms(root: &Path, settings: &Settings, left_out: &mut Vec<LeftOut>) -
 
 /// The bibliography files: those that the settings name, else every `references.*` of a known ending in
 /// the review folder, in order of their names.
-fn bibliography(root: &Path, settings: &Settings) -> Vec<PathBuf> {
+fn bibliography(here: Here<'_>, settings: &Settings) -> Vec<PathBuf> {
     if !settings.references.is_empty() {
         return settings.references.clone();
     }
     ["bib", "json", "ris"]
         .iter()
         .map(|ending| PathBuf::from(format!("references.{ending}")))
-        .filter(|name| root.join(name).is_file())
+        .filter(|name| here.files.kind(&here.root.join(name)) == Some(FileKind::File))
         .collect()
 }
 

@@ -7,7 +7,7 @@ use std::sync::Arc;
 use rayon::prelude::*;
 
 use super::entries::annotated::text_of_abstract;
-use super::files::{read_text, shown, walk};
+use super::files::Here;
 use super::own_pages::without_own_pages;
 use super::references::Annotation;
 use super::{Key, LeftOut, Reference, References, Settings};
@@ -29,19 +29,19 @@ pub struct Source {
 
 /// Reads all source files, several at a time; the result is in order of keys and paths all the same.
 pub(super) fn read(
-    root: &Path,
+    here: Here<'_>,
     settings: &Settings,
     references: &References,
     annotations: &[Annotation],
     left_out: &mut Vec<LeftOut>,
 ) -> Vec<Source> {
     let has_abstracts = annotations.iter().any(|one| !one.own_abstract.is_empty());
-    let files = match walk(root, &settings.sources) {
+    let files = match here.files_in(&settings.sources, &settings.limits, left_out) {
         Some(files) => files,
         None if has_abstracts => Vec::new(),
         None => {
             left_out.push(LeftOut {
-                what: shown(root, &settings.sources),
+                what: here.shown(&settings.sources),
                 why: "there is no such folder of sources; make it and put in source texts, each named by its reference key"
                     .to_owned(),
             });
@@ -51,7 +51,7 @@ pub(super) fn read(
     let read: Vec<_> = files
         .into_par_iter()
         .map(|path| {
-            let text = read_text(root, &path, &settings.limits);
+            let text = here.read_text(&path, &settings.limits);
             (
                 path,
                 text.map(|(text, remarks)| (MarkedText::source(text), remarks)),
@@ -60,7 +60,7 @@ pub(super) fn read(
         .collect();
     let mut sources = Vec::new();
     for (path, text) in read {
-        let what = shown(root, &path);
+        let what = here.shown(&path);
         let mut tell = |why: String| {
             left_out.push(LeftOut {
                 what: what.clone(),
@@ -96,7 +96,7 @@ pub(super) fn read(
         is_abstract: true,
     }));
     sources.sort_by(|one, other| (&one.key, &one.path).cmp(&(&other.key, &other.path)));
-    tell_of_keys(root, settings, references, &sources, left_out);
+    tell_of_keys(here, settings, references, &sources, left_out);
     sources
 }
 
@@ -158,7 +158,7 @@ fn page_range(reference: &Reference) -> Option<(u32, u32)> {
 /// Tells of sources without a reference, of several files for one reference, and of references without
 /// a source.
 fn tell_of_keys(
-    root: &Path,
+    here: Here<'_>,
     settings: &Settings,
     references: &References,
     sources: &[Source],
@@ -166,7 +166,7 @@ fn tell_of_keys(
 ) {
     let mut first: BTreeMap<&Key, &Path> = BTreeMap::new();
     for source in sources {
-        let what = shown(root, &source.path);
+        let what = here.shown(&source.path);
         let known = references.get(&source.key).is_some();
         if !known {
             let resolved = references.resolve_key(source.key.as_str());
@@ -189,7 +189,7 @@ fn tell_of_keys(
                 why: format!(
                     "belongs to {} like {}; both were compared",
                     source.key,
-                    shown(root, other)
+                    here.shown(other)
                 ),
             });
         } else {
@@ -198,7 +198,7 @@ fn tell_of_keys(
     }
     let whole = sources.iter().filter(|source| !source.is_abstract);
     let whole: BTreeSet<&Key> = whole.map(|source| &source.key).collect();
-    let folder = shown(root, &settings.sources);
+    let folder = here.shown(&settings.sources);
     for reference in references
         .iter()
         .filter(|reference| !whole.contains(&reference.key))
@@ -225,7 +225,13 @@ fn tell_of_keys(
 mod tests {
     use super::super::references::tests::reference;
     use super::*;
+    use crate::reading::Memory;
     use crate::text::SheetStart;
+
+    fn nowhere(files: &Memory) -> Here<'_> {
+        let root = Path::new("");
+        Here { files, root }
+    }
 
     #[test]
     fn file_names_give_keys() {
@@ -290,10 +296,9 @@ mod tests {
 
     #[test]
     fn a_missing_folder_is_told() {
-        let root = tempfile::tempdir().unwrap();
         let mut told = Vec::new();
         let sources = read(
-            root.path(),
+            nowhere(&Memory::new()),
             &Settings::default(),
             &References::default(),
             &[],
@@ -323,7 +328,7 @@ mod tests {
         ];
         let mut told = Vec::new();
         tell_of_keys(
-            Path::new("/review"),
+            nowhere(&Memory::new()),
             &Settings::default(),
             &list,
             &sources,

@@ -111,7 +111,12 @@ mod tests {
                 path.display()
             );
         }
-        let settings = Settings::open(&folder, &crate::review::Options::default()).unwrap();
+        let settings = Settings::open(
+            &crate::reading::Disk::new(),
+            &folder,
+            &crate::review::Options::default(),
+        )
+        .unwrap();
         assert_eq!(settings, Settings::default());
     }
 

@@ -33,20 +33,21 @@ fn what_cannot_be_opened_says_why() {
 
 #[test]
 fn named_bibliographies_come_before_the_usual_ones() {
-    let root = tempfile::tempdir().unwrap();
-    for name in ["references.ris", "references.bib", "references.txt"] {
-        std::fs::write(root.path().join(name), "").unwrap();
-    }
+    let files: reading::Memory = ["references.ris", "references.bib", "references.txt"]
+        .into_iter()
+        .map(|name| (name, ""))
+        .collect();
+    let here = Here {
+        files: &files,
+        root: Path::new(""),
+    };
     let mut settings = Settings::default();
     let usual: Vec<_> = ["references.bib", "references.ris"]
         .map(PathBuf::from)
         .to_vec();
-    assert_eq!(bibliography(root.path(), &settings), usual);
+    assert_eq!(bibliography(here, &settings), usual);
     settings.references = vec![PathBuf::from("mine.bib")];
-    assert_eq!(
-        bibliography(root.path(), &settings),
-        [PathBuf::from("mine.bib")]
-    );
+    assert_eq!(bibliography(here, &settings), [PathBuf::from("mine.bib")]);
 }
 
 /// A review folder with the given files.
@@ -159,6 +160,6 @@ fn wishes_of_the_command_line_win() {
         run_words: Some(5),
         ..Options::default()
     };
-    let review = Review::open_with(root.path(), &wishes).unwrap();
+    let review = Review::open_from(Arc::new(reading::Disk::new()), root.path(), &wishes).unwrap();
     assert_eq!((review.settings.run_words, review.sources.len()), (5, 1));
 }

@@ -2,9 +2,12 @@
 //! told, wherever it stands and whatever stands around it: as a finding, or as an overlap that fixed
 //! wording explains. Planted runs in generated texts, through the public interface.
 
+use std::sync::Arc;
+
 use ownwords::findings::draft::check_draft;
 use ownwords::findings::fixed::Phrases;
 use ownwords::findings::material::Shelf;
+use ownwords::reading::Memory;
 use ownwords::review::{Decisions, Key, References, Review, Settings, Source};
 use ownwords::text::{ByteRange, MarkedText, Text};
 use proptest::prelude::*;
@@ -75,6 +78,7 @@ fn review(sources: Vec<String>, run_words: usize) -> Review {
         decisions: Decisions::default(),
         shared_terms: Vec::new(),
         left_out: Vec::new(),
+        files: Arc::new(Memory::new()),
     }
 }
 

@@ -9,6 +9,8 @@ pub(super) struct Line {
     /// From 1.
     pub number: usize,
     pub content: Vec<u8>,
+    /// Whether it was too long to be read; then it has no content.
+    pub is_cut: bool,
 }
 
 /// What the lines of a run are for.
@@ -70,6 +72,11 @@ impl Line {
 
     /// What the line holds, if it holds all that is needed.
     pub fn pair(&self, task: Task) -> Result<Pair, Fault> {
+        if self.is_cut {
+            return Err(
+                self.fault("this is longer than 16 MiB; a line holds one passage and its rewrite")
+            );
+        }
         // Bare lists would pass for objects.
         if self.content.trim_ascii_start().first() != Some(&b'{') {
             return Err(self.fault("this is no JSON object"));
@@ -135,6 +142,14 @@ impl Line {
 mod tests {
     use super::*;
 
+    fn line(number: usize, content: Vec<u8>) -> Line {
+        Line {
+            number,
+            content,
+            is_cut: false,
+        }
+    }
+
     #[test]
     fn bad_lines_say_what_is_wrong() {
         let table: [(&[u8], &str); 12] = [
@@ -171,8 +186,11 @@ mod tests {
         ];
         for (content, wanted) in table {
             let content = content.to_vec();
-            let line = Line { number: 7, content };
-            let said = line.pair(Task::Place).err().unwrap().to_string();
+            let said = line(7, content)
+                .pair(Task::Place)
+                .err()
+                .unwrap()
+                .to_string();
             assert!(said.starts_with(&format!("line 7: {wanted}")), "{said}");
         }
     }
@@ -181,7 +199,7 @@ mod tests {
     fn what_is_shown_as_an_example_can_be_used() {
         for task in [Task::Place, Task::Trace] {
             let content = task.example().as_bytes().to_vec();
-            assert!(Line { number: 1, content }.pair(task).is_ok());
+            assert!(line(1, content).pair(task).is_ok());
         }
     }
 }

@@ -1,24 +1,24 @@
 //! The list of decisions, and whether each still holds.
 
 use std::collections::BTreeMap;
-use std::path::PathBuf;
+use std::sync::Arc;
 
 use super::{SettleArgs, candidates};
 use crate::commands::args::{Format, When};
-use crate::commands::output::Output;
+use crate::commands::output::{Form, Output};
 use crate::commands::{Failure, Outcome, look};
 use crate::findings::CheckReport;
 use crate::findings::notes::NotesReport;
+use crate::reading::Disk;
 use crate::report::decisions::{self, DecisionList, State};
-use crate::review::{DECISIONS_FILE, Decision, Review, TERMS_FILE};
+use crate::review::{Decision, Review};
 
-pub(super) fn list(
-    args: &SettleArgs,
+/// The list, from a check of the drafts and of the notes.
+pub(super) fn made(
     review: &Review,
     report: &CheckReport,
     notes: Option<&NotesReport>,
-    colour: When,
-) -> Result<Outcome, Failure> {
+) -> DecisionList {
     let mut states: BTreeMap<String, State> = BTreeMap::new();
     let mut looked_at: Vec<String> = Vec::new();
     for draft in &report.drafts {
@@ -48,18 +48,28 @@ pub(super) fn list(
     };
     let mut state_of = state_of;
     let decisions = review.decisions.all().iter();
-    let list = DecisionList {
+    DecisionList {
         decisions: decisions.map(|d| (d.clone(), state_of(d))).collect(),
         terms: review.shared_terms.clone(),
+    }
+}
+
+/// Writes the list.
+pub(super) fn write(
+    args: &SettleArgs,
+    list: &DecisionList,
+    disk: &Arc<Disk>,
+    review: &Review,
+    colour: When,
+) -> Result<Outcome, Failure> {
+    let form = match args.format {
+        Format::Json => Form::Json,
+        Format::Terminal => Form::Text,
     };
-    let read = [
-        review.root.join(DECISIONS_FILE),
-        review.root.join(TERMS_FILE),
-    ];
-    let output = Output::open(&args.out, read.iter().map(PathBuf::as_path))?;
+    let output = Output::open(&args.out, form, disk, Some(review))?;
     output.write(|mut out| match args.format {
-        Format::Json => decisions::write_json(&list, &mut out),
-        Format::Terminal => decisions::write(&list, &look::look(colour, &args.out), &mut out),
+        Format::Json => decisions::write_json(list, &mut out),
+        Format::Terminal => decisions::write(list, &look::look(colour, &args.out), &mut out),
     })?;
     Ok(Outcome::Clear)
 }

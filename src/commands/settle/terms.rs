@@ -4,9 +4,9 @@ use std::io::{self, Write};
 use std::path::Path;
 
 use super::refusal::SettleError;
-use crate::commands::args::OutArgs;
 use crate::commands::output::Output;
 use crate::commands::{Failure, Outcome};
+use crate::reading::Disk;
 use crate::report::harmless;
 use crate::review::{self, TERMS_FILE};
 use crate::wording::{is_function_word, normal_form, per_million, stem};
@@ -17,7 +17,7 @@ const COMMON_PER_MILLION: f32 = 50.0;
 
 pub(super) fn add(root: &Path, terms: &[String]) -> Result<Outcome, Failure> {
     // Through the settings' own door, so that a folder that is no review is told.
-    review::Settings::open(root, &review::Options::default())?;
+    review::Settings::open(&Disk::new(), root, &review::Options::default())?;
     let mut cleaned = Vec::new();
     for term in terms {
         let words: Vec<&str> = term.split_whitespace().collect();
@@ -30,7 +30,7 @@ pub(super) fn add(root: &Path, terms: &[String]) -> Result<Outcome, Failure> {
         cleaned.push(words.join(" "));
     }
     let added = review::add_terms(root, &cleaned).map_err(SettleError::from)?;
-    Output::open(&OutArgs { out: None }, [])?.write(|out| {
+    Output::standard().write(|out| {
         for term in &cleaned {
             let said = if added.contains(term) {
                 format!("{TERMS_FILE} now holds: {term}")

@@ -3,7 +3,6 @@
 use std::path::Path;
 
 use super::refusal::{SettleError, near};
-use crate::commands::args::OutArgs;
 use crate::commands::output::Output;
 use crate::commands::{Failure, Outcome};
 use crate::findings::id;
@@ -22,7 +21,7 @@ pub(super) fn undo(root: &Path, ids: &[String]) -> Result<Outcome, Failure> {
         let names = undone.iter().map(Decision::name).collect();
         Ok::<_, SettleError>((Vec::new(), names))
     })?;
-    Output::open(&OutArgs { out: None }, [])?.write(|out| {
+    Output::standard().write(|out| {
         for Decision {
             id, kind, draft, ..
         } in &undone

@@ -33,6 +33,7 @@ pub fn write(bibliography: &Bibliography, out: &mut impl Write) -> io::Result<()
         html lang="en" {
             head {
                 meta charset="utf-8";
+                meta name="generator" content="ownwords";
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 title { (bibliography.title) }
                 style { (PreEscaped(LOOK)) }

@@ -1,18 +1,20 @@
 //! The annotated bibliography: the entries in alphabetical order, each with its reference in a published
 //! author-date style, and with summary, quotations and comments kept visibly apart.
 //!
-//! 1. [`style`] formats the references.
+//! 1. `style` formats the references.
 //! 2. [`Bibliography`] is the one tree of results.
 //! 3. [`markdown`], [`html`] and [`docx`] write it.
 
 pub mod docx;
 pub mod html;
 pub mod markdown;
+#[cfg(feature = "styles")]
 pub mod style;
 
 use crate::review::PartKind;
 
-pub use style::{Styled, Styles, UnknownStyle};
+#[cfg(feature = "styles")]
+pub use style::{Styles, UnknownStyle};
 
 /// The bibliography.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
@@ -32,6 +34,21 @@ pub struct BibliographyEntry {
     pub reference: Vec<Styled>,
     /// Its parts in the order summary, quotations, comments; empty ones are left out.
     pub parts: Vec<(PartKind, Vec<Paragraph>)>,
+}
+
+/// A stretch of a formatted reference.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct Styled {
+    /// Its characters.
+    pub text: String,
+    /// Whether it is italic.
+    pub italic: bool,
+    /// Whether it is bold.
+    pub bold: bool,
+    /// Whether it is raised.
+    pub raised: bool,
+    /// Where it leads.
+    pub link: Option<String>,
 }
 
 /// A paragraph of a part.

@@ -11,22 +11,8 @@ use hayagriva::{
 };
 use serde_json::Value;
 
+use super::Styled;
 use crate::review::Key;
-
-/// A stretch of a formatted reference.
-#[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Styled {
-    /// Its characters.
-    pub text: String,
-    /// Whether it is italic.
-    pub italic: bool,
-    /// Whether it is bold.
-    pub bold: bool,
-    /// Whether it is raised.
-    pub raised: bool,
-    /// Where it leads.
-    pub link: Option<String>,
-}
 
 /// The style used unless another is named: author and date, widely taught.
 pub const USUAL_STYLE: &str = "apa";

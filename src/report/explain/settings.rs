@@ -107,6 +107,7 @@ fn value_of(name: &str, settings: &Settings) -> Option<String> {
         "max_pdf_characters" => Some(limits.characters.to_string()),
         "max_html_nodes" => Some(limits.html_nodes.to_string()),
         "max_text_marks" => Some(limits.text_marks.to_string()),
+        "max_files" => Some(limits.files.to_string()),
         _ => None,
     }
 }

@@ -100,6 +100,7 @@ pub(super) fn document(title: &str, style: &Named, content: &Markup) -> Markup {
         html lang="en" {
             head {
                 meta charset="utf-8";
+                meta name="generator" content="ownwords";
                 meta http-equiv="Content-Security-Policy" content=(policy::without_script(style));
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 meta name="color-scheme" content="light dark";

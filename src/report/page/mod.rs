@@ -76,6 +76,7 @@ fn page(plan: &Plan<'_>) -> Markup {
             head {
                 meta charset="utf-8";
                 meta http-equiv="Content-Security-Policy" content=(policy::policy(&STYLE, &SCRIPT));
+                meta name="generator" content="ownwords";
                 meta name="viewport" content="width=device-width, initial-scale=1";
                 meta name="color-scheme" content="light dark";
                 meta name="referrer" content="no-referrer";

@@ -30,6 +30,11 @@ const FIGURES: usize = 29;
 /// First words in the short form.
 const FIRST_WORDS: usize = 8;
 
+/// The foot of an account.
+pub(in crate::report) const BEAR_IN_MIND: &str = "Only stored texts were compared, and one may be an excerpt or another \
+    edition. \"Exact\" speaks of the words: punctuation and capitals are not compared. The share of quoted words is no \
+    score; what is right differs by field.";
+
 /// Writes the account.
 ///
 /// # Errors
@@ -43,10 +48,7 @@ pub fn write(account: &Account, look: &Look, out: &mut impl Write) -> io::Result
     list(&mut sheet, account)?;
     left_out(&mut sheet, account)?;
     sheet.heading(0, "Please bear in mind")?;
-    let text = "Only stored texts were compared, and one may be an excerpt or another edition. \"Exact\" speaks of \
-        the words: punctuation and capitals are not compared. The share of quoted words is no score; what is right \
-        differs by field.";
-    sheet.paragraph(INDENT, text)
+    sheet.paragraph(INDENT, BEAR_IN_MIND)
 }
 
 /// Writes a line for each place that wants mending, `file:line: what: first words`, and nothing else.

@@ -9,13 +9,21 @@
 //!
 //! Which finding a decision holds for is decided in [`crate::findings::settling`].
 
+#[cfg(feature = "disk")]
 mod edit;
 mod file;
+#[cfg(feature = "disk")]
 mod store;
 
+use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
-pub use store::{change, replace_file};
+#[cfg(feature = "disk")]
+pub use store::change;
+#[cfg(feature = "disk")]
+pub(in crate::review) use store::replace_file;
+
+use crate::reading::{Files, ReadError};
 
 /// The name of the file in the review folder.
 pub const DECISIONS_FILE: &str = "decisions.toml";
@@ -67,10 +75,10 @@ impl Decisions {
     /// Reads the decisions of a review folder; a missing file holds none.
     ///
     /// # Errors
-    /// [`DecisionsError`] where the file can't be read or understood.
-    pub fn open(root: &Path) -> Result<Self, DecisionsError> {
+    /// [`DecisionsError`] where the file can't be read or understood, or is larger than so many megabytes.
+    pub fn open(files: &dyn Files, root: &Path, limit_mb: u64) -> Result<Self, DecisionsError> {
         let path = root.join(DECISIONS_FILE);
-        file::parse(&path, &store::content(&path)?)
+        file::parse(&path, &content(files, &path, limit_mb)?)
     }
 
     /// All of them in order.
@@ -91,8 +99,34 @@ impl Decisions {
     }
 }
 
+/// The content of the file; empty where there is none.
+fn content(files: &dyn Files, path: &Path, limit_mb: u64) -> Result<String, DecisionsError> {
+    let unreadable = |cause| DecisionsError::Unreadable {
+        path: path.to_owned(),
+        cause,
+    };
+    let bytes = match files.read(path, limit_mb) {
+        Ok(bytes) => bytes,
+        Err(ReadError::Io { cause, .. }) if cause.kind() == ErrorKind::NotFound => Vec::new(),
+        Err(ReadError::Io { cause, .. }) => return Err(unreadable(cause)),
+        Err(other) => return Err(DecisionsError::NotRead(other)),
+    };
+    let content = String::from_utf8(bytes);
+    let content = content.map_err(|_| {
+        unreadable(std::io::Error::new(
+            ErrorKind::InvalidData,
+            "it is no UTF-8",
+        ))
+    })?;
+    Ok(match content.strip_prefix('\u{feff}') {
+        Some(rest) => rest.to_owned(),
+        None => content,
+    })
+}
+
 /// Why decisions can't be read or changed. A file that is not understood is never written to.
 #[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
 pub enum DecisionsError {
     /// The file system refused, or the file is no UTF-8 text.
     #[error("{}: could not be read ({cause}); check that you may open it and that it is plain text", path.display())]
@@ -102,6 +136,9 @@ pub enum DecisionsError {
         /// What the system said.
         cause: std::io::Error,
     },
+    /// It is no file, or too large a one.
+    #[error(transparent)]
+    NotRead(ReadError),
     /// The file is not as it should be.
     #[error("{}, line {line}: {problem}", path.display())]
     Broken {

@@ -13,25 +13,11 @@ use std::path::{Path, PathBuf};
 use std::thread::sleep;
 use std::time::{Duration, Instant};
 
-use super::{DECISIONS_FILE, Decision, Decisions, DecisionsError, edit, file};
+use super::{DECISIONS_FILE, Decision, Decisions, DecisionsError, content, edit, file};
+use crate::reading::{Disk, Limits};
 
 /// How long a run waits for another one; each needs a few milliseconds.
 const PATIENCE: Duration = Duration::from_secs(10);
-
-/// The content of the file; empty where there is none.
-pub(super) fn content(path: &Path) -> Result<String, DecisionsError> {
-    match fs::read_to_string(path) {
-        Ok(content) => Ok(match content.strip_prefix('\u{feff}') {
-            Some(rest) => rest.to_owned(),
-            None => content,
-        }),
-        Err(cause) if cause.kind() == ErrorKind::NotFound => Ok(String::new()),
-        Err(cause) => Err(DecisionsError::Unreadable {
-            path: path.to_owned(),
-            cause,
-        }),
-    }
-}
 
 /// Changes the decisions of a review folder: `decide` gets those that are there and names the decisions
 /// to put in and the names of those to take out. Gives back the decisions as they are now.
@@ -83,7 +69,8 @@ pub fn replace_file<T, E: From<DecisionsError>>(
 ) -> Result<T, E> {
     // Held until the end; the system lets go of it when the run ends, however it ends.
     let _lock = lock(root)?;
-    let old = content(path)?;
+    let limit_mb = Limits::default().file_mb;
+    let old = content(&Disk::new(), path, limit_mb)?;
     let (new, result) = change(&old)?;
     if new != old {
         write(path, &new).map_err(|cause| DecisionsError::Unwritable {

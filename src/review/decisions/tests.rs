@@ -1,6 +1,7 @@
 use proptest::prelude::*;
 
 use super::*;
+use crate::reading::Disk;
 
 fn decision(id: &str, place: &str, because: &str) -> Decision {
     Decision {
@@ -191,7 +192,13 @@ fn many_at_once_lose_nothing() {
             });
         }
     });
-    assert_eq!(Decisions::open(folder.path()).unwrap().all().len(), 24);
+    assert_eq!(
+        Decisions::open(&Disk::new(), folder.path(), 1)
+            .unwrap()
+            .all()
+            .len(),
+        24
+    );
     let names: Vec<_> = std::fs::read_dir(folder.path())
         .unwrap()
         .map(|e| e.unwrap().file_name())

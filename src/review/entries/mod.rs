@@ -17,7 +17,7 @@ use std::path::{Path, PathBuf};
 
 use rayon::prelude::*;
 
-use super::files::{read_text, shown, walk};
+use super::files::Here;
 use super::references::Annotation;
 use super::{Key, LeftOut, References, Settings};
 use std::sync::Arc;
@@ -113,7 +113,7 @@ pub struct Entry {
 
 /// Reads all files of notes and the entries in them, then the annotations of the bibliography files.
 pub(super) fn read(
-    root: &Path,
+    here: Here<'_>,
     settings: &Settings,
     references: &References,
     annotations: &[Annotation],
@@ -121,12 +121,12 @@ pub(super) fn read(
 ) -> Notes {
     let headings = outline::PartHeadings::of(settings);
     let is_annotated = annotations.iter().any(|one| !one.notes.is_empty());
-    let mut notes = match walk(root, &settings.notes) {
-        Some(paths) => read_files(root, paths, settings, &headings, references, left_out),
+    let mut notes = match here.files_in(&settings.notes, &settings.limits, left_out) {
+        Some(paths) => read_files(here, paths, settings, &headings, references, left_out),
         None if is_annotated => Notes::default(),
         None => {
             left_out.push(LeftOut {
-                what: shown(root, &settings.notes),
+                what: here.shown(&settings.notes),
                 why: "there is no such folder of notes, so no wording can be followed through notes; make it where you keep entries"
                     .to_owned(),
             });
@@ -141,7 +141,7 @@ pub(super) fn read(
 }
 
 fn read_files(
-    root: &Path,
+    here: Here<'_>,
     paths: Vec<PathBuf>,
     settings: &Settings,
     headings: &outline::PartHeadings,
@@ -151,7 +151,7 @@ fn read_files(
     let read: Vec<_> = paths
         .into_par_iter()
         .map(|path| {
-            let text = read_text(root, &path, &settings.limits);
+            let text = here.read_text(&path, &settings.limits);
             (
                 path,
                 text.map(|(text, remarks)| (MarkedText::new(text), remarks)),
@@ -160,7 +160,7 @@ fn read_files(
         .collect();
     let mut notes = Notes::default();
     for (path, text) in read {
-        let what = shown(root, &path);
+        let what = here.shown(&path);
         let mut tell = |why: String| {
             left_out.push(LeftOut {
                 what: what.clone(),

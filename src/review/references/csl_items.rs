@@ -3,10 +3,12 @@
 //! that no other command pays for it.
 
 use std::collections::BTreeMap;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 
 use serde_json::{Map, Value, json};
 
+use super::super::Review;
+use super::super::files::Here;
 use super::files::{self, FileRead};
 use super::{Key, Person, Reference, ReferenceKind, References};
 
@@ -25,19 +27,25 @@ pub(super) struct More {
     pub(super) accessed: Vec<i64>,
 }
 
-/// One item of CSL JSON for each reference of the review, by key. Files that can't be read were told when
-/// the review was opened.
-#[must_use]
-pub fn csl_items(
-    root: &Path,
+impl Review {
+    /// One item of CSL JSON for each reference of the review, by key. Files that can't be read were told when
+    /// the review was opened.
+    #[must_use]
+    pub fn csl_items(&self) -> BTreeMap<Key, Value> {
+        let limit_mb = self.settings.limits.file_mb;
+        csl_items(self.here(), &self.bibliography, limit_mb, &self.references)
+    }
+}
+
+fn csl_items(
+    here: Here<'_>,
     files: &[PathBuf],
     limit_mb: u64,
     references: &References,
 ) -> BTreeMap<Key, Value> {
     let mut more: BTreeMap<Key, More> = BTreeMap::new();
     for file in files {
-        let read =
-            files::read_all(&root.join(file), limit_mb).unwrap_or_else(|_| FileRead::default());
+        let read = files::read_all(here, file, limit_mb).unwrap_or_else(|_| FileRead::default());
         for found in read.found {
             more.entry(found.reference.key.clone())
                 .or_insert(found.more);
@@ -134,14 +142,20 @@ pub(super) fn date_parts(written: &str) -> Vec<i64> {
 
 #[cfg(test)]
 mod tests {
+    use std::path::Path;
+
     use super::*;
+    use crate::reading::Memory;
 
     fn items(name: &str, content: &str) -> BTreeMap<Key, Value> {
-        let folder = tempfile::tempdir().unwrap();
-        std::fs::write(folder.path().join(name), content).unwrap();
+        let memory: Memory = [(name, content)].into_iter().collect();
+        let here = Here {
+            files: &memory,
+            root: Path::new(""),
+        };
         let files = [PathBuf::from(name)];
-        let (references, _) = References::from_files(folder.path(), &files, 1);
-        csl_items(folder.path(), &files, 1, &references)
+        let (references, _, _) = References::from_files(here, &files, 1);
+        csl_items(here, &files, 1, &references)
     }
 
     #[test]

@@ -3,7 +3,7 @@
 use std::path::{Path, PathBuf};
 
 use super::super::LeftOut;
-use super::super::files::{shown, text_of};
+use super::super::files::Here;
 use super::csl_items::More;
 use super::duplicates::Seen;
 use super::{Key, Reference, References, bibtex, csl_json, ris};
@@ -52,18 +52,11 @@ pub(super) struct FileRead {
 }
 
 impl References {
-    /// The references of some bibliography files, told apart by their endings (`.bib`, `.json`, `.ris`),
-    /// and what could not be used. Paths are relative to the review folder `root`; files above
-    /// `limit_mb` megabytes are left out. Of two references with the same key the first is kept.
-    #[must_use]
-    pub fn from_files(root: &Path, files: &[PathBuf], limit_mb: u64) -> (Self, Vec<LeftOut>) {
-        let (references, _, left_out) = Self::with_annotations(root, files, limit_mb);
-        (references, left_out)
-    }
-
-    /// The same, with what the files tell of the works beside their references.
-    pub(in crate::review) fn with_annotations(
-        root: &Path,
+    /// The references of some bibliography files, told apart by their endings (`.bib`, `.json`, `.ris`), what the
+    /// files tell of the works beside, and what could not be used. Files above `limit_mb` megabytes are left out. Of
+    /// two references with the same key the first is kept.
+    pub(in crate::review) fn from_files(
+        here: Here<'_>,
         files: &[PathBuf],
         limit_mb: u64,
     ) -> (Self, Vec<Annotation>, Vec<LeftOut>) {
@@ -72,14 +65,14 @@ impl References {
         let mut annotations = Vec::new();
         let mut references = Vec::new();
         for file in files {
-            let name = shown(root, file);
+            let name = here.shown(file);
             let mut tell = |why: String| {
                 left_out.push(LeftOut {
                     what: name.clone(),
                     why,
                 })
             };
-            let read = match read(&root.join(file), limit_mb, bibtex::read, &mut tell) {
+            let read = match read(here, file, limit_mb, bibtex::read, &mut tell) {
                 Ok(read) => read,
                 Err(why) => {
                     tell(why);
@@ -107,11 +100,12 @@ impl References {
 }
 
 /// A file with everything that can be read of its references.
-pub(super) fn read_all(path: &Path, limit_mb: u64) -> Result<FileRead, String> {
-    read(path, limit_mb, bibtex::read_all, &mut drop)
+pub(super) fn read_all(here: Here<'_>, path: &Path, limit_mb: u64) -> Result<FileRead, String> {
+    read(here, path, limit_mb, bibtex::read_all, &mut drop)
 }
 
 fn read(
+    here: Here<'_>,
     path: &Path,
     limit_mb: u64,
     bibtex: fn(&str) -> FileRead,
@@ -131,7 +125,7 @@ fn read(
             );
         }
     };
-    let (content, remark) = text_of(path, limit_mb)?;
+    let (content, remark) = here.text_of(path, limit_mb)?;
     remark.into_iter().for_each(tell);
     Ok(reader(&content))
 }
@@ -153,6 +147,7 @@ pub(super) fn pages(written: &str) -> Option<(String, String)> {
 mod tests {
     use super::super::Key;
     use super::*;
+    use crate::reading::Memory;
 
     #[test]
     fn page_fields_give_first_and_last() {
@@ -173,24 +168,32 @@ mod tests {
 
     #[test]
     fn files_are_put_together_and_the_first_key_wins() {
-        let folder = tempfile::tempdir().unwrap();
-        let write =
-            |name: &str, content: &[u8]| std::fs::write(folder.path().join(name), content).unwrap();
-        write("a.bib", b"@misc{lind2016, title = {First}}\n@misc{bad\n");
-        write(
-            "b.json",
-            br#"[{"id": "lind2016", "title": "Second"}, {"id": "tarn"}]"#,
-        );
-        write(
-            "c.ris",
-            b"TY  - GEN\nID  - okoro\nTI  - Caf\xe9 light\nER  - \n",
-        );
-        write("d.docx", b"");
+        let memory: Memory = [
+            (
+                "a.bib",
+                b"@misc{lind2016, title = {First}}\n@misc{bad\n" as &[u8],
+            ),
+            (
+                "b.json",
+                br#"[{"id": "lind2016", "title": "Second"}, {"id": "tarn"}]"#,
+            ),
+            (
+                "c.ris",
+                b"TY  - GEN\nID  - okoro\nTI  - Caf\xe9 light\nER  - \n",
+            ),
+            ("d.docx", b""),
+        ]
+        .into_iter()
+        .collect();
         let files: Vec<PathBuf> = ["a.bib", "b.json", "c.ris", "d.docx", "gone.bib"]
             .iter()
             .map(PathBuf::from)
             .collect();
-        let (references, left_out) = References::from_files(folder.path(), &files, 1);
+        let here = Here {
+            files: &memory,
+            root: Path::new(""),
+        };
+        let (references, _, left_out) = References::from_files(here, &files, 1);
         let title = |key: &str| {
             references
                 .get(&Key::new(key))

@@ -2,7 +2,7 @@
 //!
 //! 1. The files are read by format ([`bibtex`], [`csl_json`], [`ris`]), entry by entry, so that one bad
 //!    entry loses only itself.
-//! 2. [`References::from_files`] puts them together: the first of two equal keys wins, works that stand
+//! 2. They are put together: the first of two equal keys wins, works that stand
 //!    twice are told ([`duplicates`]), and works of the same authors and year get letters.
 //! 3. [`References::resolve`] answers which reference a citation points at.
 
@@ -26,7 +26,6 @@ use std::sync::Arc;
 
 use unicode_normalization::UnicodeNormalization as _;
 
-pub use csl_items::csl_items;
 pub use doi::Doi;
 use index::Index;
 

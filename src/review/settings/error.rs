@@ -2,6 +2,8 @@
 
 use std::path::PathBuf;
 
+use crate::reading::ReadError;
+
 /// Where a setting was given.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Place {
@@ -27,6 +29,7 @@ impl std::fmt::Display for Place {
 
 /// Why settings can't be used.
 #[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
 pub enum SettingsError {
     /// The file system refused, or the file is no UTF-8 text.
     #[error("{}: could not be read ({cause}); check that you may open it and that it is plain text", path.display())]
@@ -36,6 +39,17 @@ pub enum SettingsError {
         /// What the system said.
         cause: std::io::Error,
     },
+    /// The file is far larger than settings are.
+    #[error("{}: {size_mb} MB are no settings; move the file away, and `ownwords explain settings` says what may stand in one", path.display())]
+    TooLarge {
+        /// The settings file.
+        path: PathBuf,
+        /// Its size in megabytes (10^6 bytes), or as far as it was read.
+        size_mb: u64,
+    },
+    /// It is no file.
+    #[error(transparent)]
+    NotRead(ReadError),
     /// The file is no TOML.
     #[error(
         "{place}: {problem}; a setting is written as `name = value`, text stands in \"quotation marks\""

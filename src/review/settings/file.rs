@@ -7,16 +7,34 @@ use toml::de::{DeTable, DeValue};
 
 use super::table::{self, AboutSetting, TABLE};
 use super::{Options, Place, SettingsError, Shape};
+use crate::reading::{Files, ReadError};
+
+/// Largest settings file, in megabytes: a thousand times what all settings and a long list of terms need.
+const LIMIT_MB: u64 = 1;
 
 /// Reads a settings file; a missing one is an empty layer.
-pub(super) fn read(path: &Path) -> Result<Options, SettingsError> {
-    match std::fs::read_to_string(path) {
-        Ok(content) => parse(path, &content),
-        Err(cause) if cause.kind() == std::io::ErrorKind::NotFound => Ok(Options::default()),
-        Err(cause) => Err(SettingsError::Unreadable {
+pub(super) fn read(files: &dyn Files, path: &Path) -> Result<Options, SettingsError> {
+    let unreadable = |cause| SettingsError::Unreadable {
+        path: path.to_owned(),
+        cause,
+    };
+    match files.read(path, LIMIT_MB) {
+        Ok(bytes) => match String::from_utf8(bytes) {
+            Ok(content) => parse(path, &content),
+            Err(_) => Err(unreadable(std::io::Error::new(
+                std::io::ErrorKind::InvalidData,
+                "it is no UTF-8",
+            ))),
+        },
+        Err(ReadError::Io { cause, .. }) if cause.kind() == std::io::ErrorKind::NotFound => {
+            Ok(Options::default())
+        }
+        Err(ReadError::Io { cause, .. }) => Err(unreadable(cause)),
+        Err(ReadError::TooLarge { size_mb, .. }) => Err(SettingsError::TooLarge {
             path: path.to_owned(),
-            cause,
+            size_mb,
         }),
+        Err(other) => Err(SettingsError::NotRead(other)),
     }
 }
 
@@ -170,6 +188,7 @@ mod tests {
             ("max_pdf_characters = 1", &["1000 to 1000000000"]),
             ("max_html_nodes = 1", &["1000 to 1000000000"]),
             ("max_text_marks = 1", &["1000 to 1000000000"]),
+            ("max_files = 9", &["10 to 1000000"]),
             (
                 "run_words = \"7\"",
                 &["a whole number from 4 to 40", "not a text"],

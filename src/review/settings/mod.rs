@@ -15,7 +15,7 @@ mod table;
 
 use std::path::{Path, PathBuf};
 
-use crate::reading::Limits;
+use crate::reading::{Files, Limits};
 
 pub use error::{Place, SettingsError};
 pub use options::Options;
@@ -55,7 +55,7 @@ pub struct Settings {
     pub quotations_headings: Vec<String>,
     /// Headings that begin the writer's own comments. Default: Comments and its like in several languages.
     pub comments_headings: Vec<String>,
-    /// What reading a file may cost.
+    /// What reading may cost.
     pub limits: Limits,
 }
 
@@ -88,8 +88,12 @@ impl Settings {
     /// # Errors
     /// [`SettingsError`] where the file can't be read or a value is unknown, of the wrong shape or out
     /// of range. Each message names the place and what to do.
-    pub fn open(root: &Path, overrides: &Options) -> Result<Self, SettingsError> {
-        let mut options = file::read(&root.join(SETTINGS_FILE))?;
+    pub fn open(
+        files: &dyn Files,
+        root: &Path,
+        overrides: &Options,
+    ) -> Result<Self, SettingsError> {
+        let mut options = file::read(files, &root.join(SETTINGS_FILE))?;
         options.update(overrides.clone());
         Self::of(options)
     }
@@ -111,6 +115,7 @@ impl Settings {
             characters: options.max_pdf_characters.unwrap_or(usual.characters),
             html_nodes: options.max_html_nodes.unwrap_or(usual.html_nodes),
             text_marks: options.max_text_marks.unwrap_or(usual.text_marks),
+            files: options.max_files.unwrap_or(usual.files),
         };
         Ok(Self {
             run_words: options.run_words.unwrap_or(default.run_words),

@@ -32,6 +32,8 @@ pub struct Options {
     pub max_pdf_characters: Option<usize>,
     pub max_html_nodes: Option<usize>,
     pub max_text_marks: Option<usize>,
+    /// See [`Limits::files`](crate::reading::Limits::files).
+    pub max_files: Option<usize>,
 }
 
 impl Options {
@@ -66,6 +68,7 @@ impl Options {
         lay(&mut self.max_pdf_characters, later.max_pdf_characters);
         lay(&mut self.max_html_nodes, later.max_html_nodes);
         lay(&mut self.max_text_marks, later.max_text_marks);
+        lay(&mut self.max_files, later.max_files);
     }
 
     /// Holds every number against the range in the table of settings.
@@ -114,6 +117,7 @@ impl Options {
                 "max_text_marks",
                 self.max_text_marks.map(|value| value as u64),
             ),
+            ("max_files", self.max_files.map(|value| value as u64)),
         ];
         for (name, value) in numbers {
             let (Some(value), Some(about)) = (value, table::about(name)) else {
@@ -184,6 +188,7 @@ mod tests {
                 max_pdf_characters: numbers.2,
                 max_html_nodes: numbers.1,
                 max_text_marks: numbers.0,
+                max_files: numbers.1,
             })
     }
 

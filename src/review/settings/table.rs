@@ -235,6 +235,17 @@ pub(super) static TABLE: &[AboutSetting] = &[
         meaning: "Most line ends and signs of markup in a text file (.txt, .md, .tex, .rst, .org; in .html line ends only).",
         origin: "Our own choice: those of a hundred long books. A million take about 100 MB of memory.",
     },
+    AboutSetting {
+        name: "max_files",
+        shape: Shape::Number {
+            from: 10,
+            to: 1_000_000,
+        },
+        default: Some("10000"),
+        example: "10000",
+        meaning: "Most files and folders that a folder of sources, notes or drafts may hold, with everything below it.",
+        origin: "Our own choice: far above what anyone reads, so that a whole disk is not read by mistake.",
+    },
 ];
 
 /// Width of the comments in the template, in characters.
