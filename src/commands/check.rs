@@ -13,7 +13,7 @@ use super::{Failure, Outcome, drafts, look, margin, since};
 use crate::findings::CheckReport;
 use crate::report::terminal::Shown;
 use crate::report::{DraftFiles, harmless, json, lines, markdown, page, sarif, terminal};
-use crate::review::{DECISIONS_FILE, Options, Review, ReviewError, Settings, TERMS_FILE};
+use crate::review::{DECISIONS_FILE, Review, ReviewError, TERMS_FILE, Value};
 
 /// Check drafts against the sources and notes of a review
 #[derive(Debug, Args)]
@@ -162,12 +162,9 @@ fn open_review(args: &CheckArgs) -> Result<Review, Failure> {
         review.settings.repeated_words = words.or(Some(USUAL_REPEATS));
     }
     if let Some(words) = args.run_words {
-        let wish = Options {
-            run_words: Some(words.get()),
-            ..Options::default()
-        };
         // Through the settings' own check, so that the range holds here too.
-        review.settings.run_words = Settings::of(wish)?.run_words;
+        let words = Value::Number(words.get() as u64);
+        review.settings.set("run_words", words)?;
     }
     Ok(review)
 }

@@ -22,14 +22,19 @@ pub struct Limits {
 
 impl Default for Limits {
     fn default() -> Self {
-        Self {
-            file_mb: 100,
-            unpacked_mb: 600,
-            parts: 20_000,
-            pages: 20_000,
-            characters: 10_000_000,
-        }
+        Self::USUAL
     }
+}
+
+impl Limits {
+    /// The limits unless others are set.
+    pub const USUAL: Self = Self {
+        file_mb: 100,
+        unpacked_mb: 600,
+        parts: 20_000,
+        pages: 20_000,
+        characters: 10_000_000,
+    };
 }
 
 impl Limits {

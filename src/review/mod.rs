@@ -29,7 +29,10 @@ pub use references::{
     Difference, Doi, Key, ListPlace, NearMiss, Person, Reference, ReferenceKind, References,
     Resolved, csl_items, is_slip_of,
 };
-pub use settings::{AboutSetting, Options, Place, SETTINGS_FILE, Settings, SettingsError, Shape};
+pub use settings::{
+    AboutSetting, Field, Given, Options, Place, SETTINGS_FILE, Settings, SettingsError, Shape,
+    Value,
+};
 pub use sources::Source;
 pub use start::{StartError, start};
 pub use terms::{TERMS_FILE, add_terms};
