@@ -10,9 +10,8 @@ use super::args::{CheckFormat, JobsArgs, OutArgs, When};
 use super::output::Output;
 use super::progress::Progress;
 use super::{Failure, Outcome, drafts, look, margin, since};
-use crate::findings::CheckReport;
 use crate::report::terminal::Shown;
-use crate::report::{DraftFiles, harmless, json, lines, markdown, page, sarif, terminal};
+use crate::report::{harmless, json, lines, markdown, page, sarif, terminal};
 use crate::review::{DECISIONS_FILE, Review, ReviewError, TERMS_FILE, Value};
 
 /// Check drafts against the sources and notes of a review
@@ -114,8 +113,8 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
         CheckFormat::Json => json::write(&report, &mut out),
         CheckFormat::Page => page::write(&report, &mut out),
         CheckFormat::Markdown => markdown::write(&report, &mut out),
-        CheckFormat::Lines => lines::write(&report, &files_for_editors(&report), &mut out),
-        CheckFormat::Sarif => sarif::write(&report, &files_for_editors(&report), &mut out),
+        CheckFormat::Lines => lines::write(&report, &mut out),
+        CheckFormat::Sarif => sarif::write(&report, &mut out),
         CheckFormat::Terminal if args.quiet => terminal::write_short(&report, &mut out),
         CheckFormat::Terminal => {
             let look = look::look(colour, &args.out).in_whole(args.whole);
@@ -137,18 +136,6 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
     } else {
         Outcome::Clear
     })
-}
-
-/// The drafts and what they include as their files have them, in which editors count lines. One that can't be read a second time
-/// is told by its text.
-fn files_for_editors(report: &CheckReport) -> DraftFiles {
-    let paths = report.drafts.iter().flat_map(|draft| {
-        let included = draft.text.text.origin().included().iter();
-        std::iter::once(&draft.path).chain(included.map(|file| &file.path))
-    });
-    paths
-        .filter_map(|path| Some((path.clone(), std::fs::read(path).ok()?)))
-        .collect()
 }
 
 fn open_review(args: &CheckArgs) -> Result<Review, Failure> {

@@ -15,6 +15,7 @@ use serde_json::Value;
 use super::args::OutArgs;
 use super::check::files_of_review;
 use super::output::Output;
+use super::traced::set_against;
 use super::{Failure, Outcome};
 use crate::findings::material::Shelf;
 use crate::findings::origin::find_origins;
@@ -163,7 +164,7 @@ fn traced(chunk: &[Line], shelf: &mut Shelf<'_>) -> Vec<Result<Vec<u8>, Fault>> 
         .zip(found)
         .map(|(text, origin)| {
             let name = String::new();
-            TracedRewrite::new(NamedText { name, text }, origin, settings)
+            set_against(NamedText { name, text }, origin, settings)
         })
         .collect();
     asked

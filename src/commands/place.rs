@@ -8,6 +8,7 @@ use clap::Args;
 use super::args::{JobsArgs, OutArgs, PlaceFormat, When};
 use super::output::Output;
 use super::text::limits_around;
+use super::traced::set_against;
 use super::{Failure, Outcome, look, pairs};
 use crate::findings::material::Shelf;
 use crate::findings::origin::find_origins;
@@ -191,7 +192,7 @@ fn origins(
         .zip(texts)
         .zip(found)
         .map(|((name, text), origin)| {
-            TracedRewrite::new(NamedText { name, text }, origin, &review.settings)
+            set_against(NamedText { name, text }, origin, &review.settings)
         })
         .collect();
     output.write(|mut out| match format {

@@ -8,8 +8,8 @@ use std::path::PathBuf;
 
 use super::{pages, reference_list};
 use crate::text::{
-    Block, BlockKind, ByteRange, Included, NoteCall, Origin, PageLabel, PageStart, Pages, Piece,
-    Text,
+    Block, BlockKind, ByteRange, FileLines, Included, NoteCall, Origin, PageLabel, PageStart,
+    Pages, Piece, Text,
 };
 
 /// A Text in the making.
@@ -40,10 +40,10 @@ pub(super) struct Assembly {
 impl Assembly {
     /// Says that places from `start` on, up to the next such file, are those of a file that the document
     /// includes.
-    pub(super) fn include(&mut self, path: PathBuf, start: usize) {
+    pub(super) fn include(&mut self, path: PathBuf, lines: FileLines, start: usize) {
         // Reading refuses files whose positions don't fit into 32 bits.
         let start = u32::try_from(start).unwrap_or(u32::MAX);
-        self.included.push(Included { path, start });
+        self.included.push(Included { path, start, lines });
     }
 
     /// Ends the block at hand; the next text begins one of this kind.

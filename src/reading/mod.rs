@@ -38,7 +38,7 @@ use includes::Includes;
 pub use error::{ReadError, Unreadable};
 pub use limits::Limits;
 
-use crate::text::Text;
+use crate::text::{FileLines, Text};
 
 pub use folder::{Folder, folder};
 
@@ -184,8 +184,7 @@ fn from_place(
 
 /// Reads a format that is characters from end to end.
 fn characters(bytes: Vec<u8>, format: Format, includes: &Includes) -> Result<ReadFile, Unreadable> {
-    let ends = memchr::memchr_iter(b'\n', &bytes).filter_map(|end| u32::try_from(end + 1).ok());
-    let lines: Vec<u32> = std::iter::once(0).chain(ends).collect();
+    let lines = FileLines::of(&bytes);
     let named = (format == Format::Html)
         .then(|| html::encoding(&bytes))
         .flatten();
