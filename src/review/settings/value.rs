@@ -66,9 +66,10 @@ impl fmt::Display for Value {
     }
 }
 
-/// A text as TOML has it: a string of JSON is one of TOML too.
+/// A text as TOML has it: a string of JSON is one of TOML too, but for one control that JSON leaves as it is.
 fn quoted(text: &str) -> String {
-    serde_json::Value::from(text).to_string()
+    let quoted = serde_json::Value::from(text).to_string();
+    quoted.replace('\u{7f}', "\\u007f")
 }
 
 /// A value that is written down in the table of settings.
@@ -185,6 +186,7 @@ mod tests {
                 r#"["part-night lighting", "a \"term\""]"#,
             ),
             (Value::Folder(PathBuf::from("sources")), r#""sources""#),
+            (list(&["\u{1b}\u{7f}"]), r#"["\u001b\u007f"]"#),
         ];
         for (value, printed) in cases {
             assert_eq!(value.to_string(), printed);
