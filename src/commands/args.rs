@@ -176,4 +176,21 @@ mod tests {
     fn the_definitions_hold_together() {
         Arguments::command().debug_assert();
     }
+
+    #[test]
+    fn the_readme_lists_every_command() {
+        let mut table = String::from("| command | what it does |\n| --- | --- |\n");
+        for command in Arguments::command().get_subcommands() {
+            let about = command.get_about().unwrap();
+            table.push_str(&format!(
+                "| `ownwords {}` | {about} |\n",
+                command.get_name()
+            ));
+        }
+        let readme = include_str!("../../README.md");
+        assert!(
+            readme.contains(&format!("{table}\n")),
+            "the README should hold:\n\n{table}"
+        );
+    }
 }

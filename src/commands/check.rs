@@ -11,12 +11,11 @@ use super::args::{CheckFormat, JobsArgs, OutArgs, When};
 use super::output::{Form, Output};
 use super::progress::Progress;
 use super::{Failure, Outcome, drafts, look, margin, since};
-use crate::findings::CheckReport;
 use crate::findings::session::Session;
-use crate::reading::{Disk, Files as _, Format, Limits};
+use crate::reading::{Disk, Format};
 use crate::report::terminal::Shown;
-use crate::report::{DraftFiles, harmless, json, lines, markdown, page, sarif, terminal};
-use crate::review::{Options, Review, ReviewError, Settings};
+use crate::report::{harmless, json, lines, markdown, page, sarif, terminal};
+use crate::review::{Options, Review, ReviewError, Value};
 
 /// Check drafts against the sources and notes of a review
 #[derive(Debug, Args)]
@@ -120,16 +119,8 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
         CheckFormat::Json => json::write(&report, &mut out),
         CheckFormat::Page => page::write(&report, &mut out),
         CheckFormat::Markdown => markdown::write(&report, &mut out),
-        CheckFormat::Lines => lines::write(
-            &report,
-            &files_for_editors(&*disk, &report, limits),
-            &mut out,
-        ),
-        CheckFormat::Sarif => sarif::write(
-            &report,
-            &files_for_editors(&*disk, &report, limits),
-            &mut out,
-        ),
+        CheckFormat::Lines => lines::write(&report, &mut out),
+        CheckFormat::Sarif => sarif::write(&report, &mut out),
         CheckFormat::Terminal if args.quiet => terminal::write_short(&report, &mut out),
         CheckFormat::Terminal => {
             let look = look::look(colour, &args.out).in_whole(args.whole);
@@ -170,18 +161,6 @@ fn form(args: &CheckArgs) -> Form {
     }
 }
 
-/// The drafts and what they include as their files have them, in which editors count lines. One that can't be read a second time
-/// is told by its text.
-fn files_for_editors(disk: &Disk, report: &CheckReport, limits: &Limits) -> DraftFiles {
-    let paths = report.drafts.iter().flat_map(|draft| {
-        let included = draft.text.text.origin().included().iter();
-        std::iter::once(&draft.path).chain(included.map(|file| &file.path))
-    });
-    paths
-        .filter_map(|path| Some((path.clone(), disk.read(path, limits.file_mb).ok()?)))
-        .collect()
-}
-
 fn open_review(args: &CheckArgs, disk: &Arc<Disk>) -> Result<Review, Failure> {
     let root = match &args.review {
         Some(root) => root.clone(),
@@ -193,12 +172,9 @@ fn open_review(args: &CheckArgs, disk: &Arc<Disk>) -> Result<Review, Failure> {
         review.settings.repeated_words = words.or(Some(USUAL_REPEATS));
     }
     if let Some(words) = args.run_words {
-        let wish = Options {
-            run_words: Some(words.get()),
-            ..Options::default()
-        };
         // Through the settings' own check, so that the range holds here too.
-        review.settings.run_words = Settings::of(wish)?.run_words;
+        let words = Value::Number(words.get() as u64);
+        review.settings.set("run_words", words)?;
     }
     Ok(review)
 }

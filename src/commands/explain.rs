@@ -23,14 +23,15 @@ For example:
   ownwords explain run_words           a setting
   ownwords explain sureness            a word of the reports
   ownwords explain thresholds          every number, and where it comes from
+  ownwords explain files               the review folder, formats, page numbers
   ownwords explain schema              the contract of check --format json
   ownwords explain all --format page --out words.html   everything on a page
 
 Inside a review folder, thresholds and settings are shown as they are set there.")]
 pub(super) struct ExplainArgs {
-    /// A kind, a degree, a measure, a setting, a word of the reports or a field of JSON, or one of: scale, measures,
-    /// thresholds, settings, weights, cautions, all, schema, schema-notes, schema-place, schema-quotations,
-    /// schema-decisions
+    /// A kind, a degree, a measure, a setting, a word of the reports or a field of JSON, or one of: files, citations,
+    /// reports, limits, licences, scale, measures, thresholds, settings, weights, cautions, all, schema, schema-notes,
+    /// schema-place, schema-quotations, schema-decisions
     #[arg(value_name = "TOPIC")]
     topic: Vec<String>,
     /// The form of the explanation; a page without a topic holds all of them
@@ -78,7 +79,9 @@ pub(super) fn run(args: &ExplainArgs, colour: When) -> Result<Outcome, Failure> 
 fn settings_here(disk: &Disk, topic: Option<Topic>) -> Result<Settings, Failure> {
     if !matches!(
         topic,
-        Some(Topic::Thresholds | Topic::Settings | Topic::Setting(_) | Topic::All)
+        Some(
+            Topic::Thresholds | Topic::Settings | Topic::Setting(_) | Topic::Guide(_) | Topic::All
+        )
     ) {
         return Ok(Settings::default());
     }

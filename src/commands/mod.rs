@@ -28,6 +28,7 @@ mod settle;
 mod since;
 mod start;
 mod text;
+mod traced;
 
 use std::process::ExitCode;
 

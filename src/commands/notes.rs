@@ -13,7 +13,7 @@ use super::{Failure, Outcome, look};
 use crate::findings::session::Session;
 use crate::reading::Disk;
 use crate::report::{json, terminal};
-use crate::review::{Options, Review, Settings};
+use crate::review::{Options, Review, Value};
 
 /// Check the entries of the notes against their sources
 #[derive(Debug, Args)]
@@ -92,12 +92,9 @@ fn open_review(args: &NotesArgs, disk: &Arc<Disk>) -> Result<Review, Failure> {
     };
     let mut review = Review::open_from(disk.clone(), &root, &Options::default())?;
     if let Some(words) = args.run_words {
-        let wish = Options {
-            run_words: Some(words.get()),
-            ..Options::default()
-        };
         // Through the settings' own check, so that the range holds here too.
-        review.settings.run_words = Settings::of(wish)?.run_words;
+        let words = Value::Number(words.get() as u64);
+        review.settings.set("run_words", words)?;
     }
     Ok(review)
 }

@@ -14,6 +14,7 @@ use serde_json::Value;
 
 use super::args::OutArgs;
 use super::output::{Form, Output};
+use super::traced::set_against;
 use super::{Failure, Outcome};
 use crate::findings::session::Session;
 use crate::overlap;
@@ -190,7 +191,7 @@ fn traced(chunk: &[Line], session: &Session) -> Vec<Result<Vec<u8>, Fault>> {
         .zip(found)
         .map(|(text, origin)| {
             let name = String::new();
-            TracedRewrite::new(NamedText { name, text }, origin, settings)
+            set_against(NamedText { name, text }, origin, settings)
         })
         .collect();
     asked

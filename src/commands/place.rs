@@ -9,6 +9,7 @@ use clap::Args;
 use super::args::{JobsArgs, OutArgs, PlaceFormat, When};
 use super::output::{Form, Output};
 use super::text::limits_around;
+use super::traced::set_against;
 use super::{Failure, Outcome, look, pairs};
 use crate::findings::session::Session;
 use crate::overlap;
@@ -205,7 +206,7 @@ fn origins(
         .zip(texts)
         .zip(found)
         .map(|((name, text), origin)| {
-            TracedRewrite::new(NamedText { name, text }, origin, &review.settings)
+            set_against(NamedText { name, text }, origin, &review.settings)
         })
         .collect();
     output.write(|mut out| match format {

@@ -32,6 +32,7 @@ pub mod settling;
 pub mod since;
 pub mod thresholds;
 pub mod trail;
+mod wording;
 
 pub use kinds::{About, Kind, Weight};
 
@@ -73,32 +74,6 @@ pub struct SourcePlace {
     /// The page marks (`[p. 14]`) inside it, as ranges of the source's Text: none of its wording, so
     /// nothing that people read shows them.
     pub page_marks: Vec<ByteRange>,
-}
-
-impl SourcePlace {
-    /// Its characters without the page marks, each with the blank space around it made one space.
-    #[must_use]
-    pub fn wording(&self) -> String {
-        let mut wording = String::with_capacity(self.text.len());
-        let mut at = 0;
-        let add = |wording: &mut String, piece: &str| {
-            if wording.is_empty() {
-                wording.push_str(piece);
-            } else {
-                wording.truncate(wording.trim_end().len());
-                wording.push(' ');
-                wording.push_str(piece.trim_start());
-            }
-        };
-        for mark in &self.page_marks {
-            let from = mark.start().saturating_sub(self.range.start());
-            let before = self.text.get(at..from).unwrap_or_default();
-            add(&mut wording, before);
-            at = from + mark.len();
-        }
-        add(&mut wording, self.text.get(at..).unwrap_or_default());
-        wording
-    }
 }
 
 /// A stretch of the notes.

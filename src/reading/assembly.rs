@@ -5,7 +5,7 @@
 use std::path::PathBuf;
 
 use super::builder::Builder;
-use crate::text::{BlockKind, Origin, PageLabel, Text};
+use crate::text::{BlockKind, FileLines, Origin, PageLabel, Text};
 
 /// A Text in the making.
 #[derive(Default)]
@@ -22,8 +22,8 @@ pub(super) struct Assembly {
 impl Assembly {
     /// Says that places from `start` on, up to the next such file, are those of a file that the document
     /// includes.
-    pub(super) fn include(&mut self, path: PathBuf, start: usize) {
-        self.out.include(path, start);
+    pub(super) fn include(&mut self, path: PathBuf, lines: FileLines, start: usize) {
+        self.out.include(path, lines, start);
     }
 
     /// Ends the block at hand; the next text begins one of this kind.

@@ -11,8 +11,8 @@ use std::path::PathBuf;
 
 use super::{pages, reference_list};
 use crate::text::{
-    Block, BlockKind, ByteRange, Included, NoteCall, Origin, PageLabel, PageStart, Pages, Piece,
-    Text,
+    Block, BlockKind, ByteRange, FileLines, Included, NoteCall, Origin, PageLabel, PageStart,
+    Pages, Piece, Text,
 };
 
 /// Page breaks that the file's structure records, and how they stand to the marks that somebody typed.
@@ -212,9 +212,9 @@ impl Builder {
 
     /// Says that places from `start` on, up to the next such file, are those of a file that the document
     /// includes.
-    pub(super) fn include(&mut self, path: PathBuf, start: usize) {
+    pub(super) fn include(&mut self, path: PathBuf, lines: FileLines, start: usize) {
         let start = place(start);
-        self.included.push(Included { path, start });
+        self.included.push(Included { path, start, lines });
     }
 
     /// The Text. `origin` says how the characters that were read came from the file.

@@ -6,7 +6,7 @@ use std::cell::Cell;
 use std::path::{Path, PathBuf};
 
 use super::{FileKind, Files, Format, decode, marks};
-use crate::text::Origin;
+use crate::text::{FileLines, Origin};
 
 /// A file that a document names.
 #[derive(Debug, PartialEq, Eq)]
@@ -15,6 +15,8 @@ pub(super) struct Include {
     pub path: PathBuf,
     /// Its characters.
     pub content: String,
+    /// Its lines.
+    pub lines: FileLines,
     /// How many bytes of the file stand before the first character; `None` where the file is in an encoding
     /// in which bytes are no places.
     pub skipped: Option<u32>,
@@ -93,6 +95,7 @@ impl<'a> Includes<'a> {
         let bytes = files.read(&path, self.limit_mb).ok()?;
         let left = self.left.get().checked_sub(bytes.len() as u64)?;
         self.left.set(left);
+        let lines = FileLines::of(&bytes);
         let decoded = decode::decode(bytes)?;
         let marks = marks::count(&decoded.content, Format::Latex);
         self.marks_left
@@ -100,6 +103,7 @@ impl<'a> Includes<'a> {
         Some(Include {
             path: self.shown.join(path.strip_prefix(folder).ok()?),
             content: decoded.content,
+            lines,
             skipped: match decoded.origin {
                 Origin::Same { skipped } => Some(skipped),
                 _ => None,

@@ -24,23 +24,28 @@ pub struct Limits {
     /// Most line ends and signs of markup in a text file (.txt, .md, .tex, .rst, .org; in .html line ends only). Setting
     /// `max_text_marks`, default 6,000,000: a hundred long books.
     pub text_marks: usize,
-    /// Most files and folders that one folder may hold, with everything below it. Setting `max_files`, default 10,000.
+    /// Most files and folders that one folder may hold, with everything below it. Setting `max_files`, default 100,000.
     pub files: usize,
 }
 
 impl Default for Limits {
     fn default() -> Self {
-        Self {
-            file_mb: 100,
-            unpacked_mb: 600,
-            parts: 20_000,
-            pages: 20_000,
-            characters: 10_000_000,
-            html_nodes: 4_000_000,
-            text_marks: 6_000_000,
-            files: 10_000,
-        }
+        Self::USUAL
     }
+}
+
+impl Limits {
+    /// The limits unless others are set.
+    pub const USUAL: Self = Self {
+        file_mb: 100,
+        unpacked_mb: 600,
+        parts: 20_000,
+        pages: 20_000,
+        characters: 10_000_000,
+        html_nodes: 4_000_000,
+        text_marks: 6_000_000,
+        files: 100_000,
+    };
 }
 
 impl Limits {

@@ -44,7 +44,7 @@ pub use files::{FileKind, Files, Listed, Listing, Memory};
 pub use folder::{Folder, folder};
 pub use limits::Limits;
 
-use crate::text::Text;
+use crate::text::{FileLines, Text};
 
 /// A file as read, with what a reader of the report should know about how it was read.
 #[derive(Debug, Clone)]
@@ -196,14 +196,10 @@ fn characters(
     includes: &Includes<'_>,
     limits: &Limits,
 ) -> Result<ReadFile, Unreadable> {
-    let line_starts = |bytes: &[u8]| -> Vec<u32> {
-        let ends = memchr::memchr_iter(b'\n', bytes).filter_map(|end| u32::try_from(end + 1).ok());
-        std::iter::once(0).chain(ends).collect()
-    };
     if memchr::memchr_iter(b'\n', &bytes).count() > limits.text_marks {
         return Err(marks::too_many(limits));
     }
-    let lines = line_starts(&bytes);
+    let lines = FileLines::of(&bytes);
     let named = (format == Format::Html)
         .then(|| html::encoding(&bytes))
         .flatten();

@@ -5,24 +5,18 @@
 //! PDF), the line counts in what `ownwords text FILE --plain` prints. What a draft includes (LaTeX's `\input`) has
 //! its place in the included file.
 
-use std::collections::BTreeMap;
-use std::path::{Path, PathBuf};
+use std::path::Path;
 
 use crate::findings::DraftReport;
-use crate::text::{ByteRange, FilePart, Origin};
+use crate::text::{ByteRange, FileLines, FilePart, LineRange, Origin};
 
-/// The bytes of the drafts' files and those they include by path, as far as they are characters that an editor shows.
-pub type DraftFiles = BTreeMap<PathBuf, Vec<u8>>;
-
-/// A stretch of a file: lines and columns from 1, columns in characters, the end behind the last one.
+/// A stretch of a file.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct FilePlace<'a> {
     /// The draft's file, or one that it includes.
     pub file: &'a Path,
-    pub line: usize,
-    pub column: usize,
-    pub end_line: usize,
-    pub end_column: usize,
+    /// Where in it.
+    pub lines: LineRange,
     /// Whether these are places of the file itself and not of the text read from it.
     pub in_file: bool,
 }
@@ -30,101 +24,48 @@ pub(super) struct FilePlace<'a> {
 /// Finds places in one draft.
 pub(super) struct Places<'a> {
     draft: &'a DraftReport,
-    /// What the lines of the draft are counted in.
-    own: Lines<'a>,
-    in_file: bool,
-    /// The files that it includes.
-    included: BTreeMap<&'a Path, Lines<'a>>,
+    /// The lines of the text that was read, where its file has no lines of its own.
+    own: Option<FileLines>,
 }
 
 impl<'a> Places<'a> {
-    /// The places of a draft, in its file if that is among those given.
-    pub(super) fn of(draft: &'a DraftReport, files: &'a DraftFiles) -> Self {
+    /// The places of a draft.
+    pub(super) fn of(draft: &'a DraftReport) -> Self {
         let text = &draft.text.text;
-        let file = match text.origin() {
-            Origin::Same { .. } | Origin::Pieces { .. } => files.get(Path::new(&draft.path)),
-            _ => None,
-        };
-        let included = text.origin().included().iter();
-        let included = included.filter_map(|included| {
-            let path = included.path.as_path();
-            Some((path, Lines::of(files.get(path)?)))
-        });
+        let leads_back = matches!(text.origin(), Origin::Same { .. } | Origin::Pieces { .. });
+        let in_file = leads_back && !text.file_lines().is_empty();
         Self {
             draft,
-            // A file in another encoding has the same lines as its Text if that is all there is to it.
-            own: Lines::of(file.map_or(text.content().as_bytes(), Vec::as_slice)),
-            in_file: file.is_some(),
-            included: included.collect(),
+            own: (!in_file).then(|| FileLines::of(text.content().as_bytes())),
         }
     }
 
     /// The place of a stretch of the draft's Text.
     pub(super) fn place(&self, range: ByteRange) -> FilePlace<'a> {
-        let origin = self.draft.text.text.origin();
-        let found = self.in_file.then(|| origin.file_part(range)).flatten();
-        let own = self.draft.path.as_path();
-        let (file, lines, found) = match found {
-            Some(FilePart { file: None, range }) => (own, &self.own, Some(range)),
-            Some(FilePart {
-                file: Some(file),
-                range,
-            }) => match self.included.get_key_value(file) {
-                Some((file, lines)) => (*file, lines, Some(range)),
-                None => (own, &self.own, None),
-            },
-            None => (own, &self.own, None),
+        let text = &self.draft.text.text;
+        let path = self.draft.path.as_path();
+        if let Some(own) = &self.own {
+            return FilePlace {
+                file: path,
+                lines: own.places(range),
+                in_file: false,
+            };
+        }
+        let part = text.origin().file_part(range);
+        let included = part.and_then(|part| {
+            let mut files = text.origin().included().iter();
+            files.find(|file| Some(file.path.as_path()) == part.file)
+        });
+        let (file, lines) = match included {
+            Some(included) => (included.path.as_path(), &included.lines),
+            None => (path, text.file_lines()),
         };
         // What the reader itself put in has no place; the start of the file is the best there is.
-        let range = found.unwrap_or(if self.in_file {
-            ByteRange::default()
-        } else {
-            range
-        });
-        let (line, column) = lines.at(range.start());
-        let (end_line, end_column) = lines.at(range.end().max(range.start()));
+        let range = part.map_or(ByteRange::default(), |FilePart { range, .. }| range);
         FilePlace {
             file,
-            line,
-            column,
-            end_line,
-            end_column,
-            in_file: found.is_some(),
+            lines: lines.places(range),
+            in_file: part.is_some(),
         }
-    }
-}
-
-/// Bytes whose lines are counted.
-struct Lines<'a> {
-    content: &'a [u8],
-    /// Where each line begins.
-    starts: Vec<usize>,
-}
-
-impl<'a> Lines<'a> {
-    fn of(content: &'a [u8]) -> Self {
-        let ends = memchr::memchr_iter(b'\n', content).map(|end| end + 1);
-        Self {
-            content,
-            starts: std::iter::once(0).chain(ends).collect(),
-        }
-    }
-
-    fn at(&self, position: usize) -> (usize, usize) {
-        let line = self.starts.partition_point(|start| *start <= position);
-        let start = self.starts.get(line.saturating_sub(1)).copied();
-        let before = self
-            .content
-            .get(start.unwrap_or_default()..position.min(self.content.len()))
-            .unwrap_or_default();
-        let first_line = line <= 1;
-        let before = match before.strip_prefix("\u{FEFF}".as_bytes()) {
-            Some(rest) if first_line => rest,
-            _ => before,
-        };
-        (
-            line.max(1),
-            1 + String::from_utf8_lossy(before).chars().count(),
-        )
     }
 }

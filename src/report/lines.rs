@@ -3,7 +3,7 @@
 
 use std::io::{self, Write};
 
-use super::file_place::{DraftFiles, Places};
+use super::file_place::Places;
 use super::{harmless, said};
 use crate::findings::{CheckReport, Finding};
 use crate::paths::portable;
@@ -12,12 +12,12 @@ use crate::paths::portable;
 ///
 /// # Errors
 /// What the writer refuses.
-pub fn write(report: &CheckReport, files: &DraftFiles, out: &mut impl Write) -> io::Result<()> {
+pub fn write(report: &CheckReport, out: &mut impl Write) -> io::Result<()> {
     for draft in &report.drafts {
-        let places = Places::of(draft, files);
+        let places = Places::of(draft);
         for finding in said::open(draft) {
             let place = places.place(finding.draft.range);
-            let (line, column) = (place.line, place.column);
+            let (line, column) = (place.lines.line, place.lines.column);
             let path = portable(place.file);
             let path = harmless(&path);
             writeln!(out, "{path}:{line}:{column}: {}", message(finding))?;

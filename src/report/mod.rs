@@ -43,5 +43,5 @@ pub mod text;
 mod samples;
 
 pub use escape::harmless;
-pub use file_place::DraftFiles;
+pub(crate) use said::source_name;
 pub use terminal::{Colours, Look};

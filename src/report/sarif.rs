@@ -10,7 +10,7 @@ use std::io::{self, Write};
 
 use serde_json::{Value, json};
 
-use super::file_place::{DraftFiles, Places};
+use super::file_place::Places;
 use super::json::rounded;
 use super::lines::message;
 use super::said;
@@ -25,12 +25,12 @@ const FINGERPRINT: &str = "ownwordsFinding/v1";
 ///
 /// # Errors
 /// What the writer refuses.
-pub fn write(report: &CheckReport, files: &DraftFiles, out: &mut impl Write) -> io::Result<()> {
+pub fn write(report: &CheckReport, out: &mut impl Write) -> io::Result<()> {
     let results: Vec<Value> = report
         .drafts
         .iter()
         .flat_map(|draft| {
-            let places = Places::of(draft, files);
+            let places = Places::of(draft);
             let each = draft.findings.iter();
             each.map(move |finding| result(&places, report, finding))
         })
@@ -87,10 +87,10 @@ fn result(places: &Places<'_>, report: &CheckReport, finding: &Finding) -> Value
     let mut physical = json!({ "artifactLocation": { "uri": uri(place.file) } });
     if place.in_file {
         physical["region"] = json!({
-            "startLine": place.line,
-            "startColumn": place.column,
-            "endLine": place.end_line,
-            "endColumn": place.end_column,
+            "startLine": place.lines.line,
+            "startColumn": place.lines.column,
+            "endLine": place.lines.end_line,
+            "endColumn": place.lines.end_column,
             "snippet": { "text": finding.draft.text },
         });
     }

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use super::{LeftOut, References, Review};
 use crate::reading::ReadError;
-use crate::text::MarkedText;
+use crate::text::{MarkedText, Text};
 
 /// A draft as read.
 #[derive(Debug, Clone)]
@@ -137,6 +137,18 @@ impl Review {
             references: joined.references,
             carries_references: !file.carried.is_empty(),
         })
+    }
+
+    /// A draft whose text is at hand. It carries no references.
+    #[must_use]
+    pub fn draft_of(&self, path: &Path, text: Text) -> DraftFile {
+        DraftFile {
+            path: path.to_owned(),
+            text: Arc::new(MarkedText::new(text)),
+            remarks: Vec::new(),
+            references: Arc::clone(&self.references),
+            carries_references: false,
+        }
     }
 
     fn why_no_draft(&self, path: &Path) -> Option<NoDraft> {

@@ -36,7 +36,10 @@ pub use references::{
     Difference, Doi, Key, ListPlace, NearMiss, Person, Reference, ReferenceKind, References,
     Resolved, is_slip_of,
 };
-pub use settings::{AboutSetting, Options, Place, SETTINGS_FILE, Settings, SettingsError, Shape};
+pub use settings::{
+    AboutSetting, Field, Given, Options, Place, SETTINGS_FILE, Settings, SettingsError, Shape,
+    Value,
+};
 pub use sources::Source;
 #[cfg(feature = "disk")]
 pub use start::{StartError, start};

@@ -156,10 +156,7 @@ fn wishes_of_the_command_line_win() {
         ("ownwords.toml", "run_words = 9\nsources = \"texts\""),
         ("texts/a.txt", "Moths."),
     ]);
-    let wishes = Options {
-        run_words: Some(5),
-        ..Options::default()
-    };
+    let wishes = Options::default().with("run_words", Value::Number(5));
     let review = Review::open_from(Arc::new(reading::Disk::new()), root.path(), &wishes).unwrap();
     assert_eq!((review.settings.run_words, review.sources.len()), (5, 1));
 }

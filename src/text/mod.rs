@@ -9,6 +9,7 @@
 
 mod block;
 pub mod citations;
+mod file_lines;
 mod linked;
 pub mod locator;
 mod marked;
@@ -21,6 +22,7 @@ pub mod words;
 
 pub use block::{Block, BlockKind};
 pub use citations::{Citation, CitationForm, Cite, CiteTarget, Year};
+pub use file_lines::{FileLines, LineRange};
 pub use linked::{NoteCall, RecordedCitation};
 pub use locator::{Locator, LocatorUnit};
 pub use marked::MarkedText;
@@ -41,7 +43,7 @@ pub struct Text {
     recorded: Vec<RecordedCitation>,
     sheets: Vec<SheetStart>,
     numbered_references: bool,
-    file_lines: Vec<u32>,
+    file_lines: FileLines,
 }
 
 impl Text {
@@ -60,7 +62,7 @@ impl Text {
             recorded: Vec::new(),
             sheets: Vec::new(),
             numbered_references: false,
-            file_lines: Vec::new(),
+            file_lines: FileLines::default(),
         }
     }
 
@@ -223,11 +225,17 @@ impl Text {
         self.content.get(range.as_range()).unwrap_or_default()
     }
 
-    /// The same Text, with the bytes at which the lines of its file begin.
+    /// The same Text, with the lines of its file.
     #[must_use]
-    pub fn with_file_lines(mut self, starts: Vec<u32>) -> Self {
-        self.file_lines = starts;
+    pub fn with_file_lines(mut self, lines: FileLines) -> Self {
+        self.file_lines = lines;
         self
+    }
+
+    /// The lines of the file it was read from; empty where that has none (word processors, PDF).
+    #[must_use]
+    pub fn file_lines(&self) -> &FileLines {
+        &self.file_lines
     }
 
     /// The line a position lies on, counted from 1: of the file where the Text was read from one with lines,
@@ -246,12 +254,11 @@ impl Text {
     }
 
     fn file_line(&self, position: usize) -> Option<usize> {
-        let last = *self.file_lines.last()?;
+        let last = self.file_lines.last_start()?;
         let at = self.origin.piece_at(position)?;
         // What stands in an included file has no line in this one.
         let is_own = self.origin.included().is_empty() || at <= last;
-        let line = self.file_lines.partition_point(|start| *start <= at);
-        (is_own && line > 0).then_some(line)
+        is_own.then(|| self.file_lines.line(at))
     }
 
     /// The block that holds a position.

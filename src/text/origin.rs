@@ -3,7 +3,7 @@
 
 use std::path::{Path, PathBuf};
 
-use super::ByteRange;
+use super::{ByteRange, FileLines};
 
 /// A piece of a Text that was copied from the file byte for byte.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -22,6 +22,8 @@ pub struct Included {
     pub path: PathBuf,
     /// The position that its first byte has among all that were read.
     pub start: u32,
+    /// Its lines.
+    pub lines: FileLines,
 }
 
 /// A stretch of a file.
@@ -220,6 +222,7 @@ mod tests {
         let included = |path: &str, start| Included {
             path: PathBuf::from(path),
             start,
+            lines: FileLines::default(),
         };
         let origin = Origin::Pieces {
             pieces: vec![

@@ -127,6 +127,20 @@ fn check_of_the_first_chapter() {
     ));
 }
 
+/// What the README shows of the program is what the program prints.
+#[test]
+fn the_readme_shows_real_output() {
+    let read = |name: &str| fs::read_to_string(repository().join(name)).unwrap();
+    let (readme, printed) = (
+        read("README.md"),
+        read("tests/golden/check-chapter-1.txt").replace("\r\n", "\n"),
+    );
+    let (_, shown) = readme.split_once("```text\n").unwrap();
+    let (shown, _) = shown.split_once("```").unwrap();
+    assert!(shown.lines().count() >= 10);
+    assert!(printed.contains(shown), "not in the golden file:\n{shown}");
+}
+
 #[test]
 fn check_of_the_second_chapter_with_what_was_explained() {
     let chapter = "corpus-demo/drafts/chapter-2.md";

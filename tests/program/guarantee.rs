@@ -4,9 +4,7 @@
 
 use std::sync::Arc;
 
-use ownwords::findings::draft::check_draft;
-use ownwords::findings::fixed::Phrases;
-use ownwords::findings::material::Shelf;
+use ownwords::Session;
 use ownwords::reading::Memory;
 use ownwords::review::{Decisions, Key, References, Review, Settings, Source};
 use ownwords::text::{ByteRange, MarkedText, Text};
@@ -59,7 +57,7 @@ fn review(sources: Vec<String>, run_words: usize) -> Review {
         .map(|(number, text)| Source {
             key: Key::new(&format!("invented{number}")),
             path: format!("sources/invented{number}.txt").into(),
-            text: MarkedText::source(Text::paragraph(&text)),
+            text: Arc::new(MarkedText::source(Text::paragraph(&text))),
             is_abstract: false,
         })
         .collect();
@@ -69,7 +67,7 @@ fn review(sources: Vec<String>, run_words: usize) -> Review {
             run_words,
             ..Settings::default()
         },
-        references: References::default(),
+        references: Arc::new(References::default()),
         sources,
         note_files: Vec::new(),
         entries: Vec::new(),
@@ -104,9 +102,9 @@ proptest! {
         let range = ByteRange::of(start.len() + 1, start.len() + 1 + planted.len());
 
         let review = review(vec![sentence_of(&source, &[9]), sentence_of(&other, &[9])], run_words);
-        let text = std::sync::Arc::new(MarkedText::new(Text::paragraph(&draft)));
-        let mut shelf = Shelf::new(&review);
-        let report = check_draft(&mut shelf, &Phrases::new(&review), "draft.txt".into(), &text, Vec::new(), &[]);
+        let session = Session::new(review);
+        let file = session.review.draft_of("draft.txt".as_ref(), Text::paragraph(&draft));
+        let (report, text) = (session.lay(&file).report(), &file.text);
 
         let told: Vec<ByteRange> = report.findings.iter().map(|finding| finding.draft.range)
             .chain(report.explained.iter().map(|explained| explained.draft.range))
@@ -143,9 +141,9 @@ proptest! {
             draft.push_str(match breaks[at % breaks.len()] { 0 => ". ", 1 => ", ", 2 => " then ", _ => " " });
         }
         let review = review(sources.iter().map(|words| sentence_of(words, &[9])).collect(), run_words);
-        let text = std::sync::Arc::new(MarkedText::new(Text::paragraph(&draft)));
-        let mut shelf = Shelf::new(&review);
-        let report = check_draft(&mut shelf, &Phrases::new(&review), "draft.txt".into(), &text, Vec::new(), &[]);
+        let session = Session::new(review);
+        let file = session.review.draft_of("draft.txt".as_ref(), Text::paragraph(&draft));
+        let (report, text) = (session.lay(&file).report(), &file.text);
         let told: Vec<ByteRange> = report.findings.iter().map(|finding| finding.draft.range)
             .chain(report.explained.iter().map(|explained| explained.draft.range))
             .collect();

@@ -23,12 +23,16 @@ mod near_misses;
 mod not_findings;
 mod notes;
 mod office;
+#[cfg(unix)]
+mod only_files;
+mod out;
 mod page;
 mod pdf;
 mod place_review;
 mod quotations;
 mod references;
 mod repeats;
+mod safe_output;
 mod schema;
 mod settle;
 mod settling;

@@ -1,4 +1,4 @@
-//! What is no finding, line by line of the list in the README. Each line is shown twice: with the
+//! What is no finding, line by line of the list in `ownwords explain explained`. Each line is shown twice: with the
 //! condition that protects the passage, and without it, so that the silence means something.
 
 use crate::common::{HARROW, OWN, QUILL_REFERENCE, Review};

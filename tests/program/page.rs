@@ -313,8 +313,10 @@ fn a_draft_without_findings_says_so() {
 #[test]
 fn ten_thousand_findings_are_less_than_twenty_megabytes() {
     // The demo's findings over and over, each with a paragraph of its own.
-    let review = ownwords::review::Review::open(&demo()).unwrap();
-    let mut report = ownwords::check(&review, &CHAPTERS.map(|name| demo().join(name))).unwrap();
+    let session = ownwords::Session::open(&demo()).unwrap();
+    let mut report = session
+        .check(&CHAPTERS.map(|name| demo().join(name)))
+        .unwrap();
     let mut drafts = report.drafts.drain(..);
     let mut draft = drafts.next().unwrap();
     let found: Vec<_> = std::mem::take(&mut draft.findings)

@@ -191,3 +191,47 @@ fn a_chapter_is_no_passage() {
         "{said}"
     );
 }
+
+/// Shared stretches stand where they are said to stand: in the rewrite's file and in the whole source, page marks and
+/// all.
+#[test]
+fn shared_stretches_have_their_places_in_the_source() {
+    let folder = tempfile::tempdir().unwrap();
+    let rewrite = "Under the burning lamp the campion received one visit for every four that it received in the \
+        dark. Moths that came near it turned to the lantern within a few wingbeats.";
+    let source =
+        crate::common::HARROW.replace("received in the dark.", "received\n[p. 114]\nin the dark.");
+    let review = crate::common::Review::new()
+        .reference(crate::common::HARROW_REFERENCE)
+        .source("harrow2019.txt", &source);
+    let path = folder.path().join("rewrite.txt");
+    std::fs::write(&path, rewrite).unwrap();
+    let path = path.display().to_string();
+    let json = review.run(&["place", "--review", ".", "--format", "json", &path]);
+    let json: Value = serde_json::from_slice(&json.stdout).unwrap();
+    let origin = &json["origin"];
+    let source = review.run(&["text", "--plain", origin["path"].as_str().unwrap()]);
+    let source = String::from_utf8(source.stdout).unwrap();
+    let slice = |text: &str, range: &Value| {
+        let at = |end: &str| usize::try_from(range[end].as_u64().unwrap()).unwrap();
+        text[at("start")..at("end")].to_owned()
+    };
+    assert_eq!(origin["text"], slice(&source, origin));
+    assert_eq!(origin["page_marks"].as_array().map(Vec::len), Some(1));
+    let shared = json["shared"].as_array().unwrap();
+    let strings = shared.iter().filter(|place| place["by"] == "string");
+    let mut count = 0;
+    for place in strings {
+        let words = |text: String| -> Vec<String> {
+            let text = without_page_marks(&text).to_lowercase();
+            text.split_whitespace().map(str::to_owned).collect()
+        };
+        assert_eq!(
+            words(slice(rewrite, &place["draft"])),
+            words(slice(&source, &place["source"])),
+            "{place}"
+        );
+        count += 1;
+    }
+    assert!(count > 0, "{json}");
+}

@@ -147,7 +147,7 @@ fn words(text: &str) -> Vec<String> {
     words.filter(|word| !word.is_empty()).collect()
 }
 
-/// Holds that the position follows from the measures by the formula of the README, and the degree from
+/// Holds that the position follows from the measures by the formula of `ownwords explain scale`, and the degree from
 /// the position by its boundaries.
 fn assert_recountable(placed: &Value) {
     let measures = &placed["measures"];

@@ -5,7 +5,7 @@ use std::fs;
 
 use crate::common::{HARROW, QUILL};
 use ownwords::findings::settling::decision_on;
-use ownwords::review::{self, Decision, DecisionsError, Review};
+use ownwords::review::{self, Decision, DecisionsError};
 use proptest::prelude::*;
 
 /// Sentences of the two sources, long enough to be findings when copied.
@@ -84,8 +84,8 @@ impl Folder {
     fn report(&self, draft: &str) -> ownwords::findings::CheckReport {
         let path = self.0.path("drafts/draft.md");
         fs::write(&path, draft).unwrap();
-        let review = Review::open(self.0.root()).unwrap();
-        ownwords::check(&review, &[path]).unwrap()
+        let session = ownwords::Session::open(self.0.root()).unwrap();
+        session.check(&[path]).unwrap()
     }
 
     /// Settles every open finding of a draft.

@@ -1,6 +1,6 @@
 //! The registry of kinds of findings: name, meaning, advice, origin of the threshold.
 //!
-//! Help, `ownwords explain`, the JSON schema and the README's table all come from here, and a test
+//! Help, `ownwords explain` and the JSON schema all come from here, and a test
 //! walks the whole registry, so that no text of a kind can be forgotten or drift away. The entries
 //! are kept by family, as the rules are: [`copying`], [`paraphrase`], [`quoting`], [`credit`], [`notes`].
 //! A new kind needs a variant, a place in [`Kind::ALL`], an arm in [`Kind::about`] and its entry.
@@ -195,18 +195,6 @@ impl Kind {
     pub fn from_name(name: &str) -> Option<Self> {
         Self::ALL.into_iter().find(|kind| kind.name() == name)
     }
-
-    /// The table of kinds as it stands in the README: name, usual weight, short meaning.
-    #[must_use]
-    pub fn markdown_table() -> String {
-        let mut table = String::from("| kind | weight | what |\n| --- | --- | --- |\n");
-        for kind in Self::ALL {
-            let about = kind.about();
-            let row = [about.name, about.weight.name(), about.short];
-            table.push_str(&format!("| {} |\n", row.join(" | ")));
-        }
-        table
-    }
 }
 
 #[cfg(test)]
@@ -258,25 +246,6 @@ mod tests {
                 "{origin}"
             );
         }
-    }
-
-    #[test]
-    fn the_readme_lists_exactly_the_registry() {
-        let readme = include_str!("../../../README.md");
-        let table = Kind::markdown_table();
-        assert!(
-            readme.contains(&table),
-            "the README should hold:\n\n{table}"
-        );
-        let rows = readme.lines().filter(|line| {
-            let name = line.trim_start_matches("| ").split(' ').next();
-            name.is_some_and(|name| Kind::from_name(name).is_some())
-        });
-        assert_eq!(
-            rows.count(),
-            Kind::ALL.len(),
-            "a kind stands in the README twice"
-        );
     }
 
     #[test]

@@ -1,7 +1,7 @@
 //! Reading LaTeX: what is left of markup, and where it came from.
 
 use super::*;
-use crate::text::ByteRange;
+use crate::text::{ByteRange, FileLines};
 use proptest::prelude::*;
 
 fn read_alone(content: &str) -> Text {
@@ -183,6 +183,7 @@ fn other_files_are_read_in_their_place() {
         Some(Include {
             path: format!("parts/{name}.tex").into(),
             content: (*content).to_owned(),
+            lines: FileLines::of(content.as_bytes()),
             skipped: *skipped,
         })
     };

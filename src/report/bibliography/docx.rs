@@ -7,6 +7,7 @@ use zip::write::SimpleFileOptions;
 use zip::{CompressionMethod, DateTime, ZipWriter};
 
 use super::{Bibliography, Paragraph, Styled, heading};
+use crate::report::escape::{harmless, in_xml};
 use crate::review::PartKind;
 
 const HEAD: &str = r#"<?xml version="1.0" encoding="UTF-8" standalone="yes"?>"#;
@@ -159,31 +160,12 @@ fn paragraph(out: &mut String, style: &str, runs: &[Styled]) {
         } else {
             ""
         };
-        let text = escaped(&run.text);
+        let text = in_xml(&harmless(&run.text));
         out.push_str(&format!(
             r#"<w:r><w:rPr>{bold}{italic}{raised}</w:rPr><w:t xml:space="preserve">{text}</w:t></w:r>"#
         ));
     }
     out.push_str("</w:p>");
-}
-
-/// Text as XML holds it; characters that XML 1.0 forbids become the replacement character.
-fn escaped(text: &str) -> String {
-    let allowed = |c: char| matches!(c, '\t' | ' '..='\u{fffd}' | '\u{10000}'..);
-    let clean: String = text
-        .chars()
-        .map(|c| {
-            if allowed(c) {
-                c
-            } else {
-                char::REPLACEMENT_CHARACTER
-            }
-        })
-        .collect();
-    clean
-        .replace('&', "&amp;")
-        .replace('<', "&lt;")
-        .replace('>', "&gt;")
 }
 
 #[cfg(test)]
@@ -231,10 +213,5 @@ mod tests {
             ),
             "{document}"
         );
-    }
-
-    #[test]
-    fn what_xml_forbids_is_replaced() {
-        assert_eq!(escaped("a\u{1}b\u{ffff}<"), "a\u{fffd}b\u{fffd}&lt;");
     }
 }

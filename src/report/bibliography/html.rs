@@ -5,6 +5,7 @@ use std::io::{self, Write};
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
 use super::{Bibliography, Paragraph, Styled, heading};
+use crate::report::escape::on_page;
 use crate::review::PartKind;
 
 /// Hanging references; whose words a part holds is said by its heading and by its shape: the summary plain,
@@ -35,11 +36,11 @@ pub fn write(bibliography: &Bibliography, out: &mut impl Write) -> io::Result<()
                 meta charset="utf-8";
                 meta name="generator" content="ownwords";
                 meta name="viewport" content="width=device-width, initial-scale=1";
-                title { (bibliography.title) }
+                title { (on_page(&bibliography.title)) }
                 style { (PreEscaped(LOOK)) }
             }
             body {
-                h1 { (bibliography.title) }
+                h1 { (on_page(&bibliography.title)) }
                 @for entry in &bibliography.entries {
                     article {
                         p.reference { @for run in &entry.reference { (styled(run)) } }
@@ -63,7 +64,7 @@ fn class(part: PartKind) -> &'static str {
 }
 
 fn set(paragraph: &Paragraph) -> Markup {
-    let text = &paragraph.text;
+    let text = on_page(&paragraph.text);
     match (paragraph.item, paragraph.quotation) {
         (true, _) => html! { ul { li { (text) } } },
         (false, true) => html! { blockquote { (text) } },
@@ -72,7 +73,7 @@ fn set(paragraph: &Paragraph) -> Markup {
 }
 
 fn styled(run: &Styled) -> Markup {
-    let text = html! { (run.text) };
+    let text = html! { (on_page(&run.text)) };
     let text = if run.italic {
         html! { i { (text) } }
     } else {

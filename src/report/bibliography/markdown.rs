@@ -4,13 +4,14 @@
 use std::io::{self, Write};
 
 use super::{Bibliography, Paragraph, Styled, heading};
+use crate::report::escape::{harmless, in_markdown};
 
 /// Writes it.
 ///
 /// # Errors
 /// What the writer refuses.
 pub fn write(bibliography: &Bibliography, out: &mut impl Write) -> io::Result<()> {
-    writeln!(out, "# {}", escaped(&bibliography.title))?;
+    writeln!(out, "# {}", in_markdown(&bibliography.title))?;
     for entry in &bibliography.entries {
         writeln!(out, "\n---\n\n{}", reference(&entry.reference))?;
         for (part, paragraphs) in &entry.parts {
@@ -29,7 +30,7 @@ pub fn write(bibliography: &Bibliography, out: &mut impl Write) -> io::Result<()
 }
 
 fn line(paragraph: &Paragraph) -> String {
-    let text = escaped(&paragraph.text);
+    let text = in_markdown(&paragraph.text);
     match (paragraph.item, paragraph.quotation) {
         (true, _) => format!("- {text}"),
         (false, true) => format!("> {text}"),
@@ -48,34 +49,14 @@ fn reference(styled: &[Styled]) -> String {
         // Marks of emphasis hold only where they touch a character.
         let core = run.text.trim();
         let Some(at) = run.text.find(core).filter(|_| !core.is_empty()) else {
-            return escaped(&run.text);
+            return in_markdown(&run.text);
         };
         let (before, rest) = run.text.split_at(at);
         let (core, behind) = rest.split_at(core.len());
-        format!("{before}{mark}{}{mark}{behind}", escaped(core))
+        let (before, behind) = (harmless(before), harmless(behind));
+        format!("{before}{mark}{}{mark}{behind}", in_markdown(core))
     };
     styled.iter().map(run).collect()
-}
-
-/// Text in which nothing means markup.
-fn escaped(text: &str) -> String {
-    let mut out = String::with_capacity(text.len());
-    for (at, c) in text.char_indices() {
-        let digits = text.get(..at).unwrap_or_default();
-        // A number and a point, or a sign of a list or heading, at the start of a line.
-        let numbered = !digits.is_empty() && digits.bytes().all(|byte| byte.is_ascii_digit());
-        let begins = at == 0 && matches!(c, '#' | '+' | '-' | '=');
-        if matches!(
-            c,
-            '\\' | '*' | '_' | '`' | '[' | ']' | '<' | '>' | '~' | '|' | '&'
-        ) || begins
-            || (matches!(c, '.' | ')') && numbered)
-        {
-            out.push('\\');
-        }
-        out.push(c);
-    }
-    out
 }
 
 #[cfg(test)]
@@ -91,7 +72,7 @@ mod tests {
 
 ---
 
-Harrow, A. (2019). *Lamps \& \<moths\>*. Annals\_of\_\*stars\*, 1. #x
+Harrow, A. (2019). *Lamps \& \<moths\>*. Annals\_of\_\*stars\*, 1. \#x
 
 **Summary**
 
@@ -125,7 +106,7 @@ Moths \< lamps \& "dark".
             "~~x~~",
             "\\*",
         ] {
-            let written = escaped(text);
+            let written = in_markdown(text);
             let back: String = Parser::new(&written)
                 .filter_map(|event| match event {
                     Event::Text(text) => Some(text.to_string()),

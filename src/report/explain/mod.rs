@@ -2,6 +2,7 @@
 //! contract of the JSON output.
 
 mod degrees;
+mod guides;
 mod measures;
 pub(in crate::report) mod page;
 mod settings;
@@ -69,9 +70,14 @@ pub fn write_topics(look: &Look, out: &mut impl Write) -> io::Result<()> {
         sheet.hanging(column, &format!("   {}", word.name), word.short)?;
     }
     sheet.blank()?;
+    sheet.heading(0, "Guides")?;
+    for guide in &guides::GUIDES {
+        sheet.hanging(column, &format!("   {}", guide.name), guide.short)?;
+    }
+    sheet.blank()?;
     sheet.heading(0, "More")?;
-    for (name, _, tells) in GENERAL {
-        sheet.hanging(column, &format!("   {name}"), tells)?;
+    for (name, _, short) in GENERAL {
+        sheet.hanging(column, &format!("   {name}"), short)?;
     }
     sheet.blank()?;
     let text = "Names of settings (run_words), of measures (string_share) and of fields of JSON (stayed_close) can be \
@@ -108,6 +114,7 @@ pub fn write(
         Topic::Settings => settings::write(&mut sheet, settings),
         Topic::Setting(about) => settings::write_one(&mut sheet, about, settings),
         Topic::Word(word) => words::write(&mut sheet, word),
+        Topic::Guide(guide) => guides::write(&mut sheet, guide, settings),
         Topic::Weights => write_weights(&mut sheet),
         Topic::Cautions => write_cautions(&mut sheet),
         Topic::All => write_all(settings, look, out),

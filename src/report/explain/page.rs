@@ -5,6 +5,7 @@ use std::io::{self, Write};
 
 use maud::{Markup, html};
 
+use super::guides::{self, Guide, Part};
 use super::topic::{PARTS, Topic};
 use super::{
     CLOSENESS, POSITION, THRESHOLDS, UNBROKEN, degrees, measures, reach, settings, usual_weight,
@@ -43,7 +44,7 @@ pub fn write(topic: Topic, settings: &Settings, out: &mut impl Write) -> io::Res
             header { h1 { (title) } (contents()) }
             main { @for (heading, topics) in PARTS { (part(heading, &topics(), settings)) } }
         } @else {
-            main { h1 { (title) } (explained(topic, settings)) }
+            main { h1 { (title) } (explained(topic, settings, Nested::No)) }
             @if topic != Topic::Cautions {
                 footer { h2 { "Please bear in mind" } (cautions()) }
             }
@@ -82,14 +83,21 @@ fn part(heading: &str, topics: &[Topic], settings: &Settings) -> Markup {
                 @let (said, name) = topic.heading();
                 section.topic id=(name) {
                     h3 { (said) }
-                    (explained(*topic, settings))
+                    (explained(*topic, settings, Nested::Yes))
                 }
             }
         }
     }
 }
 
-fn explained(topic: Topic, values: &Settings) -> Markup {
+/// Whether a topic stands below a heading of its own or makes the page alone: its headings are a step lower then.
+#[derive(Clone, Copy, PartialEq, Eq)]
+enum Nested {
+    Yes,
+    No,
+}
+
+fn explained(topic: Topic, values: &Settings, nested: Nested) -> Markup {
     match topic {
         Topic::Kind(kind) => of_kind(kind),
         Topic::Degree(degree) => of_degree(degree),
@@ -105,6 +113,7 @@ fn explained(topic: Topic, values: &Settings) -> Markup {
             p { (word.meaning) }
             p { "More: " (word.more) }
         },
+        Topic::Guide(about) => guide(about, values, nested),
         Topic::Weights => weights(),
         Topic::Cautions => cautions(),
         Topic::CheckSchema => schema(CHECK_SCHEMA),
@@ -218,6 +227,28 @@ fn setting(about: &AboutSetting, values: &Settings) -> Markup {
     html! {
         p.name { code { (settings::head(about, values)) } }
         p { (about.meaning) " " (about.origin) " " (settings::takes(about, values)) }
+    }
+}
+
+fn guide(guide: &Guide, values: &Settings, nested: Nested) -> Markup {
+    html! {
+        @for section in guide.sections {
+            @if nested == Nested::Yes { h4 { (section.heading) } } @else { h2 { (section.heading) } }
+            @for part in section.parts { (guide_part(part, values)) }
+        }
+    }
+}
+
+fn guide_part(part: &Part, values: &Settings) -> Markup {
+    match part {
+        Part::Says(text) => html! { p { (text) } },
+        Part::Item(term, text) => terms(&[(term, text)]),
+        Part::Notice(notice) => {
+            html! { @for paragraph in guides::paragraphs(notice) { p { (paragraph) } } }
+        }
+        Part::Settings(beginning) => {
+            html! { @for about in guides::settings_named(beginning) { (setting(about, values)) } }
+        }
     }
 }
 

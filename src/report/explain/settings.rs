@@ -2,12 +2,11 @@
 //! from the one table of settings.
 
 use std::io::{self, Write};
-use std::path::Path;
 
 use crate::report::english::capitalised;
 use crate::report::harmless;
 use crate::report::terminal::sheet::{INDENT, Sheet};
-use crate::review::{AboutSetting, Settings};
+use crate::review::{AboutSetting, Settings, Value};
 
 /// Writes every setting with its value and meaning.
 pub(super) fn write<W: Write>(sheet: &mut Sheet<'_, W>, settings: &Settings) -> io::Result<()> {
@@ -19,7 +18,7 @@ pub(super) fn write<W: Write>(sheet: &mut Sheet<'_, W>, settings: &Settings) -> 
     Ok(())
 }
 
-/// Writes one setting with its value and meaning, and where the others are told.
+/// Writes one setting with its value and meaning, and where the others are.
 pub(super) fn write_one<W: Write>(
     sheet: &mut Sheet<'_, W>,
     about: &AboutSetting,
@@ -46,83 +45,20 @@ fn write_setting<W: Write>(
 
 /// A setting as it stands in the file.
 pub(super) fn head(about: &AboutSetting, settings: &Settings) -> String {
-    match value_of(about.name, settings) {
-        Some(value) => format!("{} = {}", about.name, harmless(&value)),
-        None => format!("{} (not set; for example {})", about.name, about.example),
+    match about.value(settings) {
+        Some(value) => format!("{} = {}", about.name, harmless(&value.to_string())),
+        None => format!("{} (not set; for example {})", about.name, about.shown()),
     }
 }
 
 /// What a setting takes, and its default where it has another value.
 pub(super) fn takes(about: &AboutSetting, settings: &Settings) -> String {
-    let value = value_of(about.name, settings);
     let takes = capitalised(&about.shape.describe());
-    let default = match about.default {
-        Some(default) if value.as_deref() != Some(default) => format!("; default {default}"),
-        _ => String::new(),
-    };
-    format!("{takes}{default}.")
-}
-
-/// The value of a setting as TOML; `None` where it is not set, or unknown.
-fn value_of(name: &str, settings: &Settings) -> Option<String> {
-    // Taken apart by name, so that a new setting can't be forgotten here.
-    let Settings {
-        run_words,
-        quotation_words,
-        long_quotation_words,
-        heavily_quoted_percent,
-        repeated_words,
-        credit_sentences,
-        terms,
-        references,
-        sources,
-        notes,
-        summary_headings,
-        quotations_headings,
-        comments_headings,
-        limits,
-    } = settings;
-    match name {
-        "run_words" => Some(run_words.to_string()),
-        "quotation_words" => Some(quotation_words.to_string()),
-        "long_quotation_words" => Some(long_quotation_words.to_string()),
-        "heavily_quoted_percent" => heavily_quoted_percent.map(|percent| percent.to_string()),
-        "repeated_words" => repeated_words.map(|words| words.to_string()),
-        "credit_sentences" => Some(credit_sentences.to_string()),
-        "terms" => Some(list(terms)),
-        "references" if references.is_empty() => None,
-        "references" => {
-            let paths: Vec<String> = references.iter().map(|path| shown(path)).collect();
-            Some(list(&paths))
-        }
-        "sources" => Some(quoted(&shown(sources))),
-        "notes" => Some(quoted(&shown(notes))),
-        "summary_headings" => Some(list(summary_headings)),
-        "quotations_headings" => Some(list(quotations_headings)),
-        "comments_headings" => Some(list(comments_headings)),
-        "max_file_mb" => Some(limits.file_mb.to_string()),
-        "max_unpacked_mb" => Some(limits.unpacked_mb.to_string()),
-        "max_package_parts" => Some(limits.parts.to_string()),
-        "max_pdf_pages" => Some(limits.pages.to_string()),
-        "max_pdf_characters" => Some(limits.characters.to_string()),
-        "max_html_nodes" => Some(limits.html_nodes.to_string()),
-        "max_text_marks" => Some(limits.text_marks.to_string()),
-        "max_files" => Some(limits.files.to_string()),
-        _ => None,
+    let default = about.default.map(Value::from);
+    match default.filter(|default| about.value(settings).as_ref() != Some(default)) {
+        Some(default) => format!("{takes}; default {default}."),
+        None => format!("{takes}."),
     }
-}
-
-fn shown(path: &Path) -> String {
-    path.to_string_lossy().into_owned()
-}
-
-fn quoted(text: &str) -> String {
-    format!("{text:?}")
-}
-
-fn list(items: &[String]) -> String {
-    let items: Vec<String> = items.iter().map(|item| quoted(item)).collect();
-    format!("[{}]", items.join(", "))
 }
 
 #[cfg(test)]
@@ -130,23 +66,23 @@ mod tests {
     use super::*;
 
     #[test]
-    fn values_read_as_they_stand_in_the_file() {
-        let settings = Settings {
-            terms: vec!["part-night lighting".to_owned(), "a \"term\"".to_owned()],
-            heavily_quoted_percent: Some(15),
-            ..Settings::default()
+    fn a_value_stands_as_in_the_file_and_beside_it_the_default_where_it_is_another() {
+        let mut settings = Settings::default();
+        let said = |name: &str, settings: &Settings| {
+            let about = Settings::table().iter().find(|about| about.name == name);
+            let about = about.unwrap();
+            (head(about, settings), takes(about, settings))
         };
-        let value = |name: &str| value_of(name, &settings).unwrap_or_default();
-        assert_eq!(value("terms"), r#"["part-night lighting", "a \"term\""]"#);
-        assert_eq!(value("heavily_quoted_percent"), "15");
-        assert_eq!(value("sources"), r#""sources""#);
-    }
-
-    #[test]
-    fn the_values_of_the_defaults_are_those_of_the_table() {
-        for about in Settings::table() {
-            let value = value_of(about.name, &Settings::default());
-            assert_eq!(value.as_deref(), about.default, "{}", about.name);
-        }
+        let (head, takes) = said("run_words", &settings);
+        assert_eq!(head, "run_words = 7");
+        assert_eq!(takes, "A whole number from 4 to 40.");
+        settings.run_words = 9;
+        settings.terms = vec!["a \"term\"".to_owned()];
+        let (head, takes) = said("run_words", &settings);
+        assert_eq!(head, "run_words = 9");
+        assert_eq!(takes, "A whole number from 4 to 40; default 7.");
+        assert_eq!(said("terms", &settings).0, r#"terms = ["a \"term\""]"#);
+        let (head, _) = said("repeated_words", &settings);
+        assert_eq!(head, "repeated_words (not set; for example 12)");
     }
 }

@@ -1,5 +1,6 @@
 //! What can be explained, and the names by which it is asked for.
 
+use super::guides::{GUIDES, Guide};
 use super::measures;
 use super::words::{WORDS, Word};
 use crate::findings::Kind;
@@ -26,6 +27,8 @@ pub enum Topic {
     Setting(&'static AboutSetting),
     /// A word of the reports.
     Word(&'static Word),
+    /// A guide: files, citations, limits and others.
+    Guide(&'static Guide),
     /// `act`, `look`, `know`.
     Weights,
     /// What to bear in mind.
@@ -44,7 +47,7 @@ pub enum Topic {
     DecisionsSchema,
 }
 
-/// The topics that are neither kind nor degree, with their names and what each tells.
+/// The topics that stand alone, with their names and what each says.
 pub(super) const GENERAL: [(&str, Topic, &str); 12] = [
     (
         "all",
@@ -108,7 +111,7 @@ pub(super) const GENERAL: [(&str, Topic, &str); 12] = [
 type Topics = fn() -> Vec<Topic>;
 
 /// The parts of the whole, with their headings.
-pub(super) const PARTS: [(&str, Topics); 6] = [
+pub(super) const PARTS: [(&str, Topics); 7] = [
     ("Please bear in mind", || vec![Topic::Cautions]),
     ("The scale and its degrees", || {
         let degrees = Degree::ALL.map(Topic::Degree);
@@ -125,6 +128,7 @@ pub(super) const PARTS: [(&str, Topics); 6] = [
     ("Thresholds and settings", || {
         vec![Topic::Thresholds, Topic::Settings]
     }),
+    ("Guides", || GUIDES.iter().map(Topic::Guide).collect()),
 ];
 
 impl Topic {
@@ -136,6 +140,7 @@ impl Topic {
             Self::Degree(degree) => (capitalised(degree.name()), hyphened(degree.name())),
             Self::Setting(about) => (format!("A setting: {}", about.name), hyphened(about.name)),
             Self::Word(word) => (capitalised(word.name), word.name.to_owned()),
+            Self::Guide(guide) => heading(guide.short, guide.name),
             Self::Scale => heading("From verbatim copy to restructured wording", "scale"),
             Self::Measures => heading("How each measure is counted by hand", "measures"),
             Self::Thresholds => heading("Every number, and where it comes from", "thresholds"),
@@ -195,7 +200,7 @@ impl Topic {
         settings.chain(measures).chain(more).collect()
     }
 
-    /// Every topic with its name: kinds, degrees, words of the reports, the rest.
+    /// Every topic with its name: kinds, degrees, words of the reports, guides, the rest.
     #[must_use]
     pub fn all() -> Vec<(String, Self)> {
         let kinds = Kind::ALL.map(|kind| (kind.name().to_owned(), Self::Kind(kind)));
@@ -205,8 +210,11 @@ impl Topic {
         let words = WORDS
             .iter()
             .map(|word| (word.name.to_owned(), Self::Word(word)));
+        let guides = GUIDES
+            .iter()
+            .map(|guide| (guide.name.to_owned(), Self::Guide(guide)));
         let all = kinds.into_iter().chain(degrees);
-        all.chain(words).chain(general).collect()
+        all.chain(words).chain(guides).chain(general).collect()
     }
 }
 
@@ -245,7 +253,7 @@ const BESIDE: [(&str, Topic); 31] = [
     ("json", Topic::CheckSchema),
 ];
 
-/// Names that are told at most where none is meant.
+/// The most names offered where a name is no topic.
 const MOST_NEAR: usize = 4;
 
 /// Letters of a name that may be a part of another.

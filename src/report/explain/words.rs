@@ -59,14 +59,7 @@ pub(super) static WORDS: [Word; 14] = [
     },
     Word {
         name: "credit",
-        also: &[
-            "credited",
-            "elsewhere",
-            "nearby",
-            "citation",
-            "citations",
-            "state",
-        ],
+        also: &["credited", "elsewhere", "nearby", "citation", "state"],
         short: "whether a citation near the passage names its source",
         meaning: "credited: a citation in the sentence or near it points at the source. elsewhere: the citations nearby \
             all point at other works. none: there is no citation nearby, or none that points at a reference of the \
@@ -209,8 +202,10 @@ pub(super) static WORDS: [Word; 14] = [
             "fixed-expressions",
         ],
         short: "shared wording that is no finding",
-        meaning: "Stock phrases of academic prose, titles, names, numbers, the fixed expressions of your field and your \
-            own comments may stand in a draft as they stand elsewhere. --show-explained lists them, each with the reason \
+        meaning: "No finding are: quotations with credit and page; reference lists and headings; titles, names, numbers \
+            and citations inside a run; stock phrases of academic prose; the fixed expressions of your field; your own \
+            comments reused, unless they are a copy or a near copy of a source; your own summary reused where it is far \
+            from its source. --show-explained lists shared wording of these sorts, each with the reason \
             why it is no finding. What is not yet known as a fixed expression can be made one with \
             `ownwords settle --term`.",
         more: "ownwords explain terms",

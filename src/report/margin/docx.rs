@@ -6,12 +6,13 @@ use std::collections::BTreeMap;
 use super::anchor::{Anchor, anchor, main_part};
 use super::relations::Relations;
 use super::runs::{Cut, Run, Runs};
-use super::splice::{Splice, escaped};
+use super::splice::Splice;
 use super::{AUTHOR, MarginError, words};
 use crate::findings::Finding;
 use crate::reading::Limits;
 use crate::reading::package::xml::{Node, Xml};
 use crate::reading::package::{Package, Room};
+use crate::report::escape::in_xml;
 use crate::text::{ByteRange, Text};
 
 const TYPES: &str = "[Content_Types].xml";
@@ -256,7 +257,7 @@ fn elements(prefix: &str, comments: &[(u32, Vec<String>)]) -> String {
                 0 => format!("<{p}:r><{p}:annotationRef/></{p}:r>"),
                 _ => String::new(),
             };
-            let text = escaped(paragraph);
+            let text = in_xml(paragraph);
             out.push_str(&format!(
                 "<{p}:p>{sign}<{p}:r><{p}:t xml:space=\"preserve\">{text}</{p}:t></{p}:r></{p}:p>"
             ));
@@ -317,7 +318,7 @@ pub(super) fn into_root(name: &str, content: &str, inside: &str) -> Result<Strin
 
 /// The list of content types with that of the new part.
 fn with_type(types: &str, part: &str) -> Result<String, MarginError> {
-    let part = escaped(part);
+    let part = in_xml(part);
     let inside = format!("<Override PartName=\"/{part}\" ContentType=\"{COMMENTS_TYPE}\"/>");
     into_root(TYPES, types, &inside)
 }

@@ -5,12 +5,13 @@
 use std::collections::BTreeMap;
 
 use super::anchor::{Anchor, anchor, main_part};
-use super::splice::{Splice, escaped};
+use super::splice::Splice;
 use super::{AUTHOR, MarginError, words};
 use crate::findings::Finding;
 use crate::reading::Limits;
 use crate::reading::package::xml::{Node, Space, Xml};
 use crate::reading::package::{Package, Room};
+use crate::report::escape::in_xml;
 use crate::text::{ByteRange, Text};
 
 /// The package with a comment for each finding.
@@ -72,7 +73,7 @@ const OFFICE: &str = " xmlns:office=\"urn:oasis:names:tc:opendocument:xmlns:offi
 fn annotation(name: &str, finding: &Finding) -> String {
     let paragraphs: String = words::paragraphs(finding)
         .iter()
-        .map(|text| format!("<text:p>{}</text:p>", escaped(text)))
+        .map(|text| format!("<text:p>{}</text:p>", in_xml(text)))
         .collect();
     format!(
         "<office:annotation{OFFICE} xmlns:text=\"urn:oasis:names:tc:opendocument:xmlns:text:1.0\" xmlns:dc=\"http://purl.org/dc/elements/1.1/\" office:name=\"{name}\"><dc:creator>{AUTHOR}</dc:creator>{paragraphs}</office:annotation>"

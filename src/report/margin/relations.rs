@@ -2,9 +2,9 @@
 
 use super::MarginError;
 use super::docx::into_root;
-use super::splice::escaped;
 use crate::reading::package::xml::{Node, Xml};
 use crate::reading::package::{self, Package};
+use crate::report::escape::in_xml;
 
 /// What relationships of documents are called, before their last word.
 const USUAL_RELATION: &str = "http://schemas.openxmlformats.org/officeDocument/2006/relationships";
@@ -73,8 +73,8 @@ impl Relations {
             .trim_start_matches('/');
         let inside = format!(
             "<Relationship Id=\"{id}\" Type=\"{}/comments\" Target=\"{}\"/>",
-            escaped(&self.kind),
-            escaped(target)
+            in_xml(&self.kind),
+            in_xml(target)
         );
         let empty = "<?xml version=\"1.0\" encoding=\"UTF-8\" standalone=\"yes\"?>\n<Relationships xmlns=\"http://schemas.openxmlformats.org/package/2006/relationships\"/>";
         let content = self.content.as_deref().unwrap_or(empty);

@@ -4,26 +4,6 @@ use std::collections::BTreeMap;
 
 use crate::text::ByteRange;
 
-/// Text escaped for XML, in character data and in attributes. Characters that XML can't hold are left out.
-pub(super) fn escaped(text: &str) -> String {
-    let mut out = String::with_capacity(text.len() + 8);
-    for c in text.chars() {
-        match c {
-            '&' => out.push_str("&amp;"),
-            '<' => out.push_str("&lt;"),
-            '>' => out.push_str("&gt;"),
-            '"' => out.push_str("&quot;"),
-            '\'' => out.push_str("&apos;"),
-            // XML 1.0, production 2
-            '\t' | '\n' | '\r' | ' '..='\u{D7FF}' | '\u{E000}'..='\u{FFFD}' | '\u{10000}'.. => {
-                out.push(c)
-            }
-            _ => {}
-        }
-    }
-    out
-}
-
 /// What is put in at places of a part, and what is taken out.
 #[derive(Default)]
 pub(super) struct Splice {
@@ -86,14 +66,5 @@ mod tests {
         splice.leave_out(ByteRange::of(4, 6));
         assert_eq!(splice.apply("moth lamp"), "^moth<b><c>amp$");
         assert_eq!(Splice::default().apply("moth"), "moth");
-    }
-
-    #[test]
-    fn what_xml_can_not_hold_is_left_out() {
-        let hostile = "<script>&amp;\"'\u{0}\u{8}\u{202E}\u{FFFE}]]>";
-        assert_eq!(
-            escaped(hostile),
-            "&lt;script&gt;&amp;amp;&quot;&apos;\u{202E}]]&gt;"
-        );
     }
 }

@@ -2,22 +2,18 @@
 //! stand to each other.
 
 use std::io::{self, Write};
-use std::sync::Arc;
 
 use serde::Serialize;
 use serde_json::Value;
 
 use super::{NamedText, PlacedRewrite, write_compared};
 use crate::findings::origin::{FoundOrigin, LIKELY, POSSIBLE, VERY_LIKELY};
-use crate::overlap;
+use crate::overlap::SharedPlace;
 use crate::report::cautions::CAUTIONS;
 use crate::report::harmless;
 use crate::report::json::{MeasuresForm, SharedForm, SourceForm, rounded};
-use crate::report::said;
 use crate::report::terminal::sheet::Sheet;
 use crate::report::terminal::{Look, summary};
-use crate::review::Settings;
-use crate::text::{MarkedText, Text};
 
 /// A rewrite and where it most likely comes from.
 #[derive(Debug, Clone)]
@@ -36,24 +32,6 @@ pub enum TracedRewrite {
 }
 
 impl TracedRewrite {
-    /// Sets a rewrite against its origin.
-    #[must_use]
-    pub fn new(rewrite: NamedText, origin: Option<FoundOrigin>, settings: &Settings) -> Self {
-        let Some(origin) = origin else {
-            return Self::Untraced(rewrite);
-        };
-        let passage = NamedText {
-            name: said::source_name(&origin.place),
-            text: Arc::new(MarkedText::source(Text::paragraph(&origin.place.wording()))),
-        };
-        let placement = overlap::place(&passage.text, &rewrite.text, settings.quotation_words);
-        Self::Traced {
-            origin: Box::new(origin),
-            passage,
-            placed: Box::new(PlacedRewrite { rewrite, placement }),
-        }
-    }
-
     fn name(&self) -> &str {
         match self {
             Self::Untraced(rewrite) => &rewrite.name,
@@ -132,6 +110,15 @@ pub fn write_traced_json(rewrites: &[TracedRewrite], out: &mut impl Write) -> io
         .try_for_each(|rewrite| write_line(&Value::from(rewrite.name()), rewrite, true, out))
 }
 
+/// A shared stretch with its place in the source's Text, which is where the origin's own range stands, and not in
+/// the passage that was cut out of it.
+fn in_source(origin: &FoundOrigin, place: &SharedPlace) -> SharedForm {
+    SharedForm::of(&SharedPlace {
+        source: origin.place.of_wording(place.source),
+        ..*place
+    })
+}
+
 /// Writes one rewrite as a line of JSON.
 ///
 /// # Errors
@@ -187,8 +174,10 @@ fn write_line(
                 degree: measures.map(|measures| measures.degree().name()),
                 position: measures.map(|measures| rounded(measures.position())),
                 measures: measures.map(MeasuresForm::of),
-                shared: (with_shared && measures.is_some())
-                    .then(|| placement.shared.iter().map(SharedForm::of).collect()),
+                shared: (with_shared && measures.is_some()).then(|| {
+                    let shared = placement.shared.iter();
+                    shared.map(|place| in_source(origin, place)).collect()
+                }),
             }
         }
     };

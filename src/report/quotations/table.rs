@@ -11,6 +11,7 @@ use csv::{Terminator, WriterBuilder};
 
 use super::words;
 use crate::findings::account::{Account, Item, Quoted, Where};
+use crate::report::escape::in_cell;
 use crate::report::json::shown;
 use crate::text::QuotationForm;
 
@@ -75,58 +76,28 @@ fn row(item: &Item, quoted: &Quoted) -> [String; 23] {
         QuotationForm::Block => "block",
     };
     [
-        cell(quoted.key.as_ref().map_or("", |key| key.as_str())),
-        cell(item.name.as_deref().unwrap_or_default()),
-        cell(&words::pages(&quoted.found)),
+        in_cell(quoted.key.as_ref().map_or("", |key| key.as_str())),
+        in_cell(item.name.as_deref().unwrap_or_default()),
+        in_cell(&words::pages(&quoted.found)),
         place.to_owned(),
-        cell(&shown(&quoted.path)),
+        in_cell(&shown(&quoted.path)),
         quoted.line.to_string(),
-        cell(entry),
-        cell(section),
+        in_cell(entry),
+        in_cell(section),
         form.to_owned(),
         quoted.words.to_string(),
-        cell(quoted.citation.as_deref().unwrap_or_default()),
-        cell(quoted.locator.as_deref().unwrap_or_default()),
+        in_cell(quoted.citation.as_deref().unwrap_or_default()),
+        in_cell(quoted.locator.as_deref().unwrap_or_default()),
         yes(quoted.secondary),
         quoted.fidelity.name().to_owned(),
-        cell(&differences.join("; ")),
+        in_cell(&differences.join("; ")),
         quoted.page.name().to_owned(),
         quoted.credit.name().to_owned(),
         yes(quoted.wants_mending()),
         yes(item.is_noted()),
         used.to_string(),
         yes(item.used_twice),
-        cell(&unmarked.join("; ")),
-        cell(&quoted.text),
+        in_cell(&unmarked.join("; ")),
+        in_cell(&quoted.text),
     ]
-}
-
-/// A text that no spreadsheet takes for a formula.
-fn cell(text: &str) -> String {
-    let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
-    // The wide forms of these signs are taken for the plain ones by some programs.
-    let formula = text.starts_with(['=', '+', '-', '@', '＝', '＋', '－', '＠']);
-    if formula { format!("'{text}") } else { text }
-}
-
-#[cfg(test)]
-mod tests {
-    use super::*;
-
-    #[test]
-    fn no_cell_is_a_formula() {
-        let table = [
-            ("=1+1", "'=1+1"),
-            ("  @sum(a)", "'@sum(a)"),
-            ("\t-3 lamps", "'-3 lamps"),
-            ("+49", "'+49"),
-            ("\r\n=x", "'=x"),
-            ("“=1”", "“=1”"),
-            ("two\n lines", "two lines"),
-            ("", ""),
-        ];
-        for (text, shown) in table {
-            assert_eq!(cell(text), shown, "{text:?}");
-        }
-    }
 }

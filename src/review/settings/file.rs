@@ -1,12 +1,13 @@
-//! Reads `ownwords.toml` into a layer of options. The table of settings decides what is right; serde
-//! then only fills in values that are known to fit, so that every message can name line and remedy.
+//! Reads `ownwords.toml` into a layer of options. The table of settings decides what is right, and every message
+//! names line and remedy.
 
 use std::path::Path;
 
 use toml::de::{DeTable, DeValue};
 
-use super::table::{self, AboutSetting, TABLE};
-use super::{Options, Place, SettingsError, Shape};
+use super::table::{self, AboutSetting};
+use super::value::{Shape, Value};
+use super::{Options, Place, SettingsError, options};
 use crate::reading::{Files, ReadError};
 
 /// Largest settings file, in megabytes: a thousand times what all settings and a long list of terms need.
@@ -50,56 +51,43 @@ pub(super) fn parse(path: &Path, content: &str) -> Result<Options, SettingsError
         problem: error.message().replace('\n', ", "),
     };
     let document = DeTable::parse(content).map_err(syntax)?;
-    // in the order of the file, so that the first mistake is told first
+    // In the order of the file, so that the first mistake is reported first.
     let mut settings: Vec<_> = document.get_ref().iter().collect();
     settings.sort_by_key(|(name, _)| name.span().start);
+    let mut options = Options::default();
     for (name, value) in settings {
         let here = place(name.span().start);
-        let name = name.get_ref().as_ref();
-        match table::about(name) {
-            Some(about) => fits(about, value.get_ref(), here)?,
-            None => {
-                return Err(SettingsError::Unknown {
-                    place: here,
-                    name: name.to_owned(),
-                    nearest: nearest(name),
-                });
-            }
-        }
+        let about = table::named(name.get_ref(), &here)?;
+        options = options.with(about.name, taken(about, value.get_ref(), &here)?);
     }
-    toml::from_str(content).map_err(syntax)
+    Ok(options)
 }
 
-/// Whether a value has the shape and range of its setting.
-fn fits(about: &AboutSetting, value: &DeValue<'_>, place: Place) -> Result<(), SettingsError> {
-    let is_text = |value: &DeValue<'_>| matches!(value, DeValue::String(_));
-    match (about.shape, value) {
+/// A value of the file as its setting takes it.
+fn taken(about: &AboutSetting, value: &DeValue<'_>, place: &Place) -> Result<Value, SettingsError> {
+    let taken = match (about.shape, value) {
         (Shape::Number { from, to }, DeValue::Integer(number)) => {
-            let parsed = i128::from_str_radix(number.as_str(), number.radix()).ok();
-            match parsed {
-                Some(value) if (i128::from(from)..=i128::from(to)).contains(&value) => Ok(()),
-                _ => Err(SettingsError::OutOfRange {
-                    place,
-                    name: about.name.to_owned(),
-                    value: number.as_str().to_owned(),
-                    from,
-                    to,
-                }),
-            }
+            // A number that is negative or beyond 64 bits is out of every range.
+            let parsed = u64::from_str_radix(number.as_str(), number.radix()).ok();
+            let out_of_range =
+                || options::out_of_range(about, (from, to), number.as_str().to_owned(), place);
+            parsed.map(Value::Number).ok_or_else(out_of_range)?
         }
-        (Shape::List, DeValue::Array(items))
-            if items.iter().all(|item| is_text(item.get_ref())) =>
-        {
-            Ok(())
+        (Shape::List, DeValue::Array(items)) => {
+            let texts = items.iter().map(|item| match item.get_ref() {
+                DeValue::String(text) => Some(text.clone().into_owned()),
+                _ => None,
+            });
+            let texts: Option<Vec<String>> = texts.collect();
+            texts
+                .map(Value::List)
+                .ok_or_else(|| options::another_shape(about, describe(value), place))?
         }
-        (Shape::Folder, DeValue::String(_)) => Ok(()),
-        (shape, value) => Err(SettingsError::Shape {
-            place,
-            name: about.name.to_owned(),
-            wanted: shape.describe(),
-            found: describe(value).to_owned(),
-        }),
-    }
+        (Shape::Folder, DeValue::String(name)) => Value::Folder(name.as_ref().into()),
+        (_, value) => return Err(options::another_shape(about, describe(value), place)),
+    };
+    options::fits(about, &taken, place)?;
+    Ok(taken)
 }
 
 fn describe(value: &DeValue<'_>) -> &'static str {
@@ -114,27 +102,6 @@ fn describe(value: &DeValue<'_>) -> &'static str {
     }
 }
 
-/// The setting whose name is most like the written one, if it is like enough to be meant: at most two
-/// slips, or three in a long name. Ties go to the earlier setting in the table.
-fn nearest(name: &str) -> Option<String> {
-    let written = name.to_lowercase().replace('-', "_");
-    let slips = |about: &&AboutSetting| strsim::damerau_levenshtein(&written, about.name);
-    let close = TABLE.iter().min_by_key(slips)?;
-    let allowed = if close.name.len() > 10 { 3 } else { 2 };
-    let begins = || {
-        TABLE.iter().find(|about| {
-            written.len() >= 4
-                && (about.name.starts_with(&written) || written.starts_with(about.name))
-        })
-    };
-    let found = if slips(&close) <= allowed {
-        Some(close)
-    } else {
-        begins()
-    };
-    found.map(|about| about.name.to_owned())
-}
-
 fn line_of(content: &str, position: usize) -> usize {
     let before = content.as_bytes().get(..position).unwrap_or_default();
     1 + memchr::memchr_iter(b'\n', before).count()
@@ -143,6 +110,7 @@ fn line_of(content: &str, position: usize) -> usize {
 #[cfg(test)]
 mod tests {
     use super::super::Settings;
+    use super::super::table::TABLE;
     use super::*;
     use proptest::prelude::*;
     use std::path::PathBuf;
@@ -237,10 +205,7 @@ mod tests {
 
     #[test]
     fn overrides_are_checked_too() {
-        let options = Options {
-            run_words: Some(2),
-            ..Options::default()
-        };
+        let options = Options::default().with("run_words", Value::Number(2));
         let message = Settings::of(options).unwrap_err().to_string();
         assert!(
             message.starts_with("command line: run_words = 2"),
@@ -249,17 +214,7 @@ mod tests {
     }
 
     #[test]
-    fn table_fields_and_template_agree() {
-        let serde_json::Value::Object(fields) = serde_json::to_value(Options::default()).unwrap()
-        else {
-            panic!("options are no object")
-        };
-        let mut named: Vec<&str> = TABLE.iter().map(|about| about.name).collect();
-        named.sort_unstable();
-        let mut fields: Vec<&str> = fields.keys().map(String::as_str).collect();
-        fields.sort_unstable();
-        assert_eq!(named, fields);
-
+    fn table_and_template_agree() {
         let template = Settings::template();
         assert_eq!(
             parsed(&template).unwrap(),
@@ -291,12 +246,33 @@ mod tests {
             .collect();
         assert_eq!(defaults.len() + examples.len(), TABLE.len());
         assert!(parsed(&examples.join("\n")).is_ok());
+    }
+
+    /// Each setting arrives in a field of its own and comes out of it again.
+    #[test]
+    fn every_setting_has_a_field_of_its_own() {
         for about in TABLE {
-            assert!(
-                parsed(&format!("{} = {}", about.name, about.example)).is_ok(),
-                "{}",
-                about.name
-            );
+            assert!(!about.shown().is_empty(), "{} shows no value", about.name);
+            let given = match about.shape {
+                Shape::Number { to, .. } => Value::Number(to),
+                Shape::List => Value::List(vec!["one".to_owned(), "two".to_owned()]),
+                Shape::Folder => Value::Folder(PathBuf::from("elsewhere")),
+            };
+            let set = parsed(&format!("{} = {given}", about.name)).unwrap();
+            let set = Settings::of(set).unwrap();
+            for other in TABLE {
+                let value = match other == about {
+                    true => Some(given.clone()),
+                    false => other.value(&Settings::default()),
+                };
+                assert_eq!(
+                    other.value(&set),
+                    value,
+                    "{} sets {}",
+                    about.name,
+                    other.name
+                );
+            }
         }
     }
 

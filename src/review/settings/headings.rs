@@ -1,8 +1,6 @@
 //! The names of part headings that are known without a setting: English first, then German, French,
 //! Spanish, Italian, Dutch, Portuguese, Swedish and Polish, as people write over their notes. A list in
 //! `ownwords.toml` takes the place of the one here. Case, accents and numbering make no difference.
-//!
-//! Each list stands twice, for the settings and for their table; a test holds the two together.
 
 /// Headings of what the source says.
 pub(super) const SUMMARY: &[&str] = &[
@@ -63,12 +61,3 @@ pub(super) const COMMENTS: &[&str] = &[
     "Kommentarer",
     "Komentarz",
 ];
-
-/// [`SUMMARY`] as TOML.
-pub(super) const SUMMARY_TOML: &str = r#"["Summary", "Abstract", "Synopsis", "What it says", "Main points", "Key points", "Zusammenfassung", "Inhalt", "Résumé", "Resumen", "Riassunto", "Sintesi", "Samenvatting", "Resumo", "Sammanfattning", "Streszczenie"]"#;
-
-/// [`QUOTATIONS`] as TOML.
-pub(super) const QUOTATIONS_TOML: &str = r#"["Quotations", "Quotes", "Key quotes", "Excerpts", "Zitate", "Citations", "Citas", "Citazioni", "Citaten", "Citações", "Citat", "Cytaty"]"#;
-
-/// [`COMMENTS`] as TOML.
-pub(super) const COMMENTS_TOML: &str = r#"["Comments", "My comments", "Notes", "My notes", "Thoughts", "My thoughts", "Reflections", "Evaluation", "Kommentar", "Kommentare", "Anmerkungen", "Gedanken", "Commentaires", "Remarques", "Comentarios", "Commenti", "Opmerkingen", "Comentários", "Kommentarer", "Komentarz"]"#;

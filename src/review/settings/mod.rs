@@ -1,17 +1,19 @@
 //! Settings: documented defaults, with `ownwords.toml` and then the command line laid over them.
 //!
-//! 1. [`Settings::default`] holds the documented defaults.
-//! 2. [`Options`] is one layer of wishes: a value for some settings, silence about the others. A file
+//! 1. [`Settings::table`] is the one list of settings: name, default, range, meaning, origin, and the field of
+//!    [`Settings`] that holds the value. Everything below comes from it, and so do the template of
+//!    `ownwords.toml` and `ownwords explain settings`.
+//! 2. [`Settings::default`] holds the defaults.
+//! 3. [`Options`] is one layer of wishes: a value for some settings, silence about the others. A file
 //!    makes one layer, the command line another; [`Options::update`] lays one over the other.
-//! 3. [`Settings::of`] checks every value against the range in [`Settings::table`], the one list of
-//!    settings from which the checks, the template of `ownwords.toml` and `ownwords explain settings`
-//!    are made.
+//! 4. [`Settings::of`] checks every value and lays it over the defaults.
 
 mod error;
 mod file;
 mod headings;
 mod options;
 mod table;
+mod value;
 
 use std::path::{Path, PathBuf};
 
@@ -19,41 +21,42 @@ use crate::reading::{Files, Limits};
 
 pub use error::{Place, SettingsError};
 pub use options::Options;
-pub use table::{AboutSetting, Shape};
+pub use table::AboutSetting;
+pub use value::{Field, Given, Shape, Value};
 
 /// The name of the settings file in the review folder.
 pub const SETTINGS_FILE: &str = "ownwords.toml";
 
-/// The settings of a review.
+/// The settings of a review. What each is by default stands in [`Settings::table`].
 #[derive(Debug, Clone, PartialEq)]
 pub struct Settings {
-    /// Words in a row that count as a copy when unmarked. Default 7.
+    /// Words in a row that count as a copy when unmarked.
     pub run_words: usize,
-    /// Marked strings shorter than this are taken for terms or scare quotes, not quotations. Default 4.
+    /// Marked strings shorter than this are taken for terms or scare quotes, not quotations.
     pub quotation_words: usize,
-    /// Quotations this long belong set off (APA 7, section 8.27: 40 words). Default 40.
+    /// Quotations this long belong set off.
     pub long_quotation_words: usize,
     /// Share of quoted words in a draft above which it is called heavily quoted, in percent; `None`
-    /// (the default) leaves it unsaid.
+    /// leaves it unsaid.
     pub heavily_quoted_percent: Option<u8>,
-    /// Words in a row of the writer's own that are told when they stand in an earlier chapter too; `None` (the
-    /// default) looks for none.
+    /// Words in a row of the writer's own that are reported when they stand in an earlier chapter too; `None`
+    /// looks for none.
     pub repeated_words: Option<usize>,
-    /// How many sentences before and after a passage a citation may stand to count as nearby. Default 1.
+    /// How many sentences before and after a passage a citation may stand to count as nearby.
     pub credit_sentences: usize,
-    /// Fixed expressions of the field that are nobody's wording. Default none.
+    /// Fixed expressions of the field that are nobody's wording.
     pub terms: Vec<String>,
-    /// Bibliography files relative to the review. Default (empty): every `references.*` file present.
+    /// Bibliography files relative to the review. Where none is named, every `references.*` file there.
     pub references: Vec<PathBuf>,
-    /// Folder of source texts, relative to the review. Default `sources`.
+    /// Folder of source texts, relative to the review.
     pub sources: PathBuf,
-    /// Folder of notes, relative to the review. Default `notes`.
+    /// Folder of notes, relative to the review.
     pub notes: PathBuf,
-    /// Headings that begin a summary. Default: Summary and its like in several languages.
+    /// Headings that begin a summary.
     pub summary_headings: Vec<String>,
-    /// Headings that begin the quotations. Default: Quotations and its like in several languages.
+    /// Headings that begin the quotations.
     pub quotations_headings: Vec<String>,
-    /// Headings that begin the writer's own comments. Default: Comments and its like in several languages.
+    /// Headings that begin the writer's own comments.
     pub comments_headings: Vec<String>,
     /// What reading may cost.
     pub limits: Limits,
@@ -61,27 +64,37 @@ pub struct Settings {
 
 impl Default for Settings {
     fn default() -> Self {
-        let list = |names: &[&str]| names.iter().map(|&name| name.to_owned()).collect();
-        Self {
-            run_words: 7,
-            quotation_words: 4,
-            long_quotation_words: 40,
-            heavily_quoted_percent: None,
-            repeated_words: None,
-            credit_sentences: 1,
-            terms: Vec::new(),
-            references: Vec::new(),
-            sources: PathBuf::from("sources"),
-            notes: PathBuf::from("notes"),
-            summary_headings: list(headings::SUMMARY),
-            quotations_headings: list(headings::QUOTATIONS),
-            comments_headings: list(headings::COMMENTS),
-            limits: Limits::default(),
+        let mut settings = Self::blank();
+        for about in table::TABLE {
+            if let Some(default) = about.default {
+                (about.field)(&mut settings).put(default.into());
+            }
         }
+        settings
     }
 }
 
 impl Settings {
+    /// Every field without a value. The defaults are put in from the table, and nowhere else.
+    fn blank() -> Self {
+        Self {
+            run_words: 0,
+            quotation_words: 0,
+            long_quotation_words: 0,
+            heavily_quoted_percent: None,
+            repeated_words: None,
+            credit_sentences: 0,
+            terms: Vec::new(),
+            references: Vec::new(),
+            sources: PathBuf::new(),
+            notes: PathBuf::new(),
+            summary_headings: Vec::new(),
+            quotations_headings: Vec::new(),
+            comments_headings: Vec::new(),
+            limits: Limits::USUAL,
+        }
+    }
+
     /// The settings of a review folder: its `ownwords.toml` (which may be missing) over the defaults,
     /// the overrides over both.
     ///
@@ -101,46 +114,26 @@ impl Settings {
     /// The settings that some wishes make, laid over the defaults.
     ///
     /// # Errors
-    /// [`SettingsError::OutOfRange`] where a number is outside the range in [`Settings::table`]. Values
-    /// from a file have been checked when it was read, so the place named is the command line.
+    /// [`SettingsError`] where a value doesn't fit its setting. Values from a file have been checked when it was
+    /// read, so the place named is the command line.
     pub fn of(options: Options) -> Result<Self, SettingsError> {
-        options.check(&Place::CommandLine)?;
-        let default = Self::default();
-        let usual = default.limits;
-        let limits = Limits {
-            file_mb: options.max_file_mb.unwrap_or(usual.file_mb),
-            unpacked_mb: options.max_unpacked_mb.unwrap_or(usual.unpacked_mb),
-            parts: options.max_package_parts.unwrap_or(usual.parts),
-            pages: options.max_pdf_pages.unwrap_or(usual.pages),
-            characters: options.max_pdf_characters.unwrap_or(usual.characters),
-            html_nodes: options.max_html_nodes.unwrap_or(usual.html_nodes),
-            text_marks: options.max_text_marks.unwrap_or(usual.text_marks),
-            files: options.max_files.unwrap_or(usual.files),
-        };
-        Ok(Self {
-            run_words: options.run_words.unwrap_or(default.run_words),
-            quotation_words: options.quotation_words.unwrap_or(default.quotation_words),
-            long_quotation_words: options
-                .long_quotation_words
-                .unwrap_or(default.long_quotation_words),
-            heavily_quoted_percent: options
-                .heavily_quoted_percent
-                .or(default.heavily_quoted_percent),
-            repeated_words: options.repeated_words.or(default.repeated_words),
-            credit_sentences: options.credit_sentences.unwrap_or(default.credit_sentences),
-            terms: options.terms.unwrap_or(default.terms),
-            references: options.references.unwrap_or(default.references),
-            sources: options.sources.unwrap_or(default.sources),
-            notes: options.notes.unwrap_or(default.notes),
-            summary_headings: options.summary_headings.unwrap_or(default.summary_headings),
-            quotations_headings: options
-                .quotations_headings
-                .unwrap_or(default.quotations_headings),
-            comments_headings: options
-                .comments_headings
-                .unwrap_or(default.comments_headings),
-            limits,
-        })
+        let mut settings = Self::default();
+        for (about, value) in options.checked(&Place::CommandLine)? {
+            (about.field)(&mut settings).put(value);
+        }
+        Ok(settings)
+    }
+
+    /// Sets one setting anew, as the command line asks for.
+    ///
+    /// # Errors
+    /// [`SettingsError`] where the value doesn't fit, or there is no such setting.
+    pub fn set(&mut self, name: &str, value: Value) -> Result<(), SettingsError> {
+        let wish = Options::default().with(name, value);
+        for (about, value) in wish.checked(&Place::CommandLine)? {
+            (about.field)(self).put(value);
+        }
+        Ok(())
     }
 
     /// Every setting, in the order in which they are explained.

@@ -1,207 +1,118 @@
 //! One layer of settings: what a file or the command line asks for.
 
-use std::path::PathBuf;
+use std::collections::BTreeMap;
 
-use serde::{Deserialize, Serialize};
+use super::table::{self, AboutSetting};
+use super::value::{Shape, Value};
+use super::{Place, SettingsError};
 
-use super::{Place, SettingsError, Shape, table};
-
-/// Wishes for some of the settings; `None` leaves a setting as the layer below has it. The meaning of
-/// each field is that of the field of the same name in [`Settings`](super::Settings).
-#[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
-#[serde(deny_unknown_fields, default)]
-#[allow(missing_docs)] // one meaning in one place: the fields of Settings
+/// Values for some of the settings, by name; a setting without one stays as the layer below has it.
+#[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Options {
-    pub run_words: Option<usize>,
-    pub quotation_words: Option<usize>,
-    pub long_quotation_words: Option<usize>,
-    pub heavily_quoted_percent: Option<u8>,
-    pub repeated_words: Option<usize>,
-    pub credit_sentences: Option<usize>,
-    pub terms: Option<Vec<String>>,
-    pub references: Option<Vec<PathBuf>>,
-    pub sources: Option<PathBuf>,
-    pub notes: Option<PathBuf>,
-    pub summary_headings: Option<Vec<String>>,
-    pub quotations_headings: Option<Vec<String>>,
-    pub comments_headings: Option<Vec<String>>,
-    pub max_file_mb: Option<u64>,
-    pub max_unpacked_mb: Option<u64>,
-    pub max_package_parts: Option<usize>,
-    pub max_pdf_pages: Option<usize>,
-    pub max_pdf_characters: Option<usize>,
-    pub max_html_nodes: Option<usize>,
-    pub max_text_marks: Option<usize>,
-    /// See [`Limits::files`](crate::reading::Limits::files).
-    pub max_files: Option<usize>,
+    values: BTreeMap<String, Value>,
 }
 
 impl Options {
-    /// Lays a later layer over this one: where it has a wish, that wish wins; lists are replaced, not
-    /// joined, so that a later layer can also make one shorter.
-    pub fn update(&mut self, later: Self) {
-        fn lay<T>(under: &mut Option<T>, over: Option<T>) {
-            if over.is_some() {
-                *under = over;
-            }
-        }
-        lay(&mut self.run_words, later.run_words);
-        lay(&mut self.quotation_words, later.quotation_words);
-        lay(&mut self.long_quotation_words, later.long_quotation_words);
-        lay(
-            &mut self.heavily_quoted_percent,
-            later.heavily_quoted_percent,
-        );
-        lay(&mut self.repeated_words, later.repeated_words);
-        lay(&mut self.credit_sentences, later.credit_sentences);
-        lay(&mut self.terms, later.terms);
-        lay(&mut self.references, later.references);
-        lay(&mut self.sources, later.sources);
-        lay(&mut self.notes, later.notes);
-        lay(&mut self.summary_headings, later.summary_headings);
-        lay(&mut self.quotations_headings, later.quotations_headings);
-        lay(&mut self.comments_headings, later.comments_headings);
-        lay(&mut self.max_file_mb, later.max_file_mb);
-        lay(&mut self.max_unpacked_mb, later.max_unpacked_mb);
-        lay(&mut self.max_package_parts, later.max_package_parts);
-        lay(&mut self.max_pdf_pages, later.max_pdf_pages);
-        lay(&mut self.max_pdf_characters, later.max_pdf_characters);
-        lay(&mut self.max_html_nodes, later.max_html_nodes);
-        lay(&mut self.max_text_marks, later.max_text_marks);
-        lay(&mut self.max_files, later.max_files);
+    /// These options and a value for the setting of a name. It is checked when the settings are made.
+    #[must_use]
+    pub fn with(mut self, name: &str, value: Value) -> Self {
+        self.values.insert(name.to_owned(), value);
+        self
     }
 
-    /// Holds every number against the range in the table of settings.
-    pub(super) fn check(&self, place: &Place) -> Result<(), SettingsError> {
-        let numbers = [
-            ("run_words", self.run_words.map(|value| value as u64)),
-            (
-                "quotation_words",
-                self.quotation_words.map(|value| value as u64),
-            ),
-            (
-                "long_quotation_words",
-                self.long_quotation_words.map(|value| value as u64),
-            ),
-            (
-                "heavily_quoted_percent",
-                self.heavily_quoted_percent.map(u64::from),
-            ),
-            (
-                "repeated_words",
-                self.repeated_words.map(|value| value as u64),
-            ),
-            (
-                "credit_sentences",
-                self.credit_sentences.map(|value| value as u64),
-            ),
-            ("max_file_mb", self.max_file_mb),
-            ("max_unpacked_mb", self.max_unpacked_mb),
-            (
-                "max_package_parts",
-                self.max_package_parts.map(|value| value as u64),
-            ),
-            (
-                "max_pdf_pages",
-                self.max_pdf_pages.map(|value| value as u64),
-            ),
-            (
-                "max_pdf_characters",
-                self.max_pdf_characters.map(|value| value as u64),
-            ),
-            (
-                "max_html_nodes",
-                self.max_html_nodes.map(|value| value as u64),
-            ),
-            (
-                "max_text_marks",
-                self.max_text_marks.map(|value| value as u64),
-            ),
-            ("max_files", self.max_files.map(|value| value as u64)),
-        ];
-        for (name, value) in numbers {
-            let (Some(value), Some(about)) = (value, table::about(name)) else {
-                continue;
-            };
-            if let Shape::Number { from, to } = about.shape
-                && !(from..=to).contains(&value)
-            {
-                return Err(SettingsError::OutOfRange {
-                    place: place.clone(),
-                    name: name.to_owned(),
-                    value: value.to_string(),
-                    from,
-                    to,
-                });
+    /// Lays a later layer over this one: where it has a value, that value wins. Lists are replaced, not
+    /// joined, so that a later layer can also make one shorter.
+    pub fn update(&mut self, later: Self) {
+        self.values.extend(later.values);
+    }
+
+    /// Every setting with its value, in the order of the names.
+    ///
+    /// # Errors
+    /// [`SettingsError`] for the first name that is no setting's and the first value that doesn't fit.
+    pub(super) fn checked(
+        self,
+        place: &Place,
+    ) -> Result<Vec<(&'static AboutSetting, Value)>, SettingsError> {
+        let checked = self.values.into_iter().map(|(name, value)| {
+            let about = table::named(&name, place)?;
+            fits(about, &value, place)?;
+            Ok((about, value))
+        });
+        checked.collect()
+    }
+}
+
+/// Whether a value has the shape and range of its setting.
+pub(super) fn fits(
+    about: &AboutSetting,
+    value: &Value,
+    place: &Place,
+) -> Result<(), SettingsError> {
+    match (about.shape, value) {
+        (Shape::Number { from, to }, Value::Number(number)) => {
+            if (from..=to).contains(number) {
+                return Ok(());
             }
+            Err(out_of_range(about, (from, to), number.to_string(), place))
         }
-        Ok(())
+        (Shape::List, Value::List(_)) | (Shape::Folder, Value::Folder(_)) => Ok(()),
+        (_, value) => Err(another_shape(about, value.describe(), place)),
+    }
+}
+
+/// A number outside the range of its setting.
+pub(super) fn out_of_range(
+    about: &AboutSetting,
+    (from, to): (u64, u64),
+    value: String,
+    place: &Place,
+) -> SettingsError {
+    SettingsError::OutOfRange {
+        place: place.clone(),
+        name: about.name.to_owned(),
+        value,
+        from,
+        to,
+    }
+}
+
+/// A value of another shape than the setting takes.
+pub(super) fn another_shape(about: &AboutSetting, found: &str, place: &Place) -> SettingsError {
+    SettingsError::Shape {
+        place: place.clone(),
+        name: about.name.to_owned(),
+        wanted: about.shape.describe(),
+        found: found.to_owned(),
     }
 }
 
 #[cfg(test)]
 mod tests {
+    use super::super::Settings;
     use super::*;
     use proptest::prelude::*;
 
     fn layer() -> impl Strategy<Value = Options> {
-        let words = || proptest::option::of(proptest::collection::vec("[a-z]{1,5}", 0..3));
-        let path = || proptest::option::of("[a-z]{1,5}".prop_map(PathBuf::from));
-        let small = || proptest::option::of(0usize..50);
-        (
-            (
-                small(),
-                small(),
-                small(),
-                small(),
-                proptest::option::of(0u8..100),
-            ),
-            (words(), words(), words(), words()),
-            (
-                path(),
-                path(),
-                proptest::option::of(proptest::collection::vec(
-                    "[a-z]{1,5}".prop_map(PathBuf::from),
-                    0..3,
-                )),
-                proptest::option::of(0u64..50),
-            ),
-        )
-            .prop_map(|(numbers, lists, files)| Options {
-                run_words: numbers.0,
-                quotation_words: numbers.1,
-                long_quotation_words: numbers.2,
-                repeated_words: numbers.1,
-                credit_sentences: numbers.3,
-                heavily_quoted_percent: numbers.4,
-                terms: lists.0,
-                summary_headings: lists.1,
-                quotations_headings: lists.2,
-                comments_headings: lists.3,
-                sources: files.0,
-                notes: files.1,
-                references: files.2,
-                max_file_mb: files.3,
-                max_unpacked_mb: files.3.map(|value| value + 1),
-                max_package_parts: numbers.3,
-                max_pdf_pages: numbers.0,
-                max_pdf_characters: numbers.2,
-                max_html_nodes: numbers.1,
-                max_text_marks: numbers.0,
-                max_files: numbers.1,
-            })
+        let value = prop_oneof![
+            (0u64..50).prop_map(super::Value::Number),
+            proptest::collection::vec("[a-z]{1,5}", 0..3).prop_map(super::Value::List),
+            "[a-z]{1,5}".prop_map(|name| super::Value::Folder(name.into())),
+        ];
+        let names = Settings::table().iter().map(|about| about.name);
+        let name = proptest::sample::select(names.collect::<Vec<_>>());
+        proptest::collection::vec((name, value), 0..6).prop_map(|wishes| {
+            wishes
+                .into_iter()
+                .fold(Options::default(), |layer, (name, value)| {
+                    layer.with(name, value)
+                })
+        })
     }
 
     fn over(mut under: Options, later: Options) -> Options {
         under.update(later);
         under
-    }
-
-    fn as_map(options: &Options) -> serde_json::Map<String, serde_json::Value> {
-        match serde_json::to_value(options) {
-            Ok(serde_json::Value::Object(map)) => map,
-            other => panic!("options are no object: {other:?}"),
-        }
     }
 
     proptest! {
@@ -219,13 +130,39 @@ mod tests {
 
         #[test]
         fn the_later_wish_wins(a in layer(), b in layer()) {
-            // field by field through serde, so that a field forgotten in `update` fails here
-            let both = as_map(&over(a.clone(), b.clone()));
-            let (a, b) = (as_map(&a), as_map(&b));
-            for (name, value) in both {
-                let wanted = if b[&name].is_null() { &a[&name] } else { &b[&name] };
-                prop_assert_eq!(&value, wanted, "{}", name);
+            let both = over(a.clone(), b.clone());
+            for about in Settings::table() {
+                let value = |layer: &Options| layer.values.get(about.name).cloned();
+                prop_assert_eq!(value(&both), value(&b).or(value(&a)), "{}", about.name);
             }
         }
+
+        #[test]
+        fn a_value_that_fits_arrives_and_another_is_refused(a in layer()) {
+            let fit = a.values.iter().all(|(name, value)| {
+                let about = table::named(name, &Place::CommandLine).unwrap();
+                fits(about, value, &Place::CommandLine).is_ok()
+            });
+            match Settings::of(a.clone()) {
+                Ok(settings) => {
+                    prop_assert!(fit);
+                    for about in Settings::table() {
+                        let usual = about.value(&Settings::default());
+                        let given = a.values.get(about.name).cloned();
+                        // Without a file named, references are looked for, as by default.
+                        let given = given.filter(|value| about.name != "references" || *value != super::Value::List(Vec::new()));
+                        prop_assert_eq!(about.value(&settings), given.or(usual), "{}", about.name);
+                    }
+                }
+                Err(_) => prop_assert!(!fit),
+            }
+        }
+    }
+
+    #[test]
+    fn a_name_that_is_no_setting_is_refused() {
+        let options = Options::default().with("run_wrods", super::Value::Number(7));
+        let message = Settings::of(options).unwrap_err().to_string();
+        assert!(message.contains("did you mean run_words?"), "{message}");
     }
 }

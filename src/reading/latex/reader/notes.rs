@@ -66,7 +66,7 @@ impl Reader<'_> {
                 self.files.push(name);
                 let base = file.skipped.map(|skipped| {
                     let base = self.next + skipped as usize;
-                    self.out.include(file.path, self.next);
+                    self.out.include(file.path, file.lines, self.next);
                     self.next = base + file.content.len() + 1;
                     base
                 });

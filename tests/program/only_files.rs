@@ -1,14 +1,11 @@
 //! Only regular files are read, and only so many: pipes, devices and whole disks neither hold a run up nor fill the
 //! memory, wherever in a review they turn up.
-#![cfg(unix)]
-
-mod common;
 
 use std::fs;
 use std::os::unix::fs::symlink;
 use std::process::{Command, Output};
 
-use common::Review;
+use crate::common::Review;
 
 const DRAFT: &str = "Moths that came near turned towards the lantern within a few wingbeats.\n";
 

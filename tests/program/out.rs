@@ -1,11 +1,9 @@
 //! What `--out` may write over: a report of ours, and nothing of the writer's, whatever the command and whether it
 //! reads the file or not.
 
-mod common;
-
 use std::fs;
 
-use common::{HARROW, Review};
+use crate::common::{HARROW, Review};
 
 const DRAFT: &str = "Moths that came near turned towards the lantern within a few wingbeats.\n";
 
@@ -103,13 +101,13 @@ fn a_file_that_a_draft_includes_is_kept_outside_of_a_review_too() {
     let path = |name: &str| folder.path().join(name);
     fs::write(path("main.tex"), "\\input{part.txt}\n").unwrap();
     fs::write(path("part.txt"), DRAFT).unwrap();
-    let output = common::run(folder.path(), &["text", "main.tex", "--out", "part.txt"]);
+    let output = crate::common::run(folder.path(), &["text", "main.tex", "--out", "part.txt"]);
     let said = String::from_utf8(output.stderr).unwrap();
     assert!(said.contains("would replace"), "{said}");
     assert_eq!(fs::read_to_string(path("part.txt")).unwrap(), DRAFT);
     // A file that this run has nothing to do with is taken at its name there.
     fs::write(path("other.txt"), HARROW).unwrap();
-    let output = common::run(folder.path(), &["text", "main.tex", "--out", "other.txt"]);
+    let output = crate::common::run(folder.path(), &["text", "main.tex", "--out", "other.txt"]);
     assert_eq!(output.status.code(), Some(0));
 }
 

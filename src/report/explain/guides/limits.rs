@@ -1,0 +1,43 @@
+//! The guide to limits: what is compared without exception, and how large a file may be.
+
+use super::{Guide, Part::*, Section};
+
+pub(super) const LIMITS: Guide = Guide {
+    name: "limits",
+    short: "What is always found, what is not, and how large a file may be",
+    sections: &[ALWAYS, NOT, FILES],
+};
+
+const ALWAYS: Section = Section {
+    heading: "What is always found",
+    parts: &[Says(
+        "Every run of run_words words (7 unless set otherwise) that a draft shares with a stored source is found, and either \
+        reported or listed with the reason why it is no finding. Only a text that repeats one string over and over is not \
+        followed to each repetition.",
+    )],
+};
+
+const NOT: Section = Section {
+    heading: "What can't be found",
+    parts: &[
+        Says(
+            "Wording from works that are not stored: only your own sources and notes are compared.",
+        ),
+        Says(
+            "Ideas that came from a source without any of its words. Synonyms and word forms are known for English; in other \
+            languages only the words themselves are compared.",
+        ),
+    ],
+};
+
+const FILES: Section = Section {
+    heading: "Limits of files",
+    parts: &[
+        Says(
+            "Files are unpacked in memory and never onto the disk. A file that asks for too much is refused with a \
+            message, and the rest is checked: one above a limit below, one with a part that unpacks into several hundred \
+            times its packed size, with elements nested hundreds deep, or with entities of its own. The limits are settings:",
+        ),
+        Settings("max_"),
+    ],
+};
