@@ -41,9 +41,10 @@ class Side:
         return done.stdout.decode()
 
     def portable(self, text):
-        """The review's own folder goes by one name on both sides; Wine shows the file system as drive Z."""
+        """The review's own folder goes by one name on both sides; Wine shows the file system as drive Z, in an
+        address as `/Z:`."""
         root = str(self.review)
-        return re.sub(r"(file:///)?(?:Z:)?" + re.escape(root), lambda found: (found[1] or "") + "/review", text)
+        return re.sub("(?:/?Z:)?" + re.escape(root), "/review", text)
 
 
 def same(check, one, other):
