@@ -26,6 +26,7 @@ pub const SETTINGS_FILE: &str = "ownwords.toml";
 
 /// The settings of a review.
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Settings {
     /// Words in a row that count as a copy when unmarked. Default 7.
     pub run_words: usize,

@@ -10,6 +10,7 @@ use super::{Place, SettingsError, Shape, table};
 /// each field is that of the field of the same name in [`Settings`](super::Settings).
 #[derive(Debug, Clone, Default, PartialEq, Eq, Serialize, Deserialize)]
 #[serde(deny_unknown_fields, default)]
+#[non_exhaustive]
 #[allow(missing_docs)] // one meaning in one place: the fields of Settings
 pub struct Options {
     pub run_words: Option<usize>,
