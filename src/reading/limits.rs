@@ -4,6 +4,7 @@
 
 /// The limits within which a file is read, and a folder looked through.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub struct Limits {
     /// Largest file, in megabytes (10^6 bytes); with it hold together the files that it includes. Setting
     /// `max_file_mb`, default 100.

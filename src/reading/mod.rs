@@ -68,6 +68,7 @@ pub struct CarriedReference {
 
 /// The formats that can be read.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
+#[non_exhaustive]
 pub enum Format {
     /// Plain text.
     Plain,

@@ -20,7 +20,7 @@ use crate::text::{CiteTarget, RecordedCitation, Text, Year};
 
 /// The references for one draft.
 #[derive(Debug)]
-pub struct Joined {
+pub(crate) struct Joined {
     /// The review's references, and those that only the draft carries.
     pub references: Arc<References>,
     /// The key of the joined references for each key that the draft uses.
@@ -29,8 +29,7 @@ pub struct Joined {
 
 impl Review {
     /// Joins the references that a draft carries to those of the review.
-    #[must_use]
-    pub fn join(&self, carried: &[CarriedReference]) -> Joined {
+    pub(crate) fn join(&self, carried: &[CarriedReference]) -> Joined {
         let mut keys = BTreeMap::new();
         let mut added: Vec<Reference> = Vec::new();
         let mut taken: BTreeSet<Key> = BTreeSet::new();
@@ -86,8 +85,7 @@ impl Review {
 
 impl Joined {
     /// The text with the keys of its recorded citations turned into those of the references.
-    #[must_use]
-    pub fn rekey(&self, text: Text) -> Text {
+    pub(crate) fn rekey(&self, text: Text) -> Text {
         let mut recorded: Vec<RecordedCitation> = text.recorded().to_vec();
         if recorded.is_empty() {
             return text;

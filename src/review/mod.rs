@@ -14,7 +14,7 @@ mod drafts;
 mod entries;
 mod files;
 mod own_pages;
-pub mod references;
+mod references;
 mod settings;
 mod sources;
 #[cfg(feature = "disk")]
@@ -26,16 +26,15 @@ use std::sync::Arc;
 
 use files::Here;
 
-pub use carried::Joined;
 #[cfg(feature = "disk")]
 pub use decisions::change;
 pub use decisions::{DECISIONS_FILE, Decision, Decisions, DecisionsError, SCHEME};
 pub use drafts::{DraftError, DraftFile, Drafts, NoDraft};
 pub use entries::{Entry, NotAnEntry, NoteFile, Part, PartKind};
 pub use references::{
-    Difference, Doi, Key, ListPlace, NearMiss, Person, Reference, ReferenceKind, References,
-    Resolved, is_slip_of,
+    Difference, Doi, Key, NearMiss, Person, Reference, ReferenceKind, References, Resolved,
 };
+pub(crate) use references::{ListPlace, is_slip_of};
 pub use settings::{
     AboutSetting, Field, Given, Options, Place, SETTINGS_FILE, Settings, SettingsError, Shape,
     Value,

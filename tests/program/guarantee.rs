@@ -61,12 +61,11 @@ fn review(sources: Vec<String>, run_words: usize) -> Review {
             is_abstract: false,
         })
         .collect();
+    let mut settings = Settings::default();
+    settings.run_words = run_words;
     Review {
         root: ".".into(),
-        settings: Settings {
-            run_words,
-            ..Settings::default()
-        },
+        settings,
         references: Arc::new(References::default()),
         sources,
         note_files: Vec::new(),

@@ -19,6 +19,7 @@ mod guarantee;
 mod included;
 mod kinds;
 mod margin;
+mod memory;
 mod near_misses;
 mod not_findings;
 mod notes;

@@ -17,8 +17,10 @@ pub struct Memory {
 impl Memory {
     /// No files.
     #[must_use]
-    pub fn new() -> Self {
-        Self::default()
+    pub const fn new() -> Self {
+        Self {
+            files: BTreeMap::new(),
+        }
     }
 
     /// Puts in a file; one of the same path is replaced.

@@ -29,6 +29,7 @@ pub const SETTINGS_FILE: &str = "ownwords.toml";
 
 /// The settings of a review. What each is by default stands in [`Settings::table`].
 #[derive(Debug, Clone, PartialEq)]
+#[non_exhaustive]
 pub struct Settings {
     /// Words in a row that count as a copy when unmarked.
     pub run_words: usize,

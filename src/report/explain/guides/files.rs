@@ -5,7 +5,7 @@ use super::{Guide, Part::*, Section};
 pub(super) const FILES: Guide = Guide {
     name: "files",
     short: "The review folder, formats, page numbers and notes",
-    sections: &[FOLDER, NAMES, FORMATS, WORD, PAGES, NOTES, SETTLED],
+    sections: &[FOLDER, NAMES, FORMATS, WORD, PAGES, NOTES, SETTLED, WRITTEN],
 };
 
 const FOLDER: Section = Section {
@@ -121,4 +121,17 @@ const SETTLED: Section = Section {
         "decisions.toml has one block for each decision, sorted, so that version control can merge what two people \
         settle. Days are in universal time. A broken file is reported with its line and never written to.",
     )],
+};
+
+const WRITTEN: Section = Section {
+    heading: "What --out writes over",
+    parts: &[
+        Says(
+            "Nothing of yours. Outside a review, `--out` writes over whatever it names, except what the same run reads.             Inside a review it writes over a report of its own, known by how it begins and ends, and over nothing else;             never into sources/ or notes/, through a link that leads nowhere, or under an ending that belongs to another form.",
+        ),
+        Says(
+            "A commented copy, a bibliography in Markdown, the lines of `--quiet` and what `text` prints can't be told from \
+            your own files: for a second run name another file, or move the first one away.",
+        ),
+    ],
 };
