@@ -120,12 +120,12 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
         CheckFormat::Markdown => markdown::write(&report, &mut out),
         CheckFormat::Lines => lines::write(
             &report,
-            &files_for_editors(&*disk, &report, limits),
+            &files_for_editors(&disk, &report, limits),
             &mut out,
         ),
         CheckFormat::Sarif => sarif::write(
             &report,
-            &files_for_editors(&*disk, &report, limits),
+            &files_for_editors(&disk, &report, limits),
             &mut out,
         ),
         CheckFormat::Terminal if args.quiet => terminal::write_short(&report, &mut out),
