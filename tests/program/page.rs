@@ -200,7 +200,7 @@ fn assert_sound(page: &Html) {
     }
     assert_eq!(all(page, "script").len(), 2);
     assert_eq!(all(page, "style").len(), 1);
-    assert_eq!(all(page, "meta").len(), 5);
+    assert_eq!(all(page, "meta").len(), 6);
     assert_eq!(all(page, "script[type='application/json']").len(), 1);
 }
 
