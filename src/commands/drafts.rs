@@ -6,7 +6,7 @@ use super::Failure;
 use crate::reading;
 use crate::review::LeftOut;
 
-/// Puts the readable files of each named folder in its place, and tells what in it was passed over.
+/// Puts the readable files of each named folder in its place, and reports what in it was passed over.
 pub(super) fn expand(named: &[PathBuf]) -> Result<(Vec<PathBuf>, Vec<LeftOut>), Failure> {
     let mut drafts = Vec::new();
     let mut left_out = Vec::new();
@@ -25,9 +25,9 @@ pub(super) fn expand(named: &[PathBuf]) -> Result<(Vec<PathBuf>, Vec<LeftOut>), 
         drafts.extend(found.readable);
         left_out.extend(found.passed_over.into_iter().map(|path| LeftOut {
             why: if path.is_dir() {
-                "a folder in the folder of chapters is not looked into; name it too if it holds chapters"
+                "a folder inside the folder of chapters is not searched; name it too if it holds chapters"
             } else {
-                "not of a format that can be read, so it was no chapter here"
+                "not in a format that can be read, so it was not taken for a chapter"
             }
             .to_owned(),
             what: path.display().to_string(),

@@ -95,7 +95,7 @@ impl Output {
         }
     }
 
-    /// Ends the writing, which went as told.
+    /// Ends the writing, which went as the argument says.
     pub(super) fn finish(mut self, written: io::Result<()>) -> Result<(), Failure> {
         let place = match &self {
             Self::Standard(_) => "standard output".to_owned(),
