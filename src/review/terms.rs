@@ -9,7 +9,7 @@ use super::decisions::{DecisionsError, replace_file};
 /// The name of the file in the review folder.
 pub const TERMS_FILE: &str = "terms.txt";
 
-const HEAD: &str = "# Fixed expressions of the field, one a line: nobody's wording. Lines with # are remarks.\n\
+const HEAD: &str = "# Fixed expressions of the field, one on each line. Lines with # are remarks.\n\
     # `ownwords settle --term EXPRESSION` adds one; to take one out, delete its line.\n";
 
 /// The expressions in the content of the file.
