@@ -160,9 +160,11 @@ fn holds(entry: &EntryReport) -> String {
     let held = listed(&parts);
     match entry.source {
         OwnSource::Stored => held,
-        OwnSource::Abstract => format!("{held}; only the abstract is stored to compare with"),
+        OwnSource::Abstract => {
+            format!("{held}; only its abstract is stored, so only that was compared")
+        }
         OwnSource::Missing => {
-            format!("{held}; its source is not stored, only others were compared")
+            format!("{held}; its source is not stored, so only other sources were compared")
         }
     }
 }
@@ -171,7 +173,7 @@ fn not_entries<W: Write>(sheet: &mut Sheet<'_, W>, report: &NotesReport) -> io::
     if report.not_entries.is_empty() {
         return Ok(());
     }
-    sheet.heading(0, "Not taken for part of an entry")?;
+    sheet.heading(0, "Not read as part of an entry")?;
     for one in &report.not_entries {
         let path = one.path.display().to_string();
         let under = match &one.heading {
@@ -187,7 +189,7 @@ fn not_entries<W: Write>(sheet: &mut Sheet<'_, W>, report: &NotesReport) -> io::
         );
         sheet.hanging(INDENT, " -", &text)?;
     }
-    let text = "They were not compared. To make one an entry, give it a heading with its key, or its author and year.";
+    let text = "They were not compared. To make one of them an entry, give it a heading with its key, or its author and year.";
     sheet.paragraph(INDENT, text)?;
     sheet.blank()
 }
