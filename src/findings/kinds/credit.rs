@@ -20,8 +20,7 @@ pub(super) const LISTED_NOT_CITED: About = About {
     weight: Weight::Look,
     meaning: "The draft's own list of references has a work that its text never cites. Perhaps the passage was cut, or its citation was lost.",
     mend: "Cite the work where it belongs or take it off the list. A list of works consulted may keep it.",
-    origin: "Common practice: most styles list the cited works only (APA Style, 7th edition, section 8.4, from \
-        memory).",
+    origin: "Common practice: most styles list only the works that are cited.",
     example: "The draft's list ends with Okoro, B. (2021), Campion after dark; the text cites no Okoro.",
 };
 
