@@ -29,7 +29,7 @@ For example:
   ownwords bibliography --style chicago-author-date
   ownwords bibliography --styles                      the styles there are
 
-The entries stand in alphabetical order, each with its reference in the style,
+The entries come in alphabetical order, each with its reference in the style,
 then summary, quotations and comments, visibly apart.")]
 pub(super) struct BibliographyArgs {
     /// The style of the references
@@ -96,11 +96,11 @@ pub(super) fn run(args: &BibliographyArgs) -> Result<Outcome, Failure> {
         Form::Docx => docx::write(&bibliography, &mut out),
     })?;
     for heading in without {
-        let told = format!(
-            "ownwords: the entry \"{heading}\" leads to no reference, so it stands at the end under its own heading"
+        let said = format!(
+            "ownwords: the entry \"{heading}\" has no reference, so it comes at the end under its own heading"
         );
-        // Where the standard error is closed nobody is there to be told.
-        let _ = writeln!(io::stderr(), "{}", harmless(&told));
+        // Where the standard error is closed, nobody is there to read it.
+        let _ = writeln!(io::stderr(), "{}", harmless(&said));
     }
     Ok(Outcome::Clear)
 }

@@ -25,7 +25,7 @@ For example, from inside the review folder:
   ownwords check drafts/*.md --quiet        a line for each finding
   ownwords check drafts/chapter.md --whole  long wordings in full
   ownwords check drafts                     the chapters of a folder in order
-  ownwords check drafts --since handed-in   mended, still there, new since then
+  ownwords check drafts --since handed-in   what was mended, stayed, is new
   ownwords check drafts/chapter.md --format page --out report.html
   ownwords check drafts/chapter.md --format markdown   for a message
   ownwords check drafts/chapter.md --format lines      for an editor
@@ -35,7 +35,7 @@ For example, from inside the review folder:
 and from anywhere else:
   ownwords check --review ~/lamps ~/texts/chapter.md
 
-A draft that can't be read is told, and the others are checked all the same.
+A draft that can't be read is reported, and the others are checked all the same.
 Exit status: 0 nothing open, 1 open findings, 2 the job, or a part of it, could
 not be done.")]
 pub(super) struct CheckArgs {
@@ -67,8 +67,8 @@ pub(super) struct CheckArgs {
     /// Print long wordings in full instead of cutting them
     #[arg(long)]
     whole: bool,
-    /// Also tell your own words that stand in an earlier one of the drafts, from 12 in a row on or as many
-    /// as repeated_words says
+    /// Also report your own words that stand in an earlier draft too: 12 in a row or more, or as many as
+    /// repeated_words says
     #[arg(long)]
     repeats: bool,
     /// Words in a row that count as a copy when unmarked, for this run
@@ -78,7 +78,7 @@ pub(super) struct CheckArgs {
     jobs: JobsArgs,
 }
 
-/// Words in a row that `--repeats` tells where the settings say nothing.
+/// Words in a row that `--repeats` reports where the settings say nothing.
 const USUAL_REPEATS: usize = 12;
 
 pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
@@ -132,7 +132,7 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
         }
     })?;
     for why in &report.unread {
-        // Where the standard error is closed nobody is there to be told.
+        // Where the standard error is closed, nobody is there to read it.
         let _ = writeln!(io::stderr(), "ownwords: {}", harmless(why));
     }
     Ok(if !report.unread.is_empty() {
@@ -212,7 +212,7 @@ mod tests {
         assert!(report.unread[0].starts_with(&path), "{:?}", report.unread);
         let told = report.left_out.iter().find(|left| left.what == path);
         let why = &told.unwrap().why;
-        assert!(!why.contains(&path), "the path is told twice: {why}");
+        assert!(!why.contains(&path), "the path is named twice: {why}");
         let arguments = ["ownwords", "check", "--quiet", "--out"].map(str::to_owned);
         let out = folder.path().join("report.txt").display().to_string();
         let drafts = drafts.iter().map(|draft| draft.display().to_string());

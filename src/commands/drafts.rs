@@ -7,7 +7,7 @@ use crate::paths::portable;
 use crate::reading::{self, FileKind, Files, Limits};
 use crate::review::LeftOut;
 
-/// Puts the readable files of each named folder in its place, and tells what in it was passed over.
+/// Puts the readable files of each named folder in its place, and reports what in it was passed over.
 pub(super) fn expand(
     files: &dyn Files,
     named: &[PathBuf],
@@ -28,9 +28,9 @@ pub(super) fn expand(
         drafts.extend(found.readable);
         left_out.extend(found.passed_over.into_iter().map(|path| LeftOut {
             why: if is_folder(&path) {
-                "a folder in the folder of chapters is not looked into; name it too if it holds chapters"
+                "a folder inside the folder of chapters is not searched; name it too if it holds chapters"
             } else {
-                "not of a format that can be read, so it was no chapter here"
+                "not in a format that can be read, so it was not taken for a chapter"
             }
             .to_owned(),
             what: portable(&path),

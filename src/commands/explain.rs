@@ -34,7 +34,7 @@ pub(super) struct ExplainArgs {
     /// schema-place, schema-quotations, schema-decisions
     #[arg(value_name = "TOPIC")]
     topic: Vec<String>,
-    /// The form of the explanation; a page without a topic holds all of them
+    /// The form of the explanation; a page without a topic holds all topics
     #[arg(long, value_enum, default_value_t)]
     format: ExplainFormat,
     #[command(flatten)]

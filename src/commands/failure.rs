@@ -49,7 +49,7 @@ pub enum Failure {
         path: PathBuf,
     },
     /// A folder of earlier versions without any of these drafts.
-    #[error("--since {}: no file in this folder is named as one of the drafts; name the earlier version itself", path.display())]
+    #[error("--since {}: no file in this folder has the name of one of the drafts; name the earlier version itself", path.display())]
     SinceNothing {
         /// As named.
         path: PathBuf,
@@ -142,7 +142,7 @@ pub enum Failure {
     },
     /// An option that has a meaning on the page only.
     #[error(
-        "{option}: has a meaning for a page only; add --format page --out exercise.html, or leave it out"
+        "{option}: applies to a page only; add --format page --out exercise.html, or leave it out"
     )]
     OnlyOnPage {
         /// As typed.
@@ -150,13 +150,12 @@ pub enum Failure {
     },
     /// A page of many pairs.
     #[error(
-        "--pairs: gives lines of JSON and no page; for a page name one passage with --source, and its rewrites"
+        "--pairs: gives lines of JSON, not a page; for a page, name one passage with --source, and its rewrites"
     )]
     NoPageOfPairs,
     /// A rewrite that is too long to be looked for as one passage.
     #[error(
-        "{path}: {words} words are more than one passage, and sources are looked for passage by passage; name a file of \
-         {most} words at most, or check the whole with `ownwords check`", path = path.display()
+        "{path}: {words} words are more than one passage, and sources are looked up passage by passage; name a file of at most {most} words, or check the whole with `ownwords check`", path = path.display()
     )]
     TooLongToTrace {
         /// The file.
@@ -168,7 +167,7 @@ pub enum Failure {
     },
     /// A page of rewrites whose sources are looked for.
     #[error(
-        "--review: looks for the source of each rewrite and gives no page; for a page name one passage with --source, and its rewrites"
+        "--review: looks for the source of each rewrite and gives no page; for a page, name one passage with --source, and its rewrites"
     )]
     NoPageOfOrigins,
     /// Rewrites alone.

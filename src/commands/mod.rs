@@ -45,7 +45,7 @@ pub enum Outcome {
     Clear,
     /// There are open findings.
     Open,
-    /// Part of the job could not be done; what and why has been told already.
+    /// Part of the job could not be done; what and why has been reported already.
     InPart,
 }
 

@@ -113,7 +113,7 @@ impl Output {
         }
     }
 
-    /// Ends the writing, which went as told.
+    /// Ends the writing, which went as the argument says.
     pub(super) fn finish(mut self, written: io::Result<()>) -> Result<(), Failure> {
         // A draft's own files come to light only as it is read.
         if let Self::Replacing { target, disk, .. } = &self

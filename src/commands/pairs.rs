@@ -1,7 +1,7 @@
 //! `ownwords place --pairs`: many pairs at once. Lines are read in chunks, placed on all cores, and
 //! printed in the order they came, so that hundreds of thousands of pairs need no more room than one
-//! chunk. A line that can't be used is told with its number and doesn't stop the others; what a line has to
-//! hold is told once, behind the last.
+//! chunk. A line that can't be used is reported with its number and doesn't stop the others; what a line has to
+//! hold is said once, after the last.
 
 mod line;
 
@@ -84,7 +84,7 @@ pub(super) fn run(path: &Path, review: Option<&Path>, out: &OutArgs) -> Result<O
                 }
                 Err(fault) => {
                     left_out += 1;
-                    tell(&format!("{place}: {fault}"));
+                    report(&format!("{place}: {fault}"));
                 }
             }
         }
@@ -96,8 +96,8 @@ pub(super) fn run(path: &Path, review: Option<&Path>, out: &OutArgs) -> Result<O
             many => format!("{many} lines were"),
         };
         let example = task.example();
-        tell(&format!(
-            "{place}: {lines} left out; a line has to hold an object such as {example}. Mend what is wrong and run this again."
+        report(&format!(
+            "{place}: {lines} left out; a line has to hold an object such as {example}. Correct these lines and run this again."
         ));
     }
     Ok(outcome(left_out))
@@ -110,8 +110,8 @@ fn outcome(left_out: usize) -> Outcome {
     }
 }
 
-fn tell(said: &str) {
-    // Where the standard error is closed nobody is there to be told.
+fn report(said: &str) {
+    // Where the standard error is closed, nobody is there to read it.
     let _ = writeln!(io::stderr(), "ownwords: {}", harmless(said));
 }
 

@@ -47,8 +47,8 @@ Many pairs at once, one JSON object a line, - for the standard input:
 Where in my sources does a sentence come from, if anywhere:
   ownwords place --review my-review sentence.txt
 
-A rewrite that can't be read is told, and so is a line of pairs that can't be
-used; the others are placed all the same, and the exit status is 2."
+A rewrite that can't be read is reported, and so is a line of pairs that can't
+be used; the others are placed all the same, and the exit status is 2."
 )]
 pub(super) struct PlaceArgs {
     /// The passage that was rewritten
@@ -119,7 +119,7 @@ pub(super) fn run(args: &PlaceArgs, colour: When) -> Result<Outcome, Failure> {
             place::write(&report, &look, &mut out)
         }
     })?;
-    Ok(told(&unread))
+    Ok(outcome(&unread))
 }
 
 /// The form of what is written.
@@ -131,10 +131,10 @@ fn form(format: PlaceFormat) -> Form {
     }
 }
 
-/// Tells of the rewrites that were left out.
-fn told(unread: &[Failure]) -> Outcome {
+/// Reports the rewrites that were left out.
+fn outcome(unread: &[Failure]) -> Outcome {
     for why in unread {
-        // Where the standard error is closed nobody is there to be told.
+        // Where the standard error is closed, nobody is there to read it.
         let _ = writeln!(io::stderr(), "ownwords: {}", harmless(&why.to_string()));
     }
     if unread.is_empty() {
@@ -159,7 +159,7 @@ fn each<T>(
     }
     match unread.pop() {
         Some(last) if given.is_empty() => {
-            told(&unread);
+            outcome(&unread);
             Err(last)
         }
         last => {
@@ -216,7 +216,7 @@ fn origins(
             place::write_traced(&traced, &look, &mut out)
         }
     })?;
-    Ok(told(&unread))
+    Ok(outcome(&unread))
 }
 
 /// The rewrites on the scale, and why some are not.

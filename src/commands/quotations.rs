@@ -23,17 +23,17 @@ use crate::review::{Options, Review};
 For example, from inside the review folder:
   ownwords quotations                        the notes and all of drafts/
   ownwords quotations drafts/chapter.md      the notes and one draft
-  ownwords quotations --quiet                a line for each that wants mending
+  ownwords quotations --quiet                a line for each to be mended
   ownwords quotations --format csv --out quotations.csv
 
-Each quotation is told with its source, the page cited and the page found,
-whether its words are exact, and where it is used; what was noted and never
-used, used twice, or used without a note; and the share of quoted words by
-chapter and section. In the CSV a text that a spreadsheet would take for a
-formula begins with an apostrophe.
+For each quotation: its source, the page cited and the page found, whether its
+words are exact, and where it is used. Then what was noted and never used, used
+twice, or used without a note; and the share of quoted words by chapter and
+section. In the CSV a text that a spreadsheet would take for a formula begins
+with an apostrophe.
 
-Exit status: 0 nothing to mend, 1 a quotation wants mending (its words, its page
-or its citation), 2 the job, or a part of it, could not be done.")]
+Exit status: 0 nothing to mend, 1 a quotation is to be mended (its words, its
+page or its citation), 2 the job, or a part of it, could not be done.")]
 pub(super) struct QuotationsArgs {
     /// The drafts [default: all files of the folder drafts/ in the review, if there is one]
     #[arg(value_name = "DRAFT")]
@@ -47,7 +47,7 @@ pub(super) struct QuotationsArgs {
     format: AccountFormat,
     #[command(flatten)]
     out: OutArgs,
-    /// Only one line for each quotation that wants mending, and no progress
+    /// Only one line for each quotation to be mended, and no progress
     #[arg(short, long)]
     quiet: bool,
     /// Print long quotations in full instead of cutting them
@@ -107,7 +107,7 @@ pub(super) fn run(args: &QuotationsArgs, colour: When) -> Result<Outcome, Failur
         }
     })?;
     for why in &account.unread {
-        // Where the standard error is closed nobody is there to be told.
+        // Where the standard error is closed, nobody is there to read it.
         let _ = writeln!(io::stderr(), "ownwords: {}", harmless(why));
     }
     Ok(if !account.unread.is_empty() {

@@ -31,14 +31,15 @@ use refusal::near;
 For example, with the ID that stands at a finding (its beginning will do):
   ownwords settle uc-3f9a1c07 --because \"the definition as the law words it\"
   ownwords settle uc-3f9a cp-77 --because \"agreed with my supervisor\"
-  ownwords settle --list                    what was settled; does it hold?
+  ownwords settle --list                    what was settled, and does it hold?
   ownwords settle --undo uc-3f9a            open again
   ownwords settle --term \"trap night\"       a fixed expression, never a copy
 
 The drafts looked at are those in the review's folder drafts; name others with
 --in. Decisions go to decisions.toml, one block each, for people to read and for
 version control to merge; expressions go to terms.txt. A decision holds as long
-as the passage keeps its words, wherever it stands; when they change it says so.")]
+as the passage keeps its words, wherever it stands; once they change, the report
+says so.")]
 pub(super) struct SettleArgs {
     /// IDs of findings, or their unmistakable beginnings
     #[arg(value_name = "ID", required_unless_present_any = ["list", "terms"])]
@@ -243,8 +244,7 @@ fn unknown_finding(typed: &str, candidates: &[Candidate<'_>]) -> SettleError {
     SettleError::Unknown {
         id: typed.to_owned(),
         what: format!(
-            "no finding in {place} has this ID. `ownwords check` shows them; a passage gets another one when its words \
-             change, and a draft elsewhere is named with --in."
+            "no finding in {place} has this ID. `ownwords check` shows them; a passage gets a new ID when its words change, and a draft elsewhere is named with --in."
         ),
         near: near(typed, candidates.iter().map(|c| c.finding.id.as_str())),
     }

@@ -56,12 +56,12 @@ pub(super) fn set_against(
     let files: Vec<PathBuf> = pairs.iter().flatten().cloned().collect();
     let before = session.check(&files)?;
     report.unread.extend(before.unread);
-    let told = before
+    let left = before
         .left_out
         .into_iter()
         .filter(|item| !report.left_out.contains(item));
-    let told: Vec<LeftOut> = told.collect();
-    report.left_out.extend(told);
+    let left: Vec<LeftOut> = left.collect();
+    report.left_out.extend(left);
     for draft in &mut report.drafts {
         let at = drafts.iter().position(|path| *path == draft.path);
         let Some(old) = at.and_then(|at| pairs.get(at)) else {
@@ -74,7 +74,7 @@ pub(super) fn set_against(
             }
             None => report.left_out.push(LeftOut {
                 what: portable(&draft.path),
-                why: "the folder of the earlier version holds no file of this name, so it is told as it is now".to_owned(),
+                why: "the folder of the earlier version holds no file of this name, so it is reported as it is now".to_owned(),
             }),
         }
     }

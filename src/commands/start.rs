@@ -19,7 +19,7 @@ For example:
 Then put each source text into lamps/sources/, named by its reference key
 (harrow2019.pdf, .docx, .odt, .txt, .md and others), write your entries into
 lamps/notes/, and check a draft with `ownwords check lamps/drafts/chapter.md`.
-Nothing that is there is replaced.")]
+Nothing that is already there is replaced.")]
 pub(super) struct StartArgs {
     /// The folder; it is made if it is not there
     dir: PathBuf,

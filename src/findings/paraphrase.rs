@@ -69,7 +69,7 @@ pub fn judge(
 fn advice(kind: Kind, degree: Degree, credit: &Credit, name: &str) -> String {
     let rewrite = match degree {
         Degree::Verbatim | Degree::NearCopy => {
-            "Most of the wording is still the source's. Quote it with marks and page, or put the source away and write the point afresh."
+            "Most of the wording is still the source's. Quote it with marks and page, or put the source away and write the point again."
         }
         Degree::LightRevision => {
             "The sentences still follow the source's with words exchanged. Put the source away, say what matters of it for your argument, then check the facts."
@@ -80,7 +80,7 @@ fn advice(kind: Kind, degree: Degree, credit: &Credit, name: &str) -> String {
         (Kind::CreditElsewhere, _) => {
             let cited = credit.citations.join(", ");
             format!(
-                "The content and its telling words are from {name}, but the citation here is to {cited}. Cite {name}, or check which work the point is from. {rewrite}"
+                "The content and its distinctive words are from {name}, but the citation here is to {cited}. Cite {name}, or check which work the point is from. {rewrite}"
             )
         }
         // What is cited here is unknown, so it may be this very work.

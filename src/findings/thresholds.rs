@@ -131,14 +131,13 @@ fn of_position() -> Vec<Threshold> {
             format!("{} of a word", sequence::IN_PART),
             Provenance::OwnChoice,
             "What another form, a misspelling or a synonym keeps of a word in the sequence. Tried from 0.4 to 0.6 on the \
-             same translations: none tells all of them apart better.",
+             same translations: none distinguishes all of them better.",
         ),
         row(
             "kept elsewhere",
             format!("{} of the closeness", scale::ELSEWHERE),
             Provenance::OwnChoice,
-            "What wording counts that is kept, but not in sequence. In full, a formal revision and a revision of it would \
-             be told apart less well.",
+            "How much wording counts that is kept, but not in sequence. Counted in full, a formal revision and a revision of it would be harder to distinguish.",
         ),
     ]
 }
@@ -163,7 +162,7 @@ fn of_copies() -> Vec<Threshold> {
                 2 * copying::CERTAIN_WORDS
             ),
             LEARNED_PROSE,
-            "From here on an unmarked copy asks to be mended; a shorter one is worth a look. Runs of nine words \
+            "From here on an unmarked copy is to be mended; a shorter one is worth a look. Runs of nine words \
              and more never came by chance.",
         ),
         row(
@@ -174,7 +173,7 @@ fn of_copies() -> Vec<Threshold> {
              no more: formulae of common words come by chance. Nats measure how rare words are; see the next entry.",
         ),
         row(
-            "telling short copy",
+            "short copy of rare words",
             format!(
                 "{} words in a row that weigh {} nats",
                 chains::TELLING_WORDS,
@@ -212,14 +211,13 @@ fn of_copies() -> Vec<Threshold> {
                 paraphrase::STRONG
             ),
             PROSE_AND_TRANSLATIONS,
-            "A paraphrase must have kept this many besides names, numbers and fixed expressions: names alone tell of a \
-             topic. Where the evidence is strong the sentence around them is the source's too.",
+            "A paraphrase must have kept this many besides names, numbers and fixed expressions: names alone only show the topic. Where the evidence is strong the sentence around them is the source's too.",
         ),
         row(
             "title",
             format!("{} words", fixed::TITLE_WORDS),
             Provenance::OwnChoice,
-            "Titles in the references that are shorter say too little to be told from prose.",
+            "Titles in the references that are shorter can't be distinguished from prose.",
         ),
     ]
 }
@@ -280,7 +278,7 @@ fn of_origin() -> Vec<Threshold> {
                 support::STRING_WORDS
             ),
             Provenance::OwnChoice,
-            "By themselves they tell nothing; within a shared string the turn of phrase is the same.",
+            "By themselves they say nothing; within a shared string they show that the phrasing is the same.",
         ),
     ]
 }
@@ -305,8 +303,7 @@ fn of_quotations_and_notes() -> Vec<Threshold> {
             "bracket",
             format!("{} words", matching::LONGEST_REPLACED),
             Provenance::OwnChoice,
-            "Words of the source that a bracket in a quotation may stand for; also how many may be missing in \
-             passing before what follows counts as another place.",
+            "Words of the source that a bracket in a quotation may stand for; also how many may be missing before what follows counts as another place.",
         ),
         row(
             "piece of a quotation",
@@ -358,8 +355,8 @@ fn from_settings(settings: &Settings) -> Vec<Threshold> {
             "long_quotation_words",
             format!("{} words", settings.long_quotation_words),
             Provenance::Published {
-                work: "APA Style, 7th edition, section 8.27",
-                from_memory: true,
+                work: "APA Style, 7th edition, as university libraries' guides to it have it",
+                from_memory: false,
             },
             "Quotations this long belong set off as a block.",
         ),
@@ -369,7 +366,7 @@ fn from_settings(settings: &Settings) -> Vec<Threshold> {
                 .heavily_quoted_percent
                 .map_or_else(|| "off".to_owned(), |percent| format!("{percent} %")),
             Provenance::CommonPractice,
-            "Share of quoted words above which a draft is called heavily quoted. No number is anybody's rule.",
+            "Share of quoted words above which a draft is called heavily quoted. No number is a rule.",
         ),
         row(
             "repeated_words",
@@ -377,7 +374,7 @@ fn from_settings(settings: &Settings) -> Vec<Threshold> {
                 .repeated_words
                 .map_or_else(|| "off".to_owned(), |words| format!("{words} words")),
             Provenance::CommonPractice,
-            "Words in a row of your own that are told when they stand in an earlier chapter too; 12 with --repeats.",
+            "Words in a row of your own that are reported when they stand in an earlier chapter too; 12 with --repeats.",
         ),
         row(
             "credit_sentences",

@@ -53,7 +53,7 @@ impl StayedClose {
     #[must_use]
     pub fn said(self) -> &'static str {
         match self {
-            Self::LostMarks => "the marks got lost after the note",
+            Self::LostMarks => "the marks were lost after the note",
             Self::InNote => "close already in the note",
             Self::InDraft => "your own in the note, close again here",
             Self::Nowhere => "reworded at each step",

@@ -4,8 +4,7 @@
 pub const CAUTIONS: [&str; 4] = [
     "A finding is a place to look at, not a judgement about a person.",
     "Close wording has innocent causes: fixed terms, learning a field's language, writing in a second language.",
-    "The thresholds are common practice and our own measurements, nobody's rule; what counts as misconduct is \
-     decided by people, under the institution's own policy.",
+    "The thresholds are common practice and our own measurements, not any institution's rule; what counts as misconduct is decided by people, under the institution's own policy.",
     "Only the stored sources and notes were compared, so a report without findings is no clearance.",
 ];
 

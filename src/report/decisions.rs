@@ -98,7 +98,7 @@ fn tally(list: &DecisionList) -> String {
     let kinds = [
         ("changed", "whose passage has changed"),
         ("gone", "whose passage is gone"),
-        ("not looked at", "in a draft that was not looked at"),
+        ("not looked at", "in a draft that was not checked"),
     ];
     for (name, words) in kinds {
         match count(name) {
@@ -126,11 +126,11 @@ fn state_line(decision: &Decision, state: &State) -> String {
             decision.draft
         ),
         State::Gone => format!(
-            "{} holds no such finding any more; the decision can go (--undo) or stay.",
+            "{} no longer holds such a finding; the decision can be taken back (--undo) or kept.",
             decision.draft
         ),
         State::NotLookedAt => format!(
-            "{} was not looked at, so it can't be said whether this holds; name it after --in.",
+            "{} was not checked, so whether this decision still holds is not known; name the draft after --in.",
             decision.draft
         ),
     }

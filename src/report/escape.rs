@@ -2,12 +2,12 @@
 //! hold escape codes that move the cursor, marks that reverse the direction of writing and make a line read
 //! otherwise than it is, a formula for a spreadsheet, or markup.
 //!
-//! - [`harmless`]: a terminal, and whatever is plain text. Harmful characters are shown as what they are:
+//! - [`harmless`] for a terminal, and whatever is plain text. Harmful characters are shown as what they are:
 //!   `\u{1b}`, `\u{202e}`.
-//! - [`on_page`]: HTML, beside the escaping that `maud` does by itself.
-//! - [`in_markdown`]: Markdown.
-//! - [`in_cell`]: a cell of a table for spreadsheets.
-//! - [`in_xml`]: character data and attributes of XML; a caller makes text for people harmless first.
+//! - [`on_page`] for HTML, beside the escaping that `maud` does by itself.
+//! - [`in_markdown`] for Markdown.
+//! - [`in_cell`] for a cell of a table for spreadsheets.
+//! - [`in_xml`] for character data and attributes of XML; a caller makes text for people harmless first.
 //!
 //! JSON is escaped by `serde_json` as its standard asks for. `tests/safe_output.rs` feeds every harmful character
 //! through every field into every form.

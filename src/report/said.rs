@@ -1,5 +1,5 @@
 //! What is said of a finding in words, whatever the form of the report: its source, its credit, its
-//! differences, the note it came by. Said once here, so that two reports never tell it differently.
+//! differences, the note it came by. Said once here, so that two reports never say it differently.
 //! Everything of the user's in it is made harmless.
 
 use super::english::{counted, grouped};
@@ -51,7 +51,7 @@ pub(super) fn credit(credit: &Credit) -> String {
         CreditState::Credited => format!("the source is named nearby: {citations}"),
         CreditState::Elsewhere => format!("only another source is named nearby: {citations}"),
         CreditState::None if !credit.citations.is_empty() => {
-            format!("the citation nearby points at no reference of the review: {citations}")
+            format!("the citation nearby matches no reference of the review: {citations}")
         }
         CreditState::None => "no citation nearby".to_owned(),
     }
@@ -122,8 +122,7 @@ pub(super) fn extent(draft: &DraftReport) -> String {
 pub(super) fn no_prose(draft: &DraftReport) -> String {
     let path = portable(&draft.path);
     format!(
-        "This draft holds no prose to compare, so nothing can be said of it. Check that it is the file you \
-         mean, and see what is read from it with: ownwords text {}",
+        "This draft holds no prose to compare, so nothing can be said about it. Check that it is the file you mean, and see what is read from it with: ownwords text {}",
         harmless(&path)
     )
 }
@@ -132,9 +131,9 @@ pub(super) fn no_prose(draft: &DraftReport) -> String {
 pub(super) fn nothing_open(report: &CheckReport, draft: &DraftReport) -> String {
     let sources = counted(report.sources, "stored source", "stored sources");
     let news = if draft.findings.is_empty() {
-        "no wording here asks for another look"
+        "no wording here needs another look"
     } else {
-        "all that asks for another look is settled"
+        "everything that needed another look is settled"
     };
     format!(
         "Good news: set against {sources}, {news}. That is no clearance, since works that are not \

@@ -6,7 +6,7 @@
 //! 4. [`Entry`]s are the annotated-bibliography entries in the files of `notes/`.
 //! 5. [`Decisions`] on findings come from `decisions.toml`, further fixed expressions from `terms.txt`.
 //!
-//! What can't be used is told in [`LeftOut`]s and never stops the rest.
+//! What can't be used is reported in [`LeftOut`]s and never stops the rest.
 
 mod carried;
 mod decisions;
@@ -48,7 +48,7 @@ pub use terms::add_terms;
 
 use crate::reading::{self, FileKind, Files, ReadError, ReadFile};
 
-/// Something of the review that was not compared, or was read in a way the reader should know of.
+/// Something of the review that was not compared, or was read in a way the reader should know about.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub struct LeftOut {
     /// The file or key it is about, relative to the review.
@@ -111,7 +111,7 @@ pub struct Review {
     pub entries: Vec<Entry>,
     /// Prose in the notes that belongs to no entry, in order of file and position.
     pub not_entries: Vec<NotAnEntry>,
-    /// What the writer has settled; empty where the file is broken, which is told in `left_out`.
+    /// What the writer has settled; empty where the file is broken, which `left_out` says.
     pub decisions: Decisions,
     /// The shared list of fixed expressions; they stand among the settings' `terms` too.
     pub shared_terms: Vec<String>,
@@ -293,7 +293,7 @@ fn decisions(here: Here<'_>, settings: &Settings, left_out: &mut Vec<LeftOut>) -
     decisions.unwrap_or_else(|error| {
         left_out.push(LeftOut {
             what: DECISIONS_FILE.to_owned(),
-            why: format!("{}; until then no decision is heeded", error.why()),
+            why: format!("{}; until then no decision counts", error.why()),
         });
         Decisions::default()
     })

@@ -74,8 +74,8 @@ fn as_read(word: &str) -> String {
 mod tests {
     use super::*;
 
-    /// The string distances we build on, against published worked examples: Winkler (1990), as cited
-    /// in the literature on record linkage (values from memory), to three decimals.
+    /// The string distances we build on, against published worked examples: Winkler (1990), as they stand
+    /// in the tests of several libraries, to three decimals.
     #[test]
     fn the_library_of_distances_agrees_with_published_examples() {
         for (one, other, expected) in [

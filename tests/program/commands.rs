@@ -323,8 +323,8 @@ fn a_bad_line_of_pairs_is_told_and_the_others_are_printed() {
             "ownwords: standard input: line 3: this is no JSON object",
             "ownwords: standard input: line 4: \"source\" is missing, \"rewrite\" is missing",
             "ownwords: standard input: 2 lines were left out; a line has to hold an object such as \
-             {\"id\": 1, \"source\": \"Lamps hold moths.\", \"rewrite\": \"Moths stay at lamps.\"}. Mend what is \
-             wrong and run this again.",
+             {\"id\": 1, \"source\": \"Lamps hold moths.\", \"rewrite\": \"Moths stay at lamps.\"}. Correct \
+             these lines and run this again.",
         ]
     );
     let printed = output(&assert);

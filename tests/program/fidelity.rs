@@ -183,7 +183,7 @@ const RULES: &[Rule] = &[
         FINE,
     ),
     rule(
-        "a misprint corrected in silence",
+        "a misprint corrected without saying so",
         "\"They received no coat\" (Vane, 2003, p. 12).",
         &["altered-quotation: misprint"],
     ),

@@ -294,7 +294,7 @@ fn order_of_entries() {
     assert_eq!(told.len(), 1);
     assert_eq!(told[0].0, "Quill (2016)");
     assert!(
-        told[0].1.contains("behind the one on Harrow (2019)"),
+        told[0].1.contains("after the one on Harrow (2019)"),
         "{told:?}"
     );
     let told = out_of_order(&[

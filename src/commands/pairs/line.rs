@@ -130,7 +130,7 @@ impl Line {
         self.fault(match error.classify() {
             Category::Eof => "the object is not closed; each stands on one line".to_owned(),
             // All fields are taken as they come, so only one that comes twice is refused.
-            Category::Data => "a field stands here twice".to_owned(),
+            Category::Data => "a field is given twice here".to_owned(),
             Category::Syntax | Category::Io => {
                 format!("this is not JSON from column {} on", error.column())
             }
@@ -161,7 +161,7 @@ mod tests {
                 b"{\"id\": 1} {\"id\": 2}",
                 "this is not JSON from column 11",
             ),
-            (b"{\"id\": 1, \"id\": 2}", "a field stands here twice"),
+            (b"{\"id\": 1, \"id\": 2}", "a field is given twice here"),
             (
                 b"{}",
                 "\"id\" is missing, \"source\" is missing, \"rewrite\" is missing",

@@ -12,7 +12,7 @@ pub enum SettleError {
     Decisions(#[from] DecisionsError),
     /// No reason, or one of blanks.
     #[error(
-        "--because: the reason is empty; say in a few words why this may stand, so that you know it next year"
+        "--because: the reason is empty; say in a few words why this may stand, so that you still know next year"
     )]
     NoReason,
     /// An expression without words.
@@ -23,8 +23,7 @@ pub enum SettleError {
     },
     /// An expression of function words alone.
     #[error(
-        "--term {term:?}: this holds nothing but small words that every text has, so it is never a copy by itself; name \
-         the whole expression, with the words that carry its meaning"
+        "--term {term:?}: this holds only small words that every text has, so it never makes a copy; name the whole expression, with the words that carry its meaning"
     )]
     SmallWords {
         /// As typed.

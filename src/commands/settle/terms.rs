@@ -16,7 +16,7 @@ use crate::wording::{is_function_word, normal_form, per_million, stem};
 const COMMON_PER_MILLION: f32 = 50.0;
 
 pub(super) fn add(root: &Path, terms: &[String]) -> Result<Outcome, Failure> {
-    // Through the settings' own door, so that a folder that is no review is told.
+    // By way of the settings, so that a folder that is no review is refused.
     review::Settings::open(&Disk::new(), root, &review::Options::default())?;
     let mut cleaned = Vec::new();
     for term in terms {
@@ -35,7 +35,7 @@ pub(super) fn add(root: &Path, terms: &[String]) -> Result<Outcome, Failure> {
             let said = if added.contains(term) {
                 format!("{TERMS_FILE} now holds: {term}")
             } else {
-                format!("{TERMS_FILE} held it already: {term}")
+                format!("{TERMS_FILE} already holds: {term}")
             };
             writeln!(out, "{}", harmless(&said))?;
         }
@@ -43,10 +43,9 @@ pub(super) fn add(root: &Path, terms: &[String]) -> Result<Outcome, Failure> {
     })?;
     for term in cleaned.iter().filter(|term| is_common_word(term)) {
         let said = format!(
-            "{term} is a common word by itself. From now on it counts for nothing, so that close wording around it may \
-             go unseen. If a longer expression was meant, delete this line in {TERMS_FILE} and add that one."
+            "{term} is a common word. From now on it counts for nothing, so close wording around it may go unnoticed. If you meant a longer expression, delete this line in {TERMS_FILE} and add that one."
         );
-        // Where the standard error is closed nobody is there to be told.
+        // Where the standard error is closed, nobody is there to read it.
         let _ = writeln!(io::stderr(), "ownwords: {}", harmless(&said));
     }
     Ok(Outcome::Clear)

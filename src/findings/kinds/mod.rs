@@ -52,12 +52,12 @@ impl Weight {
     pub fn meaning(self) -> &'static str {
         match self {
             Self::Act => {
-                "Readers would take these words for yours, or could not find their place in the source. It should be mended before the draft is handed on."
+                "Readers would take these words for yours, or could not find their place in the source. Mend it before the draft is handed on."
             }
             Self::Look => {
                 "There may be a good reason for it. Read the two wordings side by side and decide."
             }
-            Self::Know => "Nothing is wrong with the wording itself; it helps to know of it.",
+            Self::Know => "Nothing is wrong with the wording itself, but it helps to know.",
         }
     }
 }

@@ -41,7 +41,7 @@ pub(super) fn judge(review: &Review, number: usize) -> Option<Finding> {
             name(*next)?
         ),
         None => format!(
-            "In alphabetical order this entry comes behind the one on {}. Move it there.",
+            "In alphabetical order this entry comes after the one on {}. Move it there.",
             name(*stays.last()?)?
         ),
     };

@@ -84,6 +84,6 @@ fn without_reference(entry: &Entry) -> String {
         format!(" {}{}{end}", first.unwrap_or_default(), letters.as_str())
     });
     format!(
-        "No reference could be told from this heading, so the entry could not be set against its own source.{hint} Write the key into the heading, such as {{#key}}, or add the reference to the bibliography file."
+        "This heading does not say which reference is meant, so the entry could not be compared with its own source.{hint} Write the key into the heading, such as {{#key}}, or add the reference to the bibliography file."
     )
 }

@@ -165,7 +165,7 @@ fn advice(
             "Put marks and the page now, while the text is at hand, or say it in your own sentence; what stands unmarked here ends up unmarked in a draft."
         }
         PartKind::Summary | PartKind::Reference => {
-            "Put the source away and tell the point as you would tell a friend; what stays close here stays close in a draft."
+            "Put the source away and explain the point as you would to a friend; what stays close here stays close in a draft."
         }
     };
     match elsewhere {

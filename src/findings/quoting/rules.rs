@@ -173,7 +173,7 @@ impl Told<'_, '_> {
             ),
             Slip::Corrected => (
                 Weight::Look,
-                "The source seems to have a misprint here (or its scan a slip), and the quotation puts it right. Check the original; where the misprint is its own, keep it and add [sic], or follow your style on silent corrections.",
+                "The source seems to have a misprint here (or its scan a slip), and the quotation corrects it. Check the original; where the misprint is its own, keep it and add [sic], or follow your style guide on silent corrections.",
             ),
             Slip::Mistyped => (
                 Weight::Act,

@@ -23,8 +23,7 @@ pub(super) fn about(degree: Degree) -> DegreeAbout {
     match degree {
         Degree::Verbatim => DegreeAbout {
             short: "word for word the source",
-            meaning: "Every word stands in the source, in one unbroken string. Where words are left out or put in \
-                between, it is a near copy, even if all that is left is the source's.",
+            meaning: "Every word stands in the source, in one unbroken string. Where words are left out or put in, it is a near copy, even if all that is left is the source's.",
             mend: "Put quotation marks around it and give the page, or write the point again in your own sentence.",
             example: "Pollen is carried less far where the lamps stay lit until morning, since the moths that \
                 would carry it circle below the lamps.",
@@ -38,24 +37,21 @@ pub(super) fn about(degree: Degree) -> DegreeAbout {
         },
         Degree::LightRevision => DegreeAbout {
             short: "many words changed, the sentence's frame kept",
-            meaning: "Words are swapped for synonyms or moved about, while the sentence still goes the source's way.",
-            mend: "Ask what the point does in your own argument, begin there, and let the sentence go its own way. \
-                Keep the citation.",
+            meaning: "Words are swapped for synonyms or moved, while the sentence is still built as the source's is.",
+            mend: "Ask what the point does in your own argument, begin there, and build the sentence from that. Keep the citation.",
             example: "Pollen is transported less far where the lights stay on until morning, because the moths that \
                 would transport it circle under the lights.",
         },
         Degree::HeavyRevision => DegreeAbout {
             short: "mostly your own wording, traces of the source's",
-            meaning: "The sentence is built anew; what is shared are terms and a phrase here and there, as in two \
-                translations of the same text.",
-            mend: "Nothing in the wording, as a rule. Make sure that the source is named.",
+            meaning: "The sentence is new; it shares terms and a phrase here and there, as two translations of the same text do.",
+            mend: "As a rule nothing in the wording. Make sure that the source is named.",
             example: "Lamps that are left lit until morning hold the moths in circles, so that plants nearby \
                 have their pollen carried over shorter distances.",
         },
         Degree::Restructured => DegreeAbout {
             short: "your own sentences on the source's point",
-            meaning: "Nothing but single terms is shared. Where the point still comes from the source, it is credited \
-                all the same.",
+            meaning: "Only single terms are shared. Where the point still comes from the source, it is credited all the same.",
             mend: "Nothing in the wording. Name the source of the point.",
             example: "All-night lighting shortens the reach of night pollination, because it holds the pollinators \
                 in one place.",

@@ -28,8 +28,7 @@ pub(super) const MEASURES: [Measure; 9] = [
     Measure {
         name: "words",
         short: "words of the passage, without marked quotations and citations",
-        counted: "Count the words of the draft's passage. What stands in quotation marks or in the bracket of a \
-            citation is left out.",
+        counted: "Count the words of the draft's passage. Leave out what stands in quotation marks or in the bracket of a citation.",
         example: "9",
     },
     Measure {
@@ -54,14 +53,13 @@ pub(super) const MEASURES: [Measure; 9] = [
     Measure {
         name: "kept content",
         short: "share of content words with a counterpart in the source: the same word, another form of it, a synonym, a misspelling",
-        counted: "For each content word look for a word of the source that it answers to, each used once; in a long \
-            source it stands near those of its neighbours. Divide the words that have one by all content words.",
+        counted: "For each content word look for its counterpart, a word of the source that it answers to; each is used once, and in a long source it stands near those of its neighbours. Divide the words that have one by all content words.",
         example: "all but hungry: 5 of 6 = 0.83",
     },
     Measure {
         name: "swapped",
         short: "content words whose counterpart is a synonym",
-        counted: "Count those that answer to a synonym.",
+        counted: "Count the words whose counterpart is a synonym.",
         example: "lanterns for lamps: 1",
     },
     Measure {
@@ -84,7 +82,7 @@ pub(super) const MEASURES: [Measure; 9] = [
         name: "unique share",
         short: "share of words in links with the passage that stand nowhere else in the whole source; known only where the whole source is stored",
         counted: "Count the words of those shared strings and shared words that the source has in this passage and \
-            nowhere else; divide by all words. It decides nothing; it leads to the four categories of Keck (2006).",
+            nowhere else; divide by all words. It decides nothing; the four categories of Keck (2006) follow from it.",
         example: "not known: only the passage is given",
     },
 ];

@@ -29,21 +29,16 @@ use crate::review::Settings;
 use topic::{GENERAL, PARTS};
 
 /// What the position is.
-const POSITION: &str = "The position runs from 0, word for word the source, to 1, nothing of its wording kept. It is \
-    computed from these measures and from nothing else, and they are shown with it, so that anyone can \
-    check it by hand:";
+const POSITION: &str = "The position runs from 0, word for word the source, to 1, nothing of its wording kept. It is computed from these measures alone, and they are shown with it, so that anyone can check it by hand:";
 
 /// What the closeness is made of.
-const CLOSENESS: &str = "What counts most decides: the words kept in sequence; or the words in shared strings, wherever \
-    these stand; or the mean of sequence and content words kept, wherever these stand. The last two count a little less, \
-    since there something was moved or rebuilt:";
+const CLOSENESS: &str = "The largest of three decides: the words kept in sequence; the words in shared strings, wherever these stand; the mean of sequence and content words kept, wherever these stand. The last two count a little less, since in them something was moved or rebuilt:";
 
 /// What verbatim is.
 const UNBROKEN: &str = "Verbatim is only what stands in the source in one unbroken string.";
 
 /// What the thresholds are.
-const THRESHOLDS: &str = "Every number that decides on a finding. None is any institution's rule. Numbers that only choose \
-    which places are set against each other stand in the code, in src/overlap.";
+const THRESHOLDS: &str = "Every number that decides on a finding. None is any institution's rule. Numbers that only choose which places are compared are in the code, in src/overlap.";
 
 /// Lists the topics.
 ///

@@ -6,7 +6,7 @@
 //!    from the nearest to the farthest, fills a screen of its own ([`rewrite`]): its place, the reason in one
 //!    sentence, its wording below the passage's word by word ([`wording`]), the measures.
 //! 3. The exercise ([`exercise`]) is written from the passage and the wordings alone; it is never given a
-//!    degree or a measure, nor a file name, which could tell them.
+//!    degree or a measure, nor a file name, which could give them away.
 //!
 //! The page has no script. Text of the user's reaches it through `maud`, which escapes it, with controls
 //! spelled out before; a security policy lets nothing count but the page's own style.
@@ -206,8 +206,7 @@ fn foot(answers: bool) -> Markup {
             h2 { "Please bear in mind" }
             ul {
                 li {
-                    "A place on this line says how close the wording is, not how good a rewrite is. The source of the \
-                     point is named wherever it stands."
+                    "A place on this line says how close the wording is, not how good a rewrite is. Whatever the place, the source of the point is cited."
                 }
                 @for caution in cautions { li { (caution) } }
             }

@@ -45,7 +45,7 @@ pub(super) fn anchor(text: &Text, finding: &Finding) -> Result<Option<Anchor>, M
             .map(|found| found.range)
             .reduce(ByteRange::hull)
     };
-    // What stands at no characters of the file is told at the first ones behind it.
+    // What stands at no characters of the file is anchored at the first ones behind it.
     let behind = || hull(ByteRange::of(range.end(), text.content().len())).map(first_byte);
     let anywhere = || hull(ByteRange::of(0, text.content().len())).map(first_byte);
     let found = hull(range).or_else(behind).or_else(anywhere);

@@ -11,7 +11,7 @@ pub(super) const MOST_WORDS: usize = 59;
 pub(super) fn paragraphs(finding: &Finding) -> Vec<String> {
     let about = finding.kind.about();
     let head = format!("{} ({}).", about.short, finding.weight.request());
-    let mut told = vec![shortened(&harmless(&head), MOST_WORDS)];
+    let mut said = vec![shortened(&harmless(&head), MOST_WORDS)];
     let mut evidence = Vec::new();
     if let Some(source) = &finding.source {
         let pages = match &source.pages {
@@ -43,13 +43,13 @@ pub(super) fn paragraphs(finding: &Finding) -> Vec<String> {
         evidence.push(format!("{}{row}.", capital(degree.name())));
     }
     if !evidence.is_empty() {
-        told.push(harmless(&evidence.join(" ")).into_owned());
+        said.push(harmless(&evidence.join(" ")).into_owned());
     }
-    let used: usize = told.iter().map(|text| count(text)).sum();
+    let used: usize = said.iter().map(|text| count(text)).sum();
     let advice = harmless(&finding.advice);
-    told.push(shortened(&advice, MOST_WORDS.saturating_sub(used)));
-    told.retain(|text| !text.is_empty());
-    told
+    said.push(shortened(&advice, MOST_WORDS.saturating_sub(used)));
+    said.retain(|text| !text.is_empty());
+    said
 }
 
 /// Words as a reader counts them.

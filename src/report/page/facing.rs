@@ -225,7 +225,7 @@ fn tokens(text: &str) -> Vec<String> {
     words.map(|word| on_page(word).into_owned()).collect()
 }
 
-/// Weaves both sides into one row. `kept` tells which stretches make pairs.
+/// Weaves both sides into one row. `kept` says which stretches make pairs.
 fn woven(
     shared: &[SharedPlace],
     draft: &Side,

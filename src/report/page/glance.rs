@@ -14,11 +14,11 @@ use crate::report::english::{counted, grouped, listed};
 use crate::report::escape::on_page;
 use crate::report::said;
 
-/// Kinds that are told first.
+/// Kinds that are named first.
 const FIRST: usize = 3;
 /// Words of a passage quoted here.
 const WORDS: usize = 26;
-/// Findings of a kind that are named by number; of more, their count tells enough.
+/// Findings of a kind that are named by number; of more, the count is enough.
 const MOST_NUMBERS: usize = 12;
 
 type Kinds<'p, 'r> = BTreeMap<(Weight, Kind), Vec<&'p Item<'r>>>;

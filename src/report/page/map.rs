@@ -1,6 +1,6 @@
 //! The map of a draft: sources down, the draft's position across. Each passage is a bar where it stands, as
 //! wide as it is long and the higher the closer its wording is to the source's; what has no degree is a
-//! diamond. At the foot, for each section, how much of it stands in quotation marks. A table tells the same in
+//! diamond. At the foot, for each section, how much of it stands in quotation marks. A table says the same in
 //! words.
 //!
 //! Geometry is written as attributes in per cent, so that the plot is as wide as the page and needs no style
@@ -37,7 +37,7 @@ pub(super) fn map(plan: &Plan<'_>, draft: &DraftPlan<'_>) -> Markup {
     html! {
         h3 id={ "map-" (draft.number) } { "Where the wording stands" }
         p.key {
-            "The draft runs from left to right. A bar is a passage, the higher the closer to its source; "
+            "The draft runs from left to right. A bar is a passage: the higher, the closer to its source; "
             "a diamond is a finding without a degree. At the foot, how much of each section stands in quotation "
             "marks: all of it would fill the line. Choose a mark to go there."
         }

@@ -1,5 +1,5 @@
 //! A stretch of the draft with its findings marked: a line below the words for each finding, whose shape
-//! tells the family of its kind, and at its beginning its number, which leads to what is said of it. Where
+//! shows the family of its kind, and at its beginning its number, which leads to what is said of it. Where
 //! findings overlap, the words lie in a mark for each, the later inside the earlier, and their lines are drawn
 //! below each other.
 

@@ -18,7 +18,7 @@ use crate::report::terminal::{Look, summary};
 /// A rewrite and where it most likely comes from.
 #[derive(Debug, Clone)]
 pub enum TracedRewrite {
-    /// No source shares telling words with it.
+    /// No source shares distinctive words with it.
     Untraced(NamedText),
     /// It has a likeliest origin.
     Traced {
@@ -45,7 +45,7 @@ fn in_words(sureness: f64) -> &'static str {
     match sureness {
         VERY_LIKELY.. => "very likely",
         LIKELY.. => "likely",
-        _ => "possible, and may be chance",
+        _ => "possible, perhaps by chance",
     }
 }
 
@@ -80,15 +80,13 @@ fn write_one<W: Write>(sheet: &mut Sheet<'_, W>, rewrite: &TracedRewrite) -> io:
     else {
         return sheet.paragraph(
             3,
-            "No stored source shares telling words with it, or it has none. That says nothing about texts that are \
-             not stored here.",
+            "It shares no distinctive words with any stored source, or has none. That says nothing about texts that are not stored here.",
         );
     };
     let (name, sureness) = (&passage.name, rounded(origin.sureness));
     if sureness < POSSIBLE {
         let nearest = format!(
-            "Its wording ties it to none of the stored sources. The nearest is {name} (sureness {sureness:.2}), too far \
-             to be set against it; look there if the point may be from it."
+            "Nothing in its wording points to a stored source. The nearest is {name} (sureness {sureness:.2}), which is too far away to compare; look there if the point may come from it."
         );
         return sheet.paragraph(3, &nearest);
     }

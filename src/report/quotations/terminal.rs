@@ -31,9 +31,9 @@ const FIGURES: usize = 29;
 const FIRST_WORDS: usize = 8;
 
 /// The foot of an account.
-pub(in crate::report) const BEAR_IN_MIND: &str = "Only stored texts were compared, and one may be an excerpt or another \
-    edition. \"Exact\" speaks of the words: punctuation and capitals are not compared. The share of quoted words is no \
-    score; what is right differs by field.";
+pub(in crate::report) const BEAR_IN_MIND: &str = "Only stored texts were compared, and some may be excerpts or other editions. \"Exact\" \
+    speaks of the words: punctuation and capitals are not compared. The share of quoted words is no score; what is usual differs \
+    from field to field.";
 
 /// Writes the account.
 ///
@@ -51,7 +51,7 @@ pub fn write(account: &Account, look: &Look, out: &mut impl Write) -> io::Result
     sheet.paragraph(INDENT, BEAR_IN_MIND)
 }
 
-/// Writes a line for each place that wants mending, `file:line: what: first words`, and nothing else.
+/// Writes a line for each place to be mended, `file:line: what: first words`, and nothing else.
 ///
 /// # Errors
 /// What the writer refuses.
@@ -116,7 +116,7 @@ fn head<W: Write>(sheet: &mut Sheet<'_, W>, account: &Account, counts: &Counts) 
         }
         (None, _) => format!("{drafts} as named."),
         (Some(folder), 0) => format!(
-            "No draft was named, and none stands in {}/, so only the notes were read.",
+            "No draft was named, and there is none in {}/, so only the notes were read.",
             harmless(&portable(folder))
         ),
         (Some(folder), _) => format!(
@@ -156,7 +156,7 @@ fn glance<W: Write>(
         (counts.altered, "altered inside the marks"),
         (counts.joined, "put together from several places"),
         (counts.page_wrong, "on another page than cited"),
-        (counts.page_partly, "on one page more than cited"),
+        (counts.page_partly, "on one page more than is cited"),
         (counts.page_missing, "without a page"),
         (
             counts.credit_elsewhere,
@@ -320,17 +320,14 @@ fn write_item<W: Write>(sheet: &mut Sheet<'_, W>, item: &Item) -> io::Result<()>
             unmarked.line
         );
         sheet.labelled("used", &text)?;
-        sheet.labelled("mend", "put the marks back, and the page")?;
+        sheet.labelled("mend", "put back the marks and the page")?;
     }
     if !item.is_used() && item.unmarked().next().is_none() {
         sheet.labelled("used", "nowhere yet")?;
     }
 
     if item.used_twice {
-        sheet.labelled(
-            "twice",
-            "the same words are quoted at several places of the drafts",
-        )?;
+        sheet.labelled("twice", "the same words are quoted in several places")?;
     }
     Ok(())
 }
@@ -394,7 +391,7 @@ fn left_out<W: Write>(sheet: &mut Sheet<'_, W>, account: &Account) -> io::Result
     if account.left_out.is_empty() {
         return Ok(());
     }
-    sheet.heading(0, "Left out, or read in a way you should know of")?;
+    sheet.heading(0, "Left out, or read in a way you should know about")?;
     for item in &account.left_out {
         let text = format!("{}: {}", harmless(&item.what), harmless(&item.why));
         sheet.hanging(INDENT, " -", &text)?;

@@ -25,7 +25,7 @@ pub(super) fn pages(places: &[SourcePlace]) -> String {
     listed(&each)
 }
 
-/// One sentence for each thing to say of a quotation: its words, then what wants mending. The first says how
+/// One sentence for each thing to say of a quotation: its words, then what is to be mended. The first says how
 /// the words stand to the source.
 pub(super) fn verdict(quoted: &Quoted) -> Vec<String> {
     let mut said = vec![fidelity(quoted)];
@@ -69,7 +69,7 @@ fn fidelity(quoted: &Quoted) -> String {
         Fidelity::Exact => "exact",
         Fidelity::Altered => match gravest(&quoted.differences) {
             Slip::Spelling => "another spelling",
-            Slip::Corrected => "a misprint corrected in silence",
+            Slip::Corrected => "a misprint corrected without saying so",
             Slip::Mistyped => "a word mistyped",
             Slip::Words => "words changed",
         },

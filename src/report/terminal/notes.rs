@@ -161,9 +161,11 @@ fn holds(entry: &EntryReport) -> String {
     let held = listed(&parts);
     match entry.source {
         OwnSource::Stored => held,
-        OwnSource::Abstract => format!("{held}; only the abstract is stored to compare with"),
+        OwnSource::Abstract => {
+            format!("{held}; only its abstract is stored, so only that was compared")
+        }
         OwnSource::Missing => {
-            format!("{held}; its source is not stored, only others were compared")
+            format!("{held}; its source is not stored, so only other sources were compared")
         }
     }
 }
@@ -172,7 +174,7 @@ fn not_entries<W: Write>(sheet: &mut Sheet<'_, W>, report: &NotesReport) -> io::
     if report.not_entries.is_empty() {
         return Ok(());
     }
-    sheet.heading(0, "Not taken for part of an entry")?;
+    sheet.heading(0, "Not read as part of an entry")?;
     for one in &report.not_entries {
         let path = portable(&one.path);
         let under = match &one.heading {
@@ -188,7 +190,7 @@ fn not_entries<W: Write>(sheet: &mut Sheet<'_, W>, report: &NotesReport) -> io::
         );
         sheet.hanging(INDENT, " -", &text)?;
     }
-    let text = "They were not compared. To make one an entry, give it a heading with its key, or its author and year.";
+    let text = "They were not compared. To make one of them an entry, give it a heading with its key, or its author and year.";
     sheet.paragraph(INDENT, text)?;
     sheet.blank()
 }

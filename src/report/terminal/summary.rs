@@ -119,7 +119,7 @@ pub(super) fn left_out<W: Write>(sheet: &mut Sheet<'_, W>, left_out: &[LeftOut])
         return Ok(());
     }
     sheet.blank()?;
-    sheet.heading(0, "Left out, or read in a way you should know of")?;
+    sheet.heading(0, "Left out, or read in a way you should know about")?;
     left_out.iter().try_for_each(|item| {
         let text = format!("{}: {}", harmless(&item.what), harmless(&item.why));
         sheet.hanging(INDENT, " -", &text)

@@ -156,11 +156,13 @@ fn a_clean_draft_gets_good_news_and_a_caution() {
     };
     let mut report = report_of(Vec::new());
     let clean = unwrapped(&report);
-    assert!(clean.contains("no wording here asks for another look. That is no clearance"));
+    assert!(clean.contains("no wording here needs another look. That is no clearance"));
     assert!(!clean.contains("Marks") && !clean.contains("At a glance"));
     report.drafts[0].findings.push(samples::settled());
     let settled = unwrapped(&report);
-    assert!(settled.contains("all that asks for another look is settled. That is no clearance"));
+    assert!(
+        settled.contains("everything that needed another look is settled. That is no clearance")
+    );
     assert!(!settled.contains(" 1. "));
 }
 

@@ -73,7 +73,7 @@ fn limits(degree: Degree, measures: &Measures) -> &'static str {
     if measures.content_words < LEAST_CONTENT {
         " It has so few content words of its own that the degree says little."
     } else if degree == Degree::Restructured && measures.kept_content < LITTLE_KEPT {
-        " So little is shared that the scale can't tell own sentences on the point from another point."
+        " So little is shared that the scale can't say whether these are the writer's own sentences on the same point or on another."
     } else {
         ""
     }
@@ -250,7 +250,9 @@ mod tests {
         };
         let said = |degree, measures| reason(degree, &measures);
         assert!(said(Degree::NearCopy, with(4, 0.9)).contains("says little"));
-        assert!(said(Degree::Restructured, with(10, 0.2)).contains("another point"));
+        assert!(
+            said(Degree::Restructured, with(10, 0.2)).contains("on the same point or on another")
+        );
         let plain = [
             said(Degree::Restructured, with(10, 0.3)),
             said(Degree::HeavyRevision, with(10, 0.2)),

@@ -127,7 +127,7 @@ pub(super) fn read(
         None => {
             left_out.push(LeftOut {
                 what: here.shown(&settings.notes),
-                why: "there is no such folder of notes, so no wording can be followed through notes; make it where you keep entries"
+                why: "there is no such folder of notes, so no wording can be followed through notes; make it and put your entries there"
                     .to_owned(),
             });
             Notes::default()

@@ -87,7 +87,7 @@ impl Seen {
                 (keys.as_slice(), keys.len() > TOLD_ONE_BY_ONE)
             {
                 let why = format!(
-                    "{} keys stand a second time and were left out, from {first} to {last}; the first ones are in {first_file}",
+                    "{} keys appear a second time and were left out, from {first} to {last}; the first ones are in {first_file}",
                     keys.len()
                 );
                 told.push((file, why));
@@ -95,7 +95,7 @@ impl Seen {
             }
             for (key, line, first_line) in keys {
                 let why = format!(
-                    "line {line}: the key {key} stands a second time and was left out; the first is in {first_file}, line {first_line}"
+                    "line {line}: the key {key} appears a second time and was left out; the first is in {first_file}, line {first_line}"
                 );
                 told.push((file.clone(), why));
             }

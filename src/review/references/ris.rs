@@ -50,7 +50,7 @@ pub(super) fn read(source: &str) -> FileRead {
         read.problems.push(Problem {
             line: first.line,
             why: format!(
-                "{} without ID got a key of author and year, such as {}; name source files by it, or write ID lines",
+                "{} without ID got a key of author and year, such as {}; name source files by that key, or write ID lines",
                 if unkeyed.len() == 1 { "a record".to_owned() } else { format!("{} records", unkeyed.len()) },
                 first.reference.key
             ),

@@ -97,7 +97,7 @@ fn describe(value: &DeValue<'_>) -> &'static str {
         DeValue::Float(_) => "a number with a decimal point",
         DeValue::Boolean(_) => "true or false",
         DeValue::Datetime(_) => "a date",
-        DeValue::Array(_) => "a list that holds something else than texts",
+        DeValue::Array(_) => "a list that holds something other than texts",
         DeValue::Table(_) => "a table",
     }
 }

@@ -5,7 +5,7 @@ use std::path::Path;
 use super::super::decisions::{DecisionsError, replace_file};
 use super::{TERMS_FILE, parse};
 
-const HEAD: &str = "# Fixed expressions of the field, one a line: nobody's wording. Lines with # are remarks.\n\
+const HEAD: &str = "# Fixed expressions of the field, one on each line. Lines with # are remarks.\n\
     # `ownwords settle --term EXPRESSION` adds one; to take one out, delete its line.\n";
 
 /// Adds expressions to the list; gives back those that were not there before.

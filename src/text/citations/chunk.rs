@@ -303,7 +303,7 @@ fn is_upper_roman(word: &str) -> bool {
     word.bytes().all(|byte| byte.is_ascii_uppercase()) && is_roman(word)
 }
 
-/// `[NLS]` behind a group's name (published: APA 7 section 8.21, from memory).
+/// `[NLS]` behind a group's name (published: APA 7 section 8.21).
 fn without_abbreviation<'t, 'a>(tokens: &'t [Token<'a>]) -> &'t [Token<'a>] {
     match tokens {
         [before @ .., open, word, close]
@@ -335,7 +335,7 @@ fn is_name_suffix(token: &Token<'_>) -> bool {
 }
 
 /// A title in quotation marks that stands for an author: `(“Night Lamps,” 2019)` (published: APA 7
-/// section 8.14, from memory).
+/// section 8.14).
 fn quoted_title(content: &str, tokens: &[Token<'_>]) -> Option<Item> {
     let (close, before) = tokens.split_last()?;
     if close.kind != Kind::Quote {

@@ -1,7 +1,7 @@
 //! Pandoc keys: `[see @harrow2019a, pp. 3-4; @b]`, `[-@a]`, `@a [p. 12]`, `@{key with:odd}`.
 //!
 //! A key begins with a letter, digit or underscore; single signs of `:.#$%&-+?<>~/` may stand inside
-//! it (published: Pandoc user's guide, "Citation syntax", from memory).
+//! it (published: Pandoc user's guide, "Citation syntax").
 
 use super::author_year::MOST_CITES;
 use super::chunk::one_line;

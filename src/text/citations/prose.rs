@@ -79,7 +79,7 @@ impl<'a> Finder<'a> {
     }
 
     /// `The National Lamp Survey (NLS, 2019)`: the short form in the bracket stands for the name
-    /// before it (published: APA 7 section 8.21, from memory).
+    /// before it (published: APA 7 section 8.21).
     pub(super) fn take_up_full_name(
         &self,
         open: usize,

@@ -91,7 +91,7 @@ fn one(
     }
     let Some(body) = piece.body else {
         return Err(format!(
-            "the @{kind} that begins here never closes and was left out; look for a missing brace"
+            "the @{kind} that begins here is never closed and was left out; look for a missing brace"
         ));
     };
     if split::depth(body) > DEEPEST {
@@ -120,7 +120,7 @@ fn one(
     let key = entry.v.key.v;
     if key.is_empty() {
         return Err(format!(
-            "this @{kind} has no key and was left out; write one behind the opening brace"
+            "this @{kind} has no key and was left out; write one after the opening brace"
         ));
     }
     let values = entry
