@@ -5,6 +5,7 @@ use std::collections::BTreeMap;
 
 use super::{Finding, Kind};
 use crate::review::SCHEME;
+use crate::text::words::bare_words;
 use crate::wording::normal_form;
 
 /// Gives each finding its name. Findings of one kind on the same words, in order of the draft, are
@@ -52,12 +53,7 @@ fn name(finding: &Finding) -> String {
             .as_ref()
             .map_or("", |source| source.key.as_str()),
     );
-    for word in finding
-        .draft
-        .text
-        .split(|c: char| !c.is_alphanumeric())
-        .filter(|word| !word.is_empty())
-    {
+    for word in bare_words(&finding.draft.text) {
         hash.add(&normal_form(word));
     }
     format!("{}-{:08x}", initials(finding.kind), hash.0 >> 32)

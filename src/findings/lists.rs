@@ -9,6 +9,7 @@ use std::collections::{BTreeMap, BTreeSet};
 use rustc_hash::FxHashMap;
 
 use crate::review::{Doi, Key, Reference, References, Resolved};
+use crate::text::words::bare_words;
 use crate::text::{BlockKind, ByteRange, CiteTarget, Text};
 use crate::wording::normal_form;
 
@@ -121,9 +122,7 @@ fn best_reference(line: &[String], by_author: &ByAuthor<'_>) -> Option<Key> {
 }
 
 fn normal_words(written: &str) -> Vec<String> {
-    written
-        .split(|c: char| !c.is_alphanumeric())
-        .filter(|word| !word.is_empty())
+    bare_words(written)
         .map(|word| normal_form(word).into_owned())
         .collect()
 }

@@ -107,15 +107,11 @@ fn is_year_slip(one: i32, other: i32) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+    use crate::text::words::bare_words;
 
     fn slip(name: &str, year: i32, line: &str) -> Option<Slip> {
-        let words = |text: &str| -> Vec<String> {
-            let split = text.split(|c: char| !c.is_alphanumeric());
-            split
-                .filter(|word| !word.is_empty())
-                .map(str::to_lowercase)
-                .collect()
-        };
+        let words =
+            |text: &str| -> Vec<String> { bare_words(text).map(str::to_lowercase).collect() };
         let line = words(line);
         let line = Line {
             words: &line,

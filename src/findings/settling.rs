@@ -16,6 +16,7 @@ use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::{DraftReport, Finding, Settled, id};
 use crate::review::{Decision, Decisions};
+use crate::text::words::bare_words;
 use crate::text::{ByteRange, Text};
 
 /// Words on each side of a passage that tell it from another one with the same words.
@@ -72,11 +73,10 @@ fn has_words(text: &str) -> bool {
 }
 
 fn words<'t>(text: &'t str, from_end: bool) -> Box<dyn Iterator<Item = &'t str> + 't> {
-    let split = text.split(|c: char| !c.is_alphanumeric());
     if from_end {
-        Box::new(split.rev().filter(|word| !word.is_empty()))
+        Box::new(bare_words(text).rev())
     } else {
-        Box::new(split.filter(|word| !word.is_empty()))
+        Box::new(bare_words(text))
     }
 }
 

@@ -11,6 +11,7 @@ use std::path::PathBuf;
 use super::{DraftReport, Finding, Kind, id, settling};
 use crate::overlap::Degree;
 use crate::text::ByteRange;
+use crate::text::words::bare_words;
 use crate::wording::normal_form;
 
 /// Likeness above which two findings are on one passage that was edited: more than half of the words are
@@ -150,9 +151,7 @@ struct Passage<'f> {
 
 impl<'f> Passage<'f> {
     fn of(finding: &'f Finding) -> Self {
-        let split = finding.draft.text.split(|c: char| !c.is_alphanumeric());
-        let mut words: Vec<String> = split
-            .filter(|word| !word.is_empty())
+        let mut words: Vec<String> = bare_words(&finding.draft.text)
             .map(|word| normal_form(word).into_owned())
             .collect();
         words.sort_unstable();

@@ -28,9 +28,9 @@ use crate::reading::Unreadable;
 /// Most elements that lie in each other or are to be opened again. No page made by people comes near this.
 const DEEPEST: usize = 2000;
 
-/// Most work: as many comparisons as take some seconds. A page of a hundred megabytes with elements thirty deep
-/// needs a tenth.
-const MOST_WORK: u64 = 2_000_000_000;
+/// Most work: as many comparisons as take two or three seconds. A page of a hundred megabytes with elements thirty
+/// deep needs a third.
+const MOST_WORK: u64 = 500_000_000;
 
 /// The elements open are counted once in so many tags.
 const TAGS_A_LOOK: u64 = 16;

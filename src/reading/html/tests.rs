@@ -55,6 +55,10 @@ fn blocks_by_case() {
         &[("paragraph", "of moonlight")],
     );
     assert_blocks(
+        "<p>lamp<noscript><p><b>Turn scripts on.</b></p></noscript>",
+        &[("paragraph", "lamp")],
+    );
+    assert_blocks(
         "<h1>References</h1><p>Harrow, A. (2014). Lamps.</p>",
         &[
             ("heading", "References"),

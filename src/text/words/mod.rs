@@ -48,6 +48,14 @@ pub fn words_with(text: &Text, is_word: IsWord) -> Vec<ByteRange> {
     found
 }
 
+/// The runs of letters and digits of a few words that are no Text, such as a title: whatever else stands between
+/// them parts them. Unlike [`words`] it cuts `don't` and `3.5` in two, so it is for comparing and never for
+/// counting.
+pub fn bare_words(text: &str) -> impl DoubleEndedIterator<Item = &str> {
+    text.split(|c: char| !c.is_alphanumeric())
+        .filter(|word| !word.is_empty())
+}
+
 /// Whether two parts around a hyphen at a line end are one broken word (`light-ing`) rather than a
 /// compound that happened to break at its own hyphen (`well-known`): they are if their joined form
 /// is a word or if one of them is none.

@@ -86,6 +86,17 @@ fn words_by_case() {
 }
 
 #[test]
+fn bare_words_are_runs_of_letters_and_digits() {
+    let words = |text| -> Vec<&str> { bare_words(text).collect() };
+    assert_eq!(
+        words("“Don’t”, 3.5 é-à _x_"),
+        ["Don", "t", "3", "5", "é", "à", "x"]
+    );
+    assert_eq!(words(" – "), [""; 0]);
+    assert_eq!(bare_words("a, b!").next_back(), Some("b"));
+}
+
+#[test]
 fn without_a_dictionary_parts_are_joined() {
     let text = Text::paragraph("night-\ntime");
     assert_eq!(words(&text).len(), 1);

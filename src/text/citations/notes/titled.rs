@@ -13,6 +13,7 @@ use super::super::year::year_at;
 use super::super::{ByteRange, Cite, CiteTarget, Year};
 use super::{Note, ends, single};
 use crate::text::locator::{Bare, Locator, locator_at};
+use crate::text::words::bare_words;
 
 /// The names begin a piece: a later comma ends none. Also bounds the work.
 const MOST_COMMAS: usize = 6;
@@ -346,11 +347,7 @@ fn title(written: &str) -> Option<String> {
 
 /// The words of a title in small letters.
 pub(in crate::text::citations) fn plain_words(title: &str) -> Vec<String> {
-    title
-        .split(|c: char| !c.is_alphanumeric())
-        .filter(|word| !word.is_empty())
-        .map(str::to_lowercase)
-        .collect()
+    bare_words(title).map(str::to_lowercase).collect()
 }
 
 /// Whether all words of a short title stand in a full one, in the same order.
