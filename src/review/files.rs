@@ -93,7 +93,7 @@ pub(super) fn walk(root: &Path, folder: &Path) -> Option<Vec<PathBuf>> {
             match entry.file_type() {
                 Ok(kind) if kind.is_dir() => folders.push(path),
                 Ok(kind) if kind.is_file() => files.push(path),
-                // One that leads nowhere is kept, so that its reader tells of it.
+                // One that leads nowhere is kept, so that its reader reports it.
                 Ok(kind) if kind.is_symlink() => {
                     let may_be_read =
                         std::fs::metadata(root.join(&path)).map_or(true, |target| target.is_file());

@@ -25,7 +25,7 @@ pub(super) struct More {
     pub(super) accessed: Vec<i64>,
 }
 
-/// One item of CSL JSON for each reference of the review, by key. Files that can't be read were told when
+/// One item of CSL JSON for each reference of the review, by key. Files that can't be read were reported when
 /// the review was opened.
 #[must_use]
 pub fn csl_items(

@@ -18,7 +18,7 @@ pub(super) struct Found {
     pub(super) more: More,
 }
 
-/// What a bibliography file tells of a work beside its reference: the writer's notes on it and its
+/// What a bibliography file says about a work beside its reference: the writer's notes on it and its
 /// abstract, each a list of paragraphs, empty where there is none.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(in crate::review) struct Annotation {
@@ -52,7 +52,7 @@ pub(super) struct FileRead {
 }
 
 impl References {
-    /// The references of some bibliography files, told apart by their endings (`.bib`, `.json`, `.ris`),
+    /// The references of some bibliography files, distinguished by their endings (`.bib`, `.json`, `.ris`),
     /// and what could not be used. Paths are relative to the review folder `root`; files above
     /// `limit_mb` megabytes are left out. Of two references with the same key the first is kept.
     #[must_use]
@@ -61,7 +61,7 @@ impl References {
         (references, left_out)
     }
 
-    /// The same, with what the files tell of the works beside their references.
+    /// The same, with what the files say about the works beside their references.
     pub(in crate::review) fn with_annotations(
         root: &Path,
         files: &[PathBuf],
@@ -73,21 +73,21 @@ impl References {
         let mut references = Vec::new();
         for file in files {
             let name = shown(root, file);
-            let mut tell = |why: String| {
+            let mut report = |why: String| {
                 left_out.push(LeftOut {
                     what: name.clone(),
                     why,
                 })
             };
-            let read = match read(&root.join(file), limit_mb, bibtex::read, &mut tell) {
+            let read = match read(&root.join(file), limit_mb, bibtex::read, &mut report) {
                 Ok(read) => read,
                 Err(why) => {
-                    tell(why);
+                    report(why);
                     continue;
                 }
             };
             for problem in read.problems {
-                tell(format!("line {}: {}", problem.line, problem.why));
+                report(format!("line {}: {}", problem.line, problem.why));
             }
             let here = read.annotations.into_iter().map(|annotation| Annotation {
                 file: file.clone(),
@@ -115,7 +115,7 @@ fn read(
     path: &Path,
     limit_mb: u64,
     bibtex: fn(&str) -> FileRead,
-    tell: &mut impl FnMut(String),
+    report: &mut impl FnMut(String),
 ) -> Result<FileRead, String> {
     let ending = path
         .extension()
@@ -132,7 +132,7 @@ fn read(
         }
     };
     let (content, remark) = text_of(path, limit_mb)?;
-    remark.into_iter().for_each(tell);
+    remark.into_iter().for_each(report);
     Ok(reader(&content))
 }
 
