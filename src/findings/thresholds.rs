@@ -6,7 +6,7 @@
 use super::quoting::{self, matching};
 use super::{copying, fixed, origin, paraphrase, trail};
 use crate::overlap::{Degree, chains, scale, sequence, support};
-use crate::review::Settings;
+use crate::review::{AboutSetting, Settings};
 
 /// Where a threshold comes from. None is any institution's rule.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -22,6 +22,8 @@ pub enum Provenance {
     CommonPractice,
     /// Chosen by this project, with a reason but without a measurement.
     OwnChoice,
+    /// What the table of settings says.
+    OfSetting(&'static str),
     /// Set by this project on data.
     OwnCalibration {
         /// The data.
@@ -40,6 +42,7 @@ impl std::fmt::Display for Provenance {
             }
             Self::CommonPractice => out.write_str("common practice"),
             Self::OwnChoice => out.write_str("our own choice"),
+            Self::OfSetting(origin) => out.write_str(origin.trim_end_matches('.')),
             Self::OwnCalibration { data, date } => {
                 write!(out, "our own calibration on {data}, {date}")
             }
@@ -336,53 +339,29 @@ fn of_quotations_and_notes() -> Vec<Threshold> {
     ]
 }
 
+/// The settings that decide on findings, each with the unit of its number.
+const SETTINGS: [(&str, &str); 6] = [
+    ("run_words", "words"),
+    ("quotation_words", "words"),
+    ("long_quotation_words", "words"),
+    ("heavily_quoted_percent", "%"),
+    ("repeated_words", "words"),
+    ("credit_sentences", "before and after"),
+];
+
 fn from_settings(settings: &Settings) -> Vec<Threshold> {
-    vec![
-        row(
-            "run_words",
-            format!("{} words", settings.run_words),
-            LEARNED_PROSE,
-            "Words in a row, the same as in a source, that count as a copy when unmarked. Shared by chance: 52 \
-             runs of 5 words in 10,000 words, 6 of 6, 0.4 of 7, 0.06 of 8, none of 9.",
-        ),
-        row(
-            "quotation_words",
-            format!("{} words", settings.quotation_words),
-            Provenance::CommonPractice,
-            "Marked strings shorter than this are taken for terms or for words used with distance, not for quotations.",
-        ),
-        row(
-            "long_quotation_words",
-            format!("{} words", settings.long_quotation_words),
-            Provenance::Published {
-                work: "APA Style, 7th edition, as university libraries' guides to it have it",
-                from_memory: false,
-            },
-            "Quotations this long belong set off as a block.",
-        ),
-        row(
-            "heavily_quoted_percent",
-            settings
-                .heavily_quoted_percent
-                .map_or_else(|| "off".to_owned(), |percent| format!("{percent} %")),
-            Provenance::CommonPractice,
-            "Share of quoted words above which a draft is called heavily quoted. No number is a rule.",
-        ),
-        row(
-            "repeated_words",
-            settings
-                .repeated_words
-                .map_or_else(|| "off".to_owned(), |words| format!("{words} words")),
-            Provenance::CommonPractice,
-            "Words in a row of your own that are reported when they stand in an earlier chapter too; 12 with --repeats.",
-        ),
-        row(
-            "credit_sentences",
-            format!("{} before and after", settings.credit_sentences),
-            Provenance::CommonPractice,
-            "How many sentences from the passage a citation may stand and still count as nearby.",
-        ),
-    ]
+    let of = |about: &AboutSetting| {
+        let (_, unit) = SETTINGS.iter().find(|(name, _)| *name == about.name)?;
+        let value = about.value(settings);
+        let value = value.map_or_else(|| "off".to_owned(), |value| format!("{value} {unit}"));
+        Some(row(
+            about.name,
+            value,
+            Provenance::OfSetting(about.origin),
+            about.meaning,
+        ))
+    };
+    Settings::table().iter().filter_map(of).collect()
 }
 
 #[cfg(test)]

@@ -5,7 +5,7 @@
 use super::Reference;
 use crate::text::{MarkedText, Origin, Pages};
 
-/// The text without page numbers that can't be those of its reference, and what is to be told then.
+/// The text without page numbers that can't be those of its reference, and what is to be reported then.
 pub(super) fn without_own_pages(
     text: MarkedText,
     reference: Option<&Reference>,
@@ -26,7 +26,7 @@ pub(super) fn without_own_pages(
     if numbers.iter().any(|number| (from..=to).contains(number)) {
         return (text, None);
     }
-    let told = format!(
+    let remark = format!(
         "its page numbers are the file's own, not pages {from} to {to} of {}, so they were not used; put marks such as [p. {from}] where its pages begin",
         reference.name()
     );
@@ -34,7 +34,7 @@ pub(super) fn without_own_pages(
         text: text.text.clone().with_pages(Pages::default()),
         ..text
     };
-    (without, Some(told))
+    (without, Some(remark))
 }
 
 #[cfg(test)]

@@ -1,4 +1,4 @@
-//! The stored source texts: every readable file in the folder of sources, told to its reference by name.
+//! The stored source texts: every readable file in the folder of sources, matched with its reference by name.
 
 use std::collections::{BTreeMap, BTreeSet};
 use std::path::{Path, PathBuf};
@@ -61,7 +61,7 @@ pub(super) fn read(
     let mut sources = Vec::new();
     for (path, text) in read {
         let what = here.shown(&path);
-        let mut tell = |why: String| {
+        let mut report = |why: String| {
             left_out.push(LeftOut {
                 what: what.clone(),
                 why,
@@ -69,11 +69,11 @@ pub(super) fn read(
         };
         match text {
             Ok((text, remarks)) => {
-                remarks.into_iter().for_each(&mut tell);
+                remarks.into_iter().for_each(&mut report);
                 let key = key_of(&path, references);
                 let reference = references.get(&key);
                 let (text, own_pages) = without_own_pages(text, reference, page_range);
-                own_pages.into_iter().for_each(&mut tell);
+                own_pages.into_iter().for_each(&mut report);
                 let text = with_pages_of_range(text, reference);
                 sources.push(Source {
                     key,
@@ -82,7 +82,7 @@ pub(super) fn read(
                     is_abstract: false,
                 });
             }
-            Err(why) => tell(why),
+            Err(why) => report(why),
         }
     }
     let stored: BTreeSet<Key> = sources.iter().map(|source| source.key.clone()).collect();
@@ -155,7 +155,7 @@ fn page_range(reference: &Reference) -> Option<(u32, u32)> {
     Some((number, last.parse().ok()?))
 }
 
-/// Tells of sources without a reference, of several files for one reference, and of references without
+/// Reports sources without a reference, of several files for one reference, and of references without
 /// a source.
 fn tell_of_keys(
     here: Here<'_>,

@@ -1,6 +1,6 @@
 //! How common a word is in general English.
 //!
-//! A rare word that stands in two texts tells more than a common one. The estimate comes from the tag counts that
+//! A rare word that two texts share says more than a common one. The estimate comes from the tag counts that
 //! WordNet carries: its makers marked the sense of each content word in several hundred thousand words of running
 //! text, most of it from the Brown corpus; about 199,000 of the marks fall on single words of our table. The counts
 //! are coarse: three in four words were never met, a word met once may be thirty times rarer or commoner than it

@@ -6,7 +6,7 @@
 //!
 //! Two decisions go beyond the closed classes. A handful of connective adverbs (`however`, `therefore`, `moreover`,
 //! `thus`) is in, because learned prose strews them everywhere and a rewrite exchanges them freely. Numerals except
-//! `one` are out: a number is matter, and keeping it or changing it tells something.
+//! `one` are out: a number is matter, and whether it is kept or changed matters.
 
 use std::sync::LazyLock;
 

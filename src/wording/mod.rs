@@ -8,9 +8,9 @@
 //! 3. [`synonyms`]: words with different stems that share a sense, or stand one step apart;
 //! 4. [`similar`]: words that differ by a slip of the pen or of the scanner.
 //!
-//! Beside these, [`function_words`] tells the words that carry a sentence from those that carry its matter,
-//! [`frequency`] how much a shared word tells, [`dictionary`] whether a string is a word at all, and [`stock`]
-//! which runs of words belong to nobody. All of it is computed from tables compiled into the program, without
+//! Beside these, [`function_words`] separates the words that hold a sentence together from those that carry its matter,
+//! [`frequency`] says how much a shared word weighs, [`dictionary`] whether a string is a word at all, and [`stock`]
+//! which runs of words belong to no author. All of it is computed from tables compiled into the program, without
 //! input or output; the tables come from WordNet 3.1 and from lists of our own (`data/make_tables.py`).
 
 mod archaic;

@@ -13,7 +13,7 @@
 //! 5. a hyphen before a line break goes, with the break and the blanks around it;
 //! 6. apostrophes at either end go.
 //!
-//! One round can prepare the ground for another (an accent composes with a letter that has just become Latin), so
+//! One round can give work to another (an accent composes with a letter that has just become Latin), so
 //! rounds are repeated until nothing changes; in practice the second finds nothing to do. Lower-case ASCII, which is
 //! nearly all there is, takes none of these steps and is not copied.
 

@@ -1,4 +1,4 @@
-//! Stock phrases: runs of words that belong to nobody.
+//! Stock phrases: runs of words that belong to no author.
 //!
 //! `On the other hand`, `the results of this study suggest that`, `at the five per cent level of significance`: every
 //! writer of learned English uses them, and sharing one with a source says nothing. The list is our own

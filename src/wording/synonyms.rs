@@ -4,7 +4,7 @@
 //! exchanges freely). Each stem carries two sorted lists of senses: those it has, and those one hop away. Two stems
 //! that have a sense in common are [`Nearness::SameSense`]; when one has a sense that lies one hop from the other,
 //! they are [`Nearness::OneHop`]: a broader or narrower term, a similar adjective, a verb of the same group, a
-//! derived word (`explain`, `explanation`). Rare senses are left out, since they make strange bedfellows; so are
+//! derived word (`explain`, `explanation`). Rare senses are left out, since they connect words that nobody exchanges; so are
 //! terms so broad that they say nothing. The numbers are in the head of `data/make_tables.py`.
 //!
 //! A sense is three letters of the table's text, and the lists are compared where they lie: looking up a stem

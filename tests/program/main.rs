@@ -16,6 +16,7 @@ mod footnotes;
 mod forms;
 mod golden;
 mod guarantee;
+mod hostile;
 mod included;
 mod kinds;
 mod margin;

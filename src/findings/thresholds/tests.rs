@@ -13,6 +13,9 @@ fn the_table_follows_the_scale_and_the_settings() {
         row.map(|row| row.value.clone()).unwrap_or_default()
     };
     assert_eq!(value("run_words"), "11 words");
+    for (name, _) in SETTINGS {
+        assert!(!value(name).is_empty(), "{name} is no setting");
+    }
     assert_eq!(value("heavily_quoted_percent"), "20 %");
     assert!(value("likely origin").starts_with(&format!("{:.0} nats", support::LIKELY)));
     let near = Degree::NearCopy.span().1;

@@ -273,6 +273,30 @@ mod tests {
         }
     }
 
+    /// Where a text names a default beside its setting, `run_words (7)`, it is the one in the table.
+    #[test]
+    fn defaults_in_texts_are_those_of_the_table() {
+        let mut out = Vec::new();
+        let look = Look::new(100, Colours::Off);
+        write_all(&Settings::default(), &look, &mut out).unwrap();
+        let text = String::from_utf8(out).unwrap();
+        let text = text.split_whitespace().collect::<Vec<_>>().join(" ");
+        let mut found = 0;
+        for about in Settings::table() {
+            let default = about.value(&Settings::default());
+            let default = default.map_or_else(String::new, |value| value.to_string());
+            for (at, named) in text.match_indices(&format!("{} (", about.name)) {
+                let behind = text.get(at + named.len()..).unwrap_or_default();
+                let (number, _) = behind.split_once(')').unwrap();
+                if number.bytes().all(|byte| byte.is_ascii_digit()) {
+                    assert_eq!(number, default, "{}", about.name);
+                    found += 1;
+                }
+            }
+        }
+        assert!(found >= 5, "only {found} defaults are named");
+    }
+
     #[test]
     fn the_list_names_every_topic() {
         let mut out = Vec::new();

@@ -9,7 +9,7 @@
 //!    degree or a measure, nor a file name, which could give them away.
 //!
 //! The page has no script. Text of the user's reaches it through `maud`, which escapes it, with controls
-//! spelled out before; a security policy lets nothing count but the page's own style.
+//! spelled out before; a security policy allows nothing but the page's own style.
 
 pub(in crate::report) mod exercise;
 mod rewrite;

@@ -9,7 +9,7 @@ use super::plan::{DraftPlan, Family, Item};
 use crate::report::escape::on_page;
 use crate::text::ByteRange;
 
-/// Lines below each other that can be told apart; further marks of the same words share the last.
+/// Lines below each other that can be distinguished; further marks of the same words share the last.
 const MOST_LINES: usize = 3;
 
 /// The marks of one draft.

@@ -207,8 +207,8 @@ impl DraftPlan<'_> {
     }
 }
 
-/// The sources that findings lead to, in order of their names. Where two have the same, the keys tell them
-/// apart.
+/// The sources that findings lead to, in order of their names. Where two have the same, the keys distinguish
+/// them.
 fn sources(report: &CheckReport) -> Vec<NamedSource<'_>> {
     let findings = report.drafts.iter().flat_map(|draft| &draft.findings);
     let places = findings.filter_map(|finding| finding.source.as_ref());

@@ -1,4 +1,4 @@
-//! A draft at a glance, below its headline: how many findings ask for what, and which they are, so that
+//! A draft at a glance, below its headline: how many findings there are of each weight and kind, and which they are, so that
 //! a reader with five minutes sees where to begin. Counts of things to do, no percentage and no score: such
 //! a number says nothing about what to mend.
 

@@ -35,7 +35,7 @@ pub(super) fn write<W: Write>(
     Ok(())
 }
 
-/// The last words before a call, so that it can be told from others in its line.
+/// The last words before a call, so that it can be distinguished from others in its line.
 fn words_before(marked: &MarkedText, from: usize, at: usize) -> String {
     const WORDS: usize = 3;
     let from = from.max(at.saturating_sub(200));

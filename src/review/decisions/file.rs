@@ -94,7 +94,7 @@ fn field(decision: &mut Decision, index: usize) -> &mut String {
     }
 }
 
-/// Whether a text holds no character that TOML wants escaped.
+/// Whether a text holds no character that TOML needs escaped.
 fn is_shown(text: &str) -> bool {
     text.bytes()
         .all(|byte| byte == b'\t' || (byte >= 0x20 && byte != 0x7f))
@@ -137,7 +137,7 @@ pub(super) fn blocks(path: &Path, content: &str) -> Result<Vec<(Decision, Span)>
     })?;
     let mut found = Vec::new();
     let mut scheme = None;
-    // In the order of the file, so that the first mistake is told first.
+    // In the order of the file, so that the first mistake is reported first.
     for (id, value) in in_order(document.get_ref()) {
         match (id.get_ref().as_ref(), value.get_ref()) {
             ("scheme", DeValue::String(written)) => scheme = Some((written, id.span().start)),

@@ -36,7 +36,7 @@ pub const SCHEME: &str = "ownwords-finding-1";
 pub struct Decision {
     /// The finding's ID without its count: made from kind, source and wording only.
     pub id: String,
-    /// Made from the words before and behind the passage; tells passages with the same words apart.
+    /// Made from the words before and behind the passage; distinguishes passages with the same words.
     pub place: String,
     /// The kind of the finding, such as `unmarked-copy`.
     pub kind: String,

@@ -29,7 +29,7 @@ pub(super) fn read(
             continue;
         };
         let text = text(&annotated);
-        // Every heading is a key of this very file, so there is nothing to tell.
+        // Every heading is a key of this very file, so there is nothing to report.
         let found = parse::entries(&text, "", headings, references, &mut |_| {});
         let file = first + files.len();
         entries.extend(found.into_iter().map(|entry| Entry { file, ..entry }));

@@ -2,10 +2,10 @@
 //!
 //! 1. [`outline`](outline::outline) finds the marks of a note file: headings, bold lines and labels, and
 //!    says of each whether it begins an entry, a part of one, or neither.
-//! 2. [`key`](key::of_heading) tells which reference a heading speaks of.
+//! 2. [`key`](key::of_heading) says which reference a heading means.
 //! 3. [`parse`](parse::entries) turns the marks into entries with their parts.
 //! 4. Annotations kept in a bibliography file are entries too ([`annotated`]).
-//! 5. Prose that belongs to no entry is told ([`NotAnEntry`]), not dropped.
+//! 5. Prose that belongs to no entry is reported ([`NotAnEntry`]), not dropped.
 
 pub(super) mod annotated;
 mod author_year;
@@ -161,7 +161,7 @@ fn read_files(
     let mut notes = Notes::default();
     for (path, text) in read {
         let what = here.shown(&path);
-        let mut tell = |why: String| {
+        let mut report = |why: String| {
             left_out.push(LeftOut {
                 what: what.clone(),
                 why,
@@ -170,15 +170,15 @@ fn read_files(
         let (text, remarks) = match text {
             Ok(read) => read,
             Err(why) => {
-                tell(why);
+                report(why);
                 continue;
             }
         };
-        remarks.into_iter().for_each(&mut tell);
+        remarks.into_iter().for_each(&mut report);
         let stem = path.file_stem().unwrap_or_default().to_string_lossy();
-        let found = parse::entries(&text.text, &stem, headings, references, &mut tell);
+        let found = parse::entries(&text.text, &stem, headings, references, &mut report);
         if found.is_empty() {
-            tell("no entry was found in it, so it was not compared; begin each entry with a heading that names its reference".to_owned());
+            report("no entry was found in it, so it was not compared; begin each entry with a heading that names its reference".to_owned());
         } else {
             let ranges: Vec<ByteRange> = found.iter().map(|entry| entry.range).collect();
             notes.not_entries.extend(outside(&path, &text, &ranges));

@@ -12,14 +12,14 @@ use crate::review::{Key, Reference, References, Resolved};
 use crate::text::{ByteRange, Text};
 
 /// The entries of a note file in order. `stem` is the file's name without ending: where no heading names
-/// a reference, the file as a whole may be one entry of that key. `tell` takes what the reader has to
+/// a reference, the file as a whole may be one entry of that key. `report` takes what the reader has to
 /// know.
 pub(super) fn entries(
     text: &Text,
     stem: &str,
     headings: &PartHeadings,
     references: &References,
-    tell: &mut dyn FnMut(String),
+    report: &mut dyn FnMut(String),
 ) -> Vec<Entry> {
     let marks = outline(text, headings, references);
     let named = marks
@@ -38,7 +38,7 @@ pub(super) fn entries(
         .map(|group| {
             if let Some(unknown) = &group.unknown {
                 let line = text.line(group.range.start());
-                tell(format!("line {line}: {}", unknown.why));
+                report(format!("line {line}: {}", unknown.why));
             }
             group.entry(text, references)
         })

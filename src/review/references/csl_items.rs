@@ -28,7 +28,7 @@ pub(super) struct More {
 }
 
 impl Review {
-    /// One item of CSL JSON for each reference of the review, by key. Files that can't be read were told when
+    /// One item of CSL JSON for each reference of the review, by key. Files that can't be read were reported when
     /// the review was opened.
     #[must_use]
     pub fn csl_items(&self) -> BTreeMap<Key, Value> {

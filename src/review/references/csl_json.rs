@@ -11,7 +11,7 @@ use super::files::{FileRead, Found, Problem, pages};
 use super::letters::{letter_of_key, year_and_letter};
 use super::{Doi, Key, Person, Reference, ReferenceKind};
 
-/// Reads a CSL JSON file. All its references are told as standing on line 1: JSON positions are lost in
+/// Reads a CSL JSON file. All its references are reported as standing on line 1: JSON positions are lost in
 /// parsing.
 pub(super) fn read(source: &str) -> FileRead {
     let mut read = FileRead::default();

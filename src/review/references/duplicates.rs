@@ -29,11 +29,11 @@ pub(super) struct Seen {
     works: BTreeMap<Work, Place>,
     /// By file and file of the first: keys that came a second time, with their lines.
     again: BTreeMap<(String, String), Vec<Again>>,
-    /// By file: what else is to be told.
+    /// By file: what else is to be reported.
     told: Vec<(String, String)>,
 }
 
-/// More repeated keys of one file than that are told in one sentence: two exports of the same library
+/// More repeated keys of one file than that are reported in one sentence: two exports of the same library
 /// repeat them all.
 const TOLD_ONE_BY_ONE: usize = 3;
 
@@ -79,7 +79,7 @@ impl Seen {
         true
     }
 
-    /// What is to be told: the file, and why.
+    /// What is to be reported: the file, and why.
     pub(super) fn told(self) -> Vec<(String, String)> {
         let mut told = Vec::new();
         for ((file, first_file), keys) in self.again {

@@ -18,7 +18,7 @@ pub(super) struct Found {
     pub(super) more: More,
 }
 
-/// What a bibliography file tells of a work beside its reference: the writer's notes on it and its
+/// What a bibliography file says about a work beside its reference: the writer's notes on it and its
 /// abstract, each a list of paragraphs, empty where there is none.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(in crate::review) struct Annotation {
@@ -52,8 +52,8 @@ pub(super) struct FileRead {
 }
 
 impl References {
-    /// The references of some bibliography files, told apart by their endings (`.bib`, `.json`, `.ris`), what the
-    /// files tell of the works beside, and what could not be used. Files above `limit_mb` megabytes are left out. Of
+    /// The references of some bibliography files, distinguished by their endings (`.bib`, `.json`, `.ris`), what the
+    /// files say about the works beside, and what could not be used. Files above `limit_mb` megabytes are left out. Of
     /// two references with the same key the first is kept.
     pub(in crate::review) fn from_files(
         here: Here<'_>,
@@ -66,21 +66,21 @@ impl References {
         let mut references = Vec::new();
         for file in files {
             let name = here.shown(file);
-            let mut tell = |why: String| {
+            let mut report = |why: String| {
                 left_out.push(LeftOut {
                     what: name.clone(),
                     why,
                 })
             };
-            let read = match read(here, file, limit_mb, bibtex::read, &mut tell) {
+            let read = match read(here, file, limit_mb, bibtex::read, &mut report) {
                 Ok(read) => read,
                 Err(why) => {
-                    tell(why);
+                    report(why);
                     continue;
                 }
             };
             for problem in read.problems {
-                tell(format!("line {}: {}", problem.line, problem.why));
+                report(format!("line {}: {}", problem.line, problem.why));
             }
             let here = read.annotations.into_iter().map(|annotation| Annotation {
                 file: file.clone(),
@@ -109,7 +109,7 @@ fn read(
     path: &Path,
     limit_mb: u64,
     bibtex: fn(&str) -> FileRead,
-    tell: &mut impl FnMut(String),
+    report: &mut impl FnMut(String),
 ) -> Result<FileRead, String> {
     let ending = path
         .extension()
@@ -126,7 +126,7 @@ fn read(
         }
     };
     let (content, remark) = here.text_of(path, limit_mb)?;
-    remark.into_iter().for_each(tell);
+    remark.into_iter().for_each(report);
     Ok(reader(&content))
 }
 

@@ -3,7 +3,7 @@
 //! 1. The files are read by format ([`bibtex`], [`csl_json`], [`ris`]), entry by entry, so that one bad
 //!    entry loses only itself.
 //! 2. They are put together: the first of two equal keys wins, works that stand
-//!    twice are told ([`duplicates`]), and works of the same authors and year get letters.
+//!    twice are reported ([`duplicates`]), and works of the same authors and year get letters.
 //! 3. [`References::resolve`] answers which reference a citation points at.
 
 mod bibtex;
@@ -103,7 +103,7 @@ pub struct Reference {
     pub authors: Vec<Person>,
     /// Year of publication.
     pub year: Option<i32>,
-    /// The letter that tells works of one author and year apart, where given or following from the
+    /// The letter that distinguishes works of one author and year, where given or following from the
     /// key (`harrow2019a`).
     pub suffix: Option<char>,
     /// Title, without markup.

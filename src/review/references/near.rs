@@ -80,22 +80,22 @@ pub struct NearMiss {
     pub difference: Difference,
 }
 
-/// How many near misses are worth telling.
-const TOLD: usize = 3;
+/// How many near misses are offered.
+const OFFERED: usize = 3;
 
 impl References {
     /// The near misses as words for a message: `did you mean Harrow (2019), key harrow2019: the year is
     /// 2019 in the references, 2018 here?`; `None` where there are none.
     #[must_use]
     pub fn hint(&self, near: &[NearMiss]) -> Option<String> {
-        let told: Vec<String> = near
+        let offered: Vec<String> = near
             .iter()
             .filter_map(|miss| {
                 let name = self.get(&miss.key)?.name();
                 Some(format!("{name}, key {} ({})", miss.key, miss.difference))
             })
             .collect();
-        (!told.is_empty()).then(|| format!("did you mean {}?", told.join(", or ")))
+        (!offered.is_empty()).then(|| format!("did you mean {}?", offered.join(", or ")))
     }
 }
 
@@ -120,7 +120,11 @@ pub(super) fn near_keys(references: &References, cited: &str) -> Vec<NearMiss> {
         })
         .collect();
     found.sort_by(|(one, a), (other, b)| one.cmp(other).then_with(|| a.key.cmp(&b.key)));
-    found.into_iter().map(|(_, miss)| miss).take(TOLD).collect()
+    found
+        .into_iter()
+        .map(|(_, miss)| miss)
+        .take(OFFERED)
+        .collect()
 }
 
 /// References that differ in one thing from an author-year citation. The nearest first: letter, year
@@ -151,7 +155,11 @@ pub(super) fn near_works(
         })
         .collect();
     found.sort_by(|(one, a), (other, b)| one.cmp(other).then_with(|| a.key.cmp(&b.key)));
-    found.into_iter().map(|(_, miss)| miss).take(TOLD).collect()
+    found
+        .into_iter()
+        .map(|(_, miss)| miss)
+        .take(OFFERED)
+        .collect()
 }
 
 /// The one thing in which a reference differs whose first author is named nearly as cited, with its
@@ -220,7 +228,7 @@ pub fn is_slip_of(one: &str, other: &str) -> bool {
     one != other && allowed > 0 && slips(one, other, allowed).is_some()
 }
 
-/// Slips forgiven in a name: none in short ones, where every letter tells names apart.
+/// Slips forgiven in a name: none in short ones, where every letter distinguishes names.
 fn slips_allowed(name: &str) -> usize {
     match name.chars().count() {
         0..=3 => 0,

@@ -219,7 +219,7 @@ fn person(written: &str) -> Option<Person> {
 }
 
 /// Makes keys of first author (or title) and year; where several would be the same, letters in order of
-/// their titles tell them apart, as with the letters behind years.
+/// their titles distinguish them, as with the letters behind years.
 fn make_keys(unkeyed: &mut [Found]) {
     let base = |reference: &Reference| {
         let who = reference

@@ -4,7 +4,7 @@
 //!    [`Settings`] that holds the value. Everything below comes from it, and so do the template of
 //!    `ownwords.toml` and `ownwords explain settings`.
 //! 2. [`Settings::default`] holds the defaults.
-//! 3. [`Options`] is one layer of wishes: a value for some settings, silence about the others. A file
+//! 3. [`Options`] is one layer: values for some settings, none for the others. A file
 //!    makes one layer, the command line another; [`Options::update`] lays one over the other.
 //! 4. [`Settings::of`] checks every value and lays it over the defaults.
 
@@ -112,7 +112,7 @@ impl Settings {
         Self::of(options)
     }
 
-    /// The settings that some wishes make, laid over the defaults.
+    /// The settings that some options give, laid over the defaults.
     ///
     /// # Errors
     /// [`SettingsError`] where a value doesn't fit its setting. Values from a file have been checked when it was
@@ -125,13 +125,13 @@ impl Settings {
         Ok(settings)
     }
 
-    /// Sets one setting anew, as the command line asks for.
+    /// Changes one setting, as the command line asks.
     ///
     /// # Errors
     /// [`SettingsError`] where the value doesn't fit, or there is no such setting.
     pub fn set(&mut self, name: &str, value: Value) -> Result<(), SettingsError> {
-        let wish = Options::default().with(name, value);
-        for (about, value) in wish.checked(&Place::CommandLine)? {
+        let options = Options::default().with(name, value);
+        for (about, value) in options.checked(&Place::CommandLine)? {
             (about.field)(self).put(value);
         }
         Ok(())

@@ -160,7 +160,7 @@ fn key_at(content: &str, sign: usize, end: usize) -> Option<Key<'_>> {
     let name = rest.get(..length).filter(|name| !name.is_empty())?;
     let other = CROSS_REFERENCES.iter().any(|begin| name.starts_with(begin));
     let long = length > LONGEST_KEY;
-    // `@host.example/path` is hardly a key, but `@a/b` may be one; an address `a@b` is told by
+    // `@host.example/path` is hardly a key, but `@a/b` may be one; an address `a@b` is known by
     // what stands before the sign.
     (!other && !long).then_some(Key {
         name,

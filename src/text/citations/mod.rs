@@ -58,7 +58,7 @@ pub struct Year {
     /// The year; `None` for *n.d.* and *in press*. Of two years (`1898/2014`) the later, under which
     /// a reference list has the work.
     pub number: Option<i32>,
-    /// The letter that tells works of one year apart.
+    /// The letter that distinguishes works of one year.
     pub suffix: Option<char>,
     /// As written: `2019a`, `n.d.`. The `b` of `2019a, b` is given its year: `2019b`.
     pub written: String,
@@ -73,7 +73,7 @@ pub enum CiteTarget {
         /// with its name (`["Ada Lindqvist"]`), since a group's name looks no different. A work
         /// without author has its title here.
         names: Vec<String>,
-        /// Initials given to tell namesakes apart, by name: `["A.", ""]`; empty where none.
+        /// Initials given to distinguish namesakes, by name: `["A.", ""]`; empty where none.
         initials: Vec<String>,
         /// Whether *et al.* or its like follows.
         et_al: bool,

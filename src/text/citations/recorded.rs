@@ -1,7 +1,7 @@
 //! Citations that the file itself records, beside those that are read from characters.
 //!
 //! What stands in a recorded citation's characters is its visible form, so where the two overlap they are
-//! one citation: the works are the recorded ones, and the characters only tell where the citation
+//! one citation: the works are the recorded ones, and the characters only say where the citation
 //! begins, which part of it is prose (`Lindqvist` in `Lindqvist (2014)`), and a locator that somebody
 //! typed into the visible form. A work typed beside recorded ones in the same bracket stays.
 

@@ -1,4 +1,4 @@
-//! The words that tell a name from what merely looks like one. Each list is sorted, in small
+//! The words that distinguish a name from what merely looks like one. Each list is sorted, in small
 //! letters; they are common practice, collected from the look-alikes in the tests.
 
 /// Whether a word stands in one of the lists below, in whatever case.

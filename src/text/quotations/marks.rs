@@ -1,7 +1,7 @@
 //! Quotation marks and what each can do where it stands.
 //!
 //! Curly marks and guillemets mostly say themselves whether they open or close; straight ones are
-//! told by what is beside them. An opening mark has a blank, an opening bracket, a dash or the start
+//! known by what is beside them. An opening mark has a blank, an opening bracket, a dash or the start
 //! before it and something solid behind; a closing one has something solid before and no letter
 //! behind. What fits neither is an apostrophe or a stray. The single marks are the hard ones, since
 //! apostrophes look the same: `don't`, `the moths' wings`, `the '90s`, `rock 'n' roll`.

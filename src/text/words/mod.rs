@@ -26,7 +26,7 @@ pub fn words(text: &Text) -> Vec<ByteRange> {
     words_with(text, |_| false)
 }
 
-/// Like [`words`], with a dictionary that tells `light-ing` (one word, broken) from `well-known`
+/// Like [`words`], with a dictionary that distinguishes `light-ing` (one word, broken) from `well-known`
 /// (two words) at a line end.
 #[must_use]
 pub fn words_with(text: &Text, is_word: IsWord) -> Vec<ByteRange> {

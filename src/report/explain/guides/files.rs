@@ -43,10 +43,7 @@ const FOLDER: Section = Section {
 const NAMES: Section = Section {
     heading: "Names of sources",
     parts: &[Says(
-        "A source belongs to the reference whose key it is named by: sources/harrow2019.pdf to harrow2019. A draft in \
-        Word or OpenDocument format in which a reference manager, or Word itself, stored the references brings them \
-        along, and then needs no bibliography file. Stored references are matched with the review's own by DOI, key, title, or \
-        author and year.",
+        "A source is named by the key of its reference: sources/harrow2019.pdf belongs to harrow2019. A Word or OpenDocument draft may carry its references itself, as those do that a reference manager or Word put in; it then needs no bibliography file. Such references are matched with the review's own by DOI, key, title, or author and year.",
     )],
 };
 

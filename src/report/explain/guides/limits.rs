@@ -11,8 +11,7 @@ pub(super) const LIMITS: Guide = Guide {
 const ALWAYS: Section = Section {
     heading: "What is always found",
     parts: &[Says(
-        "Every run of run_words words (7 unless set otherwise) that a draft shares with a stored source is found, and either \
-        reported or listed with the reason why it is no finding. Only a text that repeats one string over and over is not \
+        "Every run of run_words (7) words that a draft shares with a stored source is found, and either reported or listed with the reason why it is no finding. Only a text that repeats one string over and over is not \
         followed to each repetition.",
     )],
 };

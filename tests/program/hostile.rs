@@ -2,10 +2,6 @@
 //! memory and time, and is either read or left out with a message that says why. A case is named for what it
 //! guards, and is made here, so that what it consists of can be seen.
 
-mod common;
-#[path = "common/pdf.rs"]
-mod making;
-
 use std::fmt::Write as _;
 use std::fs::{self, File};
 use std::io::Write as _;
@@ -13,8 +9,8 @@ use std::path::Path;
 use std::process::{Command, Output, Stdio};
 use std::time::{Duration, Instant};
 
-use common::{HARROW_REFERENCE, Review};
-use making::Pdf;
+use crate::common::pdf::Pdf;
+use crate::common::{HARROW_REFERENCE, Review};
 use zip::ZipWriter;
 use zip::write::SimpleFileOptions;
 
@@ -250,7 +246,7 @@ fn with_widths(entries: &str) -> Vec<u8> {
     let descendant = pdf.object(format!(
         "<< /Type /Font /Subtype /CIDFontType2 /BaseFont /X /CIDSystemInfo << >> {entries} /DW 1000 >>"
     ));
-    let content = pdf.stream("", making::text(&["Lamps dim."]).as_bytes());
+    let content = pdf.stream("", crate::common::pdf::text(&["Lamps dim."]).as_bytes());
     let font = format!(
         "/Font << /F << /Type /Font /Subtype /Type0 /BaseFont /X /Encoding /Identity-H /DescendantFonts [{descendant} 0 R] >> >>"
     );
@@ -284,8 +280,8 @@ fn widths_of_more_characters_than_fonts_have() {
     write("ordinary.pdf", with_widths(&list));
     assert_outcome(folder.path(), "ordinary.pdf", &Read("after midnight"));
     let mut pdf = Pdf::new();
-    let content = pdf.stream("", making::text(&["Lamps dim."]).as_bytes());
-    let font = making::FONT.replace(
+    let content = pdf.stream("", crate::common::pdf::text(&["Lamps dim."]).as_bytes());
+    let font = crate::common::pdf::FONT.replace(
         "/Type1",
         "/Type1 /FirstChar 4000000000 /LastChar 4000000001 /Widths [1 2]",
     );
@@ -299,13 +295,16 @@ fn one_piece_of_content_named_thousands_of_times() {
     let folder = tempfile::tempdir().unwrap();
     let page_of = |times: usize| {
         let mut pdf = Pdf::new();
-        let blank = making::deflated(&mut std::io::Read::take(std::io::repeat(b' '), 1_000_000));
+        let blank = crate::common::pdf::deflated(&mut std::io::Read::take(
+            std::io::repeat(b' '),
+            1_000_000,
+        ));
         let blank = pdf.stream("/Filter /FlateDecode", &blank);
-        let content = pdf.stream("", making::text(&["Lamps dim."]).as_bytes());
+        let content = pdf.stream("", crate::common::pdf::text(&["Lamps dim."]).as_bytes());
         let pieces = format!("{blank} 0 R ").repeat(times);
         // The content of a page is an array where it is cut; this one stands behind the page's own.
         let array = pdf.object(format!("[{content} 0 R {pieces}]"));
-        pdf.page(making::FONT, array);
+        pdf.page(crate::common::pdf::FONT, array);
         pdf.bytes()
     };
     fs::write(folder.path().join("often.pdf"), page_of(4000)).unwrap();
