@@ -211,7 +211,7 @@ mod tests {
         assert_eq!(report.unread.len(), 1);
         assert!(report.unread[0].starts_with(&path), "{:?}", report.unread);
         let told = report.left_out.iter().find(|left| left.what == path);
-        let why = &told.unwrap().why;
+        let why = told.unwrap().why.to_string();
         assert!(!why.contains(&path), "the path is named twice: {why}");
         let arguments = ["ownwords", "check", "--quiet", "--out"].map(str::to_owned);
         let out = folder.path().join("report.txt").display().to_string();

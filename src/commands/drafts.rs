@@ -5,7 +5,7 @@ use std::path::{Path, PathBuf};
 use super::Failure;
 use crate::paths::portable;
 use crate::reading::{self, FileKind, Files, Limits};
-use crate::review::LeftOut;
+use crate::review::{LeftOut, Why};
 
 /// Puts the readable files of each named folder in its place, and reports what in it was passed over.
 pub(super) fn expand(
@@ -27,12 +27,10 @@ pub(super) fn expand(
         }
         drafts.extend(found.readable);
         left_out.extend(found.passed_over.into_iter().map(|path| LeftOut {
-            why: if is_folder(&path) {
-                "a folder inside the folder of chapters is not searched; name it too if it holds chapters"
-            } else {
-                "not in a format that can be read, so it was not taken for a chapter"
-            }
-            .to_owned(),
+            why: match is_folder(&path) {
+                true => Why::NotSearched,
+                false => Why::NoChapter,
+            },
             what: portable(&path),
         }));
     }

@@ -8,7 +8,7 @@ use crate::findings::session::Session;
 use crate::findings::{CheckReport, since};
 use crate::paths::portable;
 use crate::reading::{self, FileKind, Files, Limits};
-use crate::review::LeftOut;
+use crate::review::{LeftOut, Why};
 
 /// For each draft its earlier version: the file that was named, or in a folder the file of the same name,
 /// else the only one of the same name but for its ending.
@@ -74,7 +74,7 @@ pub(super) fn set_against(
             }
             None => report.left_out.push(LeftOut {
                 what: portable(&draft.path),
-                why: "the folder of the earlier version holds no file of this name, so it is reported as it is now".to_owned(),
+                why: Why::NoEarlierVersion,
             }),
         }
     }

@@ -11,7 +11,7 @@ use super::repeats::Chapters;
 use super::session::Session;
 use super::{CheckReport, DraftReport};
 use crate::paths::portable;
-use crate::review::{DraftError, DraftFile, LeftOut, NO_BIBLIOGRAPHY};
+use crate::review::{DraftError, DraftFile, LeftOut, Why};
 
 /// Why a check could not be done at all.
 #[derive(Debug, thiserror::Error)]
@@ -101,11 +101,11 @@ impl Session {
         let mut left_out = self.review.left_out.clone();
         // Drafts that carry their references bring what a bibliography file would have held, each its own.
         if !read.is_empty() && read.iter().all(|file| file.carries_references) {
-            left_out.retain(|left| left.what != NO_BIBLIOGRAPHY);
+            left_out.retain(|left| left.why != Why::NoBibliography);
         }
         left_out.extend(unread.iter().map(|error| LeftOut {
             what: portable(error.path()),
-            why: error.why(),
+            why: Why::Unread(error.why()),
         }));
         left_out
     }

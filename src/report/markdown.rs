@@ -47,7 +47,7 @@ pub fn write(report: &CheckReport, out: &mut impl Write) -> io::Result<()> {
             out,
             "- {}: {}",
             in_markdown(&left.what),
-            in_markdown(&left.why)
+            in_markdown(&left.why.to_string())
         )?;
     }
     if !report.left_out.is_empty() {

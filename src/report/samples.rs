@@ -10,7 +10,7 @@ use crate::findings::{
     Finding, Kind, NotePlace, Settled, SourcePlace, Weight,
 };
 use crate::overlap::{Counterpart, Degree, Measures, SharedPlace};
-use crate::review::{Key, LeftOut, PartKind};
+use crate::review::{Key, LeftOut, PartKind, Why};
 use crate::text::{Block, BlockKind, ByteRange, MarkedText, Origin, PageLabel, Pages, Text};
 
 const DRAFT: &str = "Pollen is transported less far where the lights stay on until morning, because the \
@@ -320,7 +320,9 @@ pub(super) fn report() -> CheckReport {
         ],
         left_out: vec![LeftOut {
             what: "sources/lindqvist2014.txt".to_owned(),
-            why: "no words could be read in it; store the text once more and check it".to_owned(),
+            why: Why::Unread(
+                "no words could be read in it; store the text once more and check it".to_owned(),
+            ),
         }],
         unread: Vec::new(),
     }

@@ -3,7 +3,7 @@
 
 use std::path::{Path, PathBuf};
 
-use super::LeftOut;
+use super::{LeftOut, Why};
 use crate::paths::portable;
 use crate::reading::{self, FileKind, Files, Limits, ReadError};
 use crate::text::Text;
@@ -82,14 +82,14 @@ impl Here<'_> {
                 let closed = walk.closed.into_iter();
                 left_out.extend(closed.map(|(folder, why)| LeftOut {
                     what: self.shown(&folder),
-                    why,
+                    why: Why::Unread(why),
                 }));
                 Some(walk.files)
             }
             Err(error) => {
                 left_out.push(LeftOut {
                     what: self.shown(folder),
-                    why: error.why(folder),
+                    why: Why::Unread(error.why(folder)),
                 });
                 Some(Vec::new())
             }
@@ -264,13 +264,21 @@ mod tests {
         let [told] = told.as_slice() else {
             panic!("{told:?}")
         };
-        assert!(told.why.contains("32 folders deep"), "{}", told.why);
+        assert!(
+            told.why.to_string().contains("32 folders deep"),
+            "{}",
+            told.why
+        );
         // The folders on the way down, two files, the folder beside, and what is too deep.
         let all = DEPTH + 1 + 2 + 1;
         assert_eq!(walked(all).0.len(), 2);
         let (found, told) = walked(all - 1);
         assert_eq!(found, [""; 0].map(PathBuf::from));
         assert_eq!(told[0].what, "notes");
-        assert!(told[0].why.contains("max_files"), "{}", told[0].why);
+        assert!(
+            told[0].why.to_string().contains("max_files"),
+            "{}",
+            told[0].why
+        );
     }
 }

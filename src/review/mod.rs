@@ -13,6 +13,7 @@ mod decisions;
 mod drafts;
 mod entries;
 mod files;
+mod left_out;
 mod own_pages;
 mod references;
 mod settings;
@@ -31,6 +32,7 @@ pub use decisions::change;
 pub use decisions::{DECISIONS_FILE, Decision, Decisions, DecisionsError, SCHEME};
 pub use drafts::{DraftError, DraftFile, Drafts, NoDraft};
 pub use entries::{Entry, NotAnEntry, NoteFile, Part, PartKind};
+pub use left_out::{LeftOut, Why};
 pub use references::{
     Difference, Doi, Key, NearMiss, Person, Reference, ReferenceKind, References, Resolved,
 };
@@ -47,18 +49,6 @@ pub use terms::TERMS_FILE;
 pub use terms::add_terms;
 
 use crate::reading::{self, FileKind, Files, ReadError, ReadFile};
-
-/// Something of the review that was not compared, or was read in a way the reader should know about.
-#[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
-pub struct LeftOut {
-    /// The file or key it is about, relative to the review.
-    pub what: String,
-    /// What is the matter and what to do about it, in one sentence.
-    pub why: String,
-}
-
-/// What is missing where there is no bibliography file.
-pub const NO_BIBLIOGRAPHY: &str = "references";
 
 /// Why a review can't be used at all.
 #[derive(Debug, thiserror::Error)]
@@ -176,8 +166,8 @@ impl Review {
         let bibliography = bibliography(here, &settings);
         if bibliography.is_empty() {
             left_out.push(LeftOut {
-                what: NO_BIBLIOGRAPHY.to_owned(),
-                why: "no bibliography file was found; export your references as references.bib, .json or .ris into the review folder".to_owned(),
+                what: "references".to_owned(),
+                why: Why::NoBibliography,
             });
         }
         let (references, annotations, told) =
@@ -293,7 +283,7 @@ fn decisions(here: Here<'_>, settings: &Settings, left_out: &mut Vec<LeftOut>) -
     decisions.unwrap_or_else(|error| {
         left_out.push(LeftOut {
             what: DECISIONS_FILE.to_owned(),
-            why: format!("{}; until then no decision counts", error.why()),
+            why: Why::NoDecisions(error.why()),
         });
         Decisions::default()
     })
@@ -309,7 +299,7 @@ fn shared_terms(here: Here<'_>, settings: &Settings, left_out: &mut Vec<LeftOut>
         Err(why) => {
             left_out.push(LeftOut {
                 what: TERMS_FILE.to_owned(),
-                why,
+                why: Why::Unread(why),
             });
             Vec::new()
         }

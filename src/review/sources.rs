@@ -10,7 +10,7 @@ use super::entries::annotated::text_of_abstract;
 use super::files::Here;
 use super::own_pages::without_own_pages;
 use super::references::Annotation;
-use super::{Key, LeftOut, Reference, References, Settings};
+use super::{Key, LeftOut, Reference, References, Settings, Why};
 use crate::text::{ByteRange, MarkedText, PageLabel, PageStart, Pages};
 
 /// One stored source text.
@@ -42,8 +42,7 @@ pub(super) fn read(
         None => {
             left_out.push(LeftOut {
                 what: here.shown(&settings.sources),
-                why: "there is no such folder of sources; make it and put in source texts, each named by its reference key"
-                    .to_owned(),
+                why: Why::NoSources,
             });
             return Vec::new();
         }
@@ -61,7 +60,7 @@ pub(super) fn read(
     let mut sources = Vec::new();
     for (path, text) in read {
         let what = here.shown(&path);
-        let mut report = |why: String| {
+        let mut report = |why: Why| {
             left_out.push(LeftOut {
                 what: what.clone(),
                 why,
@@ -69,11 +68,11 @@ pub(super) fn read(
         };
         match text {
             Ok((text, remarks)) => {
-                remarks.into_iter().for_each(&mut report);
+                remarks.into_iter().map(Why::Remark).for_each(&mut report);
                 let key = key_of(&path, references);
                 let reference = references.get(&key);
                 let (text, own_pages) = without_own_pages(text, reference, page_range);
-                own_pages.into_iter().for_each(&mut report);
+                own_pages.into_iter().map(Why::Remark).for_each(&mut report);
                 let text = with_pages_of_range(text, reference);
                 sources.push(Source {
                     key,
@@ -82,7 +81,7 @@ pub(super) fn read(
                     is_abstract: false,
                 });
             }
-            Err(why) => report(why),
+            Err(why) => report(Why::Unread(why)),
         }
     }
     let stored: BTreeSet<Key> = sources.iter().map(|source| source.key.clone()).collect();
@@ -174,23 +173,21 @@ fn tell_of_keys(
                 super::Resolved::None { near } => references.hint(&near),
                 _ => None,
             };
-            let hint = hint.map(|hint| format!("; {hint}")).unwrap_or_default();
             left_out.push(LeftOut {
                 what: what.clone(),
-                why: format!(
-                    "no reference has the key {}, so this text was compared without one; name the file by a key of the references{hint}",
-                    source.key
-                ),
+                why: Why::NoReference {
+                    key: source.key.clone(),
+                    hint,
+                },
             });
         }
         if let Some(other) = first.get(&source.key) {
             left_out.push(LeftOut {
                 what,
-                why: format!(
-                    "belongs to {} like {}; both were compared",
-                    source.key,
-                    here.shown(other)
-                ),
+                why: Why::SecondText {
+                    key: source.key.clone(),
+                    other: here.shown(other),
+                },
             });
         } else {
             first.insert(&source.key, &source.path);
@@ -203,20 +200,14 @@ fn tell_of_keys(
         .iter()
         .filter(|reference| !whole.contains(&reference.key))
     {
-        let stored = if first.contains_key(&reference.key) {
-            "only its abstract was compared"
-        } else {
-            "no stored source"
-        };
         left_out.push(LeftOut {
             what: reference.key.to_string(),
-            why: format!(
-                "{stored}; to have {} compared, put its text into {folder} as {}.pdf, {}.txt or {}.md",
-                reference.name(),
-                reference.key,
-                reference.key,
-                reference.key
-            ),
+            why: Why::NoText {
+                key: reference.key.clone(),
+                name: reference.name(),
+                folder: folder.clone(),
+                has_abstract: first.contains_key(&reference.key),
+            },
         });
     }
 }
@@ -344,7 +335,10 @@ mod tests {
         ];
         assert_eq!(told.len(), wanted.len(), "{told:?}");
         for (left, (what, why)) in told.iter().zip(wanted) {
-            assert!(left.what == what && left.why.contains(why), "{left:?}");
+            assert!(
+                left.what == what && left.why.to_string().contains(why),
+                "{left:?}"
+            );
         }
     }
 }

@@ -23,7 +23,7 @@ mod wording;
 use std::collections::{BTreeMap, BTreeSet};
 use std::sync::Arc;
 
-use crate::review::{Key, LeftOut, Review};
+use crate::review::{Key, LeftOut, Review, Why};
 
 use super::passage::Rules;
 use super::session::Session;
@@ -103,8 +103,9 @@ fn entries(session: &Arc<Session>, chosen: &[usize], only_one: bool) -> Vec<Entr
 fn left_out(review: &Review, entries: &[EntryReport], one: bool) -> Vec<LeftOut> {
     let is_told = |left: &LeftOut| {
         entries.iter().any(|entry| {
-            let line = format!("line {}: the heading ", entry.line);
-            entry.key.is_none() && is_file(left, entry) && left.why.starts_with(&line)
+            let heading =
+                matches!(left.why, Why::UnknownHeading { line, .. } if line == entry.line);
+            entry.key.is_none() && is_file(left, entry) && heading
         })
     };
     let is_about = |left: &LeftOut| {

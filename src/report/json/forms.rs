@@ -75,14 +75,14 @@ pub(super) struct ReviewForm {
 #[derive(Serialize)]
 pub(in crate::report) struct LeftOutForm<'a> {
     what: &'a str,
-    why: &'a str,
+    why: String,
 }
 
 impl<'a> LeftOutForm<'a> {
     pub(in crate::report) fn of(item: &'a LeftOut) -> Self {
         Self {
             what: &item.what,
-            why: &item.why,
+            why: item.why.to_string(),
         }
     }
 }

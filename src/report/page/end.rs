@@ -69,7 +69,7 @@ fn left_out(plan: &Plan<'_>) -> Markup {
     html! {
         @if !items.is_empty() {
             h3 { "Left out, or read in a way you should know about" }
-            ul { @for item in items { li { strong { (on_page(&item.what)) } ": " (on_page(&item.why)) } } }
+            ul { @for item in items { li { strong { (on_page(&item.what)) } ": " (on_page(&item.why.to_string())) } } }
         }
     }
 }

@@ -393,7 +393,11 @@ fn left_out<W: Write>(sheet: &mut Sheet<'_, W>, account: &Account) -> io::Result
     }
     sheet.heading(0, "Left out, or read in a way you should know about")?;
     for item in &account.left_out {
-        let text = format!("{}: {}", harmless(&item.what), harmless(&item.why));
+        let text = format!(
+            "{}: {}",
+            harmless(&item.what),
+            harmless(&item.why.to_string())
+        );
         sheet.hanging(INDENT, " -", &text)?;
     }
     sheet.blank()

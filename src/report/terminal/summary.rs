@@ -121,7 +121,11 @@ pub(super) fn left_out<W: Write>(sheet: &mut Sheet<'_, W>, left_out: &[LeftOut])
     sheet.blank()?;
     sheet.heading(0, "Left out, or read in a way you should know about")?;
     left_out.iter().try_for_each(|item| {
-        let text = format!("{}: {}", harmless(&item.what), harmless(&item.why));
+        let text = format!(
+            "{}: {}",
+            harmless(&item.what),
+            harmless(&item.why.to_string())
+        );
         sheet.hanging(INDENT, " -", &text)
     })
 }

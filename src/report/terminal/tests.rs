@@ -5,6 +5,7 @@ use unicode_width::UnicodeWidthStr;
 use super::*;
 use crate::findings::{Finding, Kind, Settled};
 use crate::report::samples;
+use crate::review::Why;
 
 /// Everything there is to show.
 const ALL: Shown = Shown {
@@ -288,7 +289,8 @@ fn nothing_of_the_users_can_steer_the_terminal() {
     report.drafts[0].remarks.push(evil.to_owned());
     report.drafts[0].explained[0].why.push_str(evil);
     report.left_out[0].what.push_str(evil);
-    report.left_out[0].why.push_str(evil);
+    let why = report.left_out[0].why.to_string();
+    report.left_out[0].why = Why::Unread(why + evil);
     let mut printed = plain(&report).into_bytes();
     write_short(&report, &mut printed).unwrap();
     let printed = String::from_utf8(printed).unwrap();

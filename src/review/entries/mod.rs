@@ -14,14 +14,13 @@ mod outline;
 mod parse;
 
 use std::path::{Path, PathBuf};
+use std::sync::Arc;
 
 use rayon::prelude::*;
 
 use super::files::Here;
 use super::references::Annotation;
-use super::{Key, LeftOut, References, Settings};
-use std::sync::Arc;
-
+use super::{Key, LeftOut, References, Settings, Why};
 use crate::text::{BlockKind, ByteRange, MarkedText, Text};
 
 /// One file of notes.
@@ -127,8 +126,7 @@ pub(super) fn read(
         None => {
             left_out.push(LeftOut {
                 what: here.shown(&settings.notes),
-                why: "there is no such folder of notes, so no wording can be followed through notes; make it and put your entries there"
-                    .to_owned(),
+                why: Why::NoNotes,
             });
             Notes::default()
         }
@@ -161,7 +159,7 @@ fn read_files(
     let mut notes = Notes::default();
     for (path, text) in read {
         let what = here.shown(&path);
-        let mut report = |why: String| {
+        let mut report = |why: Why| {
             left_out.push(LeftOut {
                 what: what.clone(),
                 why,
@@ -170,15 +168,15 @@ fn read_files(
         let (text, remarks) = match text {
             Ok(read) => read,
             Err(why) => {
-                report(why);
+                report(Why::Unread(why));
                 continue;
             }
         };
-        remarks.into_iter().for_each(&mut report);
+        remarks.into_iter().map(Why::Remark).for_each(&mut report);
         let stem = path.file_stem().unwrap_or_default().to_string_lossy();
         let found = parse::entries(&text.text, &stem, headings, references, &mut report);
         if found.is_empty() {
-            report("no entry was found in it, so it was not compared; begin each entry with a heading that names its reference".to_owned());
+            report(Why::NoEntry);
         } else {
             let ranges: Vec<ByteRange> = found.iter().map(|entry| entry.range).collect();
             notes.not_entries.extend(outside(&path, &text, &ranges));

@@ -8,7 +8,7 @@ use super::super::references::fold;
 use super::key::{self, Named};
 use super::outline::{LABEL, Mark, PartHeadings, Role, outline};
 use super::{Entry, Part, PartKind};
-use crate::review::{Key, Reference, References, Resolved};
+use crate::review::{Key, Reference, References, Resolved, Why};
 use crate::text::{ByteRange, Text};
 
 /// The entries of a note file in order. `stem` is the file's name without ending: where no heading names
@@ -19,7 +19,7 @@ pub(super) fn entries(
     stem: &str,
     headings: &PartHeadings,
     references: &References,
-    report: &mut dyn FnMut(String),
+    report: &mut dyn FnMut(Why),
 ) -> Vec<Entry> {
     let marks = outline(text, headings, references);
     let named = marks
@@ -38,7 +38,10 @@ pub(super) fn entries(
         .map(|group| {
             if let Some(unknown) = &group.unknown {
                 let line = text.line(group.range.start());
-                report(format!("line {line}: {}", unknown.why));
+                report(Why::UnknownHeading {
+                    line,
+                    problem: unknown.why.clone(),
+                });
             }
             group.entry(text, references)
         })

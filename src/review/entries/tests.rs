@@ -3,7 +3,7 @@
 use super::super::References;
 use super::super::references::tests::reference;
 use super::outline::PartHeadings;
-use super::{Entry, Settings, parse};
+use super::{Entry, Settings, Why, parse};
 use crate::text::{Block, BlockKind, ByteRange, Origin, Pages, Text};
 
 /// A Text of the written lines, as a Markdown reader gives it.
@@ -69,7 +69,7 @@ fn read(written: &str, stem: &str) -> (Text, Vec<Entry>, Vec<String>) {
     let mut told = Vec::new();
     let headings = PartHeadings::of(&Settings::default());
     let entries = parse::entries(&text, stem, &headings, &list(), &mut |why| told.push(why));
-    (text, entries, told)
+    (text, entries, told.iter().map(Why::to_string).collect())
 }
 
 /// Entries as `key: part=body; part=body`.

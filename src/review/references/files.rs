@@ -2,8 +2,8 @@
 
 use std::path::{Path, PathBuf};
 
-use super::super::LeftOut;
 use super::super::files::Here;
+use super::super::{LeftOut, Why};
 use super::csl_items::More;
 use super::duplicates::Seen;
 use super::{Key, Reference, References, bibtex, csl_json, ris};
@@ -66,7 +66,7 @@ impl References {
         let mut references = Vec::new();
         for file in files {
             let name = here.shown(file);
-            let mut report = |why: String| {
+            let mut report = |why: Why| {
                 left_out.push(LeftOut {
                     what: name.clone(),
                     why,
@@ -75,12 +75,15 @@ impl References {
             let read = match read(here, file, limit_mb, bibtex::read, &mut report) {
                 Ok(read) => read,
                 Err(why) => {
-                    report(why);
+                    report(Why::Unread(why));
                     continue;
                 }
             };
             for problem in read.problems {
-                report(format!("line {}: {}", problem.line, problem.why));
+                report(Why::Remark(format!(
+                    "line {}: {}",
+                    problem.line, problem.why
+                )));
             }
             let here = read.annotations.into_iter().map(|annotation| Annotation {
                 file: file.clone(),
@@ -94,7 +97,10 @@ impl References {
             }
         }
         let twice = seen.told().into_iter();
-        left_out.extend(twice.map(|(what, why)| LeftOut { what, why }));
+        left_out.extend(twice.map(|(what, why)| LeftOut {
+            what,
+            why: Why::Remark(why),
+        }));
         (Self::new(references), annotations, left_out)
     }
 }
@@ -109,7 +115,7 @@ fn read(
     path: &Path,
     limit_mb: u64,
     bibtex: fn(&str) -> FileRead,
-    report: &mut impl FnMut(String),
+    report: &mut impl FnMut(Why),
 ) -> Result<FileRead, String> {
     let ending = path
         .extension()
@@ -126,7 +132,7 @@ fn read(
         }
     };
     let (content, remark) = here.text_of(path, limit_mb)?;
-    remark.into_iter().for_each(report);
+    remark.into_iter().map(Why::Remark).for_each(report);
     Ok(reader(&content))
 }
 
@@ -204,7 +210,7 @@ mod tests {
         assert_eq!(references.len(), 3);
         let told: Vec<_> = left_out
             .iter()
-            .map(|left| (left.what.as_str(), left.why.as_str()))
+            .map(|left| (left.what.as_str(), left.why.to_string()))
             .collect();
         let wanted = [
             ("a.bib", "line 2: "),
