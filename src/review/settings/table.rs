@@ -176,8 +176,8 @@ pub(super) static TABLE: &[AboutSetting] = &[
         default: Some("600"),
         example: "600",
         meaning: "Most that a packed file (.docx, .odt, .epub, .pdf) may unpack into, in megabytes: all parts of a package \
-                  together, two thirds of it one part; a third of it one part or all pages of a PDF, a sixth of it what drawing \
-                  one page runs through.",
+                  together, two thirds of it one part; a third of it one part or all pages of a PDF, all of it the drawings that \
+                  these use, a sixth of it what drawing one page runs through.",
         origin: "Our own choice: a hundred times what a long book needs, so that no file fills the memory.",
     },
     AboutSetting {
