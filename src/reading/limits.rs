@@ -10,7 +10,8 @@ pub struct Limits {
     /// `max_file_mb`, default 100.
     pub file_mb: u64,
     /// Most that a packed file may unpack into, in megabytes: all parts of a package together, two thirds of it one
-    /// part; a third of it one stream or all pages of a PDF, a sixth of it what drawing one page runs through.
+    /// part; a third of it one stream or all pages of a PDF, all of it the drawings that these use, a sixth of it what drawing one
+    /// page runs through.
     /// Setting `max_unpacked_mb`, default 600.
     pub unpacked_mb: u64,
     /// Most parts of a package (.docx, .odt, .epub). Setting `max_package_parts`, default 20,000.

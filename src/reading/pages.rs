@@ -288,7 +288,8 @@ mod tests {
             };
             places.iter().map(mark).collect()
         };
-        let cases: &[(&str, &[(usize, usize)], Option<&str>)] = &[
+        type Case<'a> = (&'a str, &'a [(usize, usize)], Option<&'a str>);
+        let cases: &[Case<'_>] = &[
             (
                 "[p. 12] Moths. [p. 13]",
                 &[(0, 7), (15, 22)],

@@ -314,6 +314,29 @@ fn one_piece_of_content_named_thousands_of_times() {
 }
 
 #[test]
+fn many_drawings_that_unpack_into_much() {
+    let folder = tempfile::tempdir().unwrap();
+    let mut pdf = Pdf::new();
+    let blank = making::deflated(&mut std::io::Read::take(std::io::repeat(b' '), 8_000_000));
+    let (mut named, mut drawn) = (String::new(), String::new());
+    for number in 0..100 {
+        let entries = "/Type /XObject /Subtype /Form /BBox [0 0 1 1] /Filter /FlateDecode";
+        let form = pdf.stream(entries, &blank);
+        write!(named, "/X{number} {form} 0 R ").unwrap();
+        write!(drawn, "/X{number} Do ").unwrap();
+    }
+    let content = making::text(&["Lamps dim."]) + &drawn;
+    let content = pdf.stream("", content.as_bytes());
+    pdf.page(&format!("{} /XObject << {named} >>", making::FONT), content);
+    fs::write(folder.path().join("drawings.pdf"), pdf.bytes()).unwrap();
+    assert_outcome(
+        folder.path(),
+        "drawings.pdf",
+        &LeftOut("the drawings that its pages use unpack into"),
+    );
+}
+
+#[test]
 fn lines_and_signs_of_markup_beyond_count() {
     let many = 6_000_001;
     assert_outcomes(&[

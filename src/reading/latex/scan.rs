@@ -29,11 +29,7 @@ pub(super) fn balanced(text: &str) -> Cow<'_, str> {
                 }
                 open.push(at);
             }
-            b'}' => {
-                if open.pop().is_none() || open.len() >= DEEPEST_GROUP {
-                    alone.push(at);
-                }
-            }
+            b'}' if open.pop().is_none() || open.len() >= DEEPEST_GROUP => alone.push(at),
             _ => {}
         }
         at += 1;

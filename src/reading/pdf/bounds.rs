@@ -25,6 +25,8 @@ pub(super) struct Bounds {
     pub stream: u64,
     /// Most content that all pages may hold together, in bytes.
     pub contents: u64,
+    /// Most content that all forms may hold together, in bytes.
+    pub forms: u64,
     /// Most content that drawing one page may run through, in bytes, forms counted each time they are used.
     pub drawing: u64,
     /// Most pages.
@@ -40,6 +42,7 @@ impl Bounds {
         Self {
             stream: all / 3,
             contents: all / 3,
+            forms: all,
             drawing: all / 6,
             pages: limits.pages,
             characters: limits.characters,
@@ -135,6 +138,8 @@ pub(super) struct Drawing {
     known: FxHashMap<(u32, u32), u64>,
     /// By object number: own bytes and the forms used, each with how often.
     forms: FxHashMap<u32, (u64, Vec<(u32, u64)>)>,
+    /// The bytes of all forms so far. Each is unpacked to be looked at.
+    unpacked: u64,
 }
 
 impl Drawing {
@@ -146,7 +151,11 @@ impl Drawing {
         let Some(content) = page.page_stream() else {
             return Ok(());
         };
-        let used = self.uses(content, page.resources(), DEPTH);
+        let used = self.uses(content, page.resources(), DEPTH, bounds.forms);
+        if self.unpacked > bounds.forms {
+            let what = "the drawings that its pages use unpack into";
+            return Err(unpacks(what, bounds.forms));
+        }
         let mut sum = content.len() as u64;
         for (form, times) in used {
             sum = sum.saturating_add(self.cost(form, 1).saturating_mul(times));
@@ -158,8 +167,15 @@ impl Drawing {
         Ok(())
     }
 
-    /// The forms that a content uses and how often. Learns those and what they use, as deep as is left.
-    fn uses(&mut self, content: &[u8], resources: &Resources<'_>, left: u32) -> Vec<(u32, u64)> {
+    /// The forms that a content uses and how often. Learns those and what they use, as deep as is left and as long as
+    /// all together are within the limit.
+    fn uses(
+        &mut self,
+        content: &[u8],
+        resources: &Resources<'_>,
+        left: u32,
+        limit: u64,
+    ) -> Vec<(u32, u64)> {
         if left == 0 || memmem::find(content, b"Do").is_none() {
             return Vec::new();
         }
@@ -176,7 +192,7 @@ impl Drawing {
                 None => {
                     let form = resources
                         .get_x_object(name)
-                        .and_then(|stream| self.learn(&stream, resources, left));
+                        .and_then(|stream| self.learn(&stream, resources, left, limit));
                     streams.insert(name.as_ref().to_vec(), form);
                     form
                 }
@@ -190,7 +206,16 @@ impl Drawing {
         used
     }
 
-    fn learn(&mut self, stream: &Stream<'_>, outer: &Resources<'_>, left: u32) -> Option<u32> {
+    fn learn(
+        &mut self,
+        stream: &Stream<'_>,
+        outer: &Resources<'_>,
+        left: u32,
+        limit: u64,
+    ) -> Option<u32> {
+        if self.unpacked > limit {
+            return None;
+        }
         let dict = stream.dict();
         let subtype = dict.get::<Name<'_>>(b"Subtype".as_slice())?;
         if subtype.as_ref() != b"Form" {
@@ -203,10 +228,11 @@ impl Drawing {
         // Stands for itself while its own content is looked at.
         self.forms.insert(number, (0, Vec::new()));
         let content = stream.decoded_data().ok()?;
+        self.unpacked = self.unpacked.saturating_add(content.len() as u64);
         let own = dict
             .get::<Dict<'_>>(b"Resources".as_slice())
             .map(Resources::new);
-        let used = self.uses(&content, own.as_ref().unwrap_or(outer), left - 1);
+        let used = self.uses(&content, own.as_ref().unwrap_or(outer), left - 1, limit);
         self.forms.insert(number, (content.len() as u64, used));
         Some(number)
     }

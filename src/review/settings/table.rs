@@ -223,7 +223,7 @@ pub(super) static TABLE: &[AboutSetting] = &[
         shape: Shape::Number { from: 10, to: 6000 },
         default: Some(Given::Number(Limits::USUAL.unpacked_mb)),
         example: None,
-        meaning: "Most that a packed file (.docx, .odt, .epub, .pdf) may unpack into, in megabytes. That is for all parts of a package together; one part may take two thirds of it. For a PDF, one part or all pages may take a third of it, and drawing one page a sixth.",
+        meaning: "Most that a packed file (.docx, .odt, .epub, .pdf) may unpack into, in megabytes. That is for all parts of a package together; one part may take two thirds of it. For a PDF, one part or all pages may take a third of it, drawing one page a sixth, and the drawings that its pages use all of it.",
         origin: "Our own choice: a hundred times what a long book needs, so that no file fills the memory.",
         field: |settings| &mut settings.limits.unpacked_mb,
     },
