@@ -227,9 +227,19 @@ def paper(pages):
         assert screen_only not in text, f"on paper: {screen_only}"
 
 
+RULES = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
+
+
+def faults_of(browser):
+    """What axe-core finds on the page that is open; its script has been run there."""
+    return browser.run_later(
+        "const done = arguments[arguments.length - 1];"
+        "axe.run(document, {runOnly: arguments[0], resultTypes: ['violations']}).then(r => done(r.violations.map(v => "
+        "[v.id, v.help, v.nodes.length, v.nodes[0].html.slice(0, 200), v.nodes[0].failureSummary])), e => done([['axe', String(e)]]))", RULES)
+
+
 def accessible(pages):
     script = AXE.read_text()
-    rules = ["wcag2a", "wcag2aa", "wcag21a", "wcag21aa", "wcag22aa", "best-practice"]
     faults = []
     for scheme in ("light", "dark"):
         for width, height in ((1280, 720), (320, 640)):
@@ -241,12 +251,32 @@ def accessible(pages):
                         if opened:
                             browser.run("document.querySelectorAll('details').forEach(d => { d.open = true; })")
                             browser.press(*"nnnnn")
-                        found = browser.run_later(
-                            "const done = arguments[arguments.length - 1];"
-                            "axe.run(document, {runOnly: arguments[0], resultTypes: ['violations']}).then(r => done(r.violations.map(v => "
-                            "[v.id, v.help, v.nodes.length, v.nodes[0].html.slice(0, 200), v.nodes[0].failureSummary])), e => done([['axe', String(e)]]))", rules)
-                        faults += [(path.name, scheme, width, opened, *fault) for fault in found]
+                        faults += [(path.name, scheme, width, opened, *fault) for fault in faults_of(browser)]
                 clean(browser)
+    assert not faults, "\n".join(str(fault) for fault in faults)
+
+
+def pages_to_look_up(pages):
+    """Explanations and the bibliography are as accessible, and as narrow where they have to be."""
+    written = {
+        "all.html": ["explain", "all", "--format", "page"],
+        "limits.html": ["explain", "limits", "--format", "page"],
+        "bibliography.html": ["bibliography", "--format", "html"],
+    }
+    for name, command in written.items():
+        done = subprocess.run([OWNWORDS, *command, "--out", pages.folder / name], cwd=ROOT / "corpus-demo", capture_output=True, text=True)
+        assert done.returncode == 0, done.stderr
+    script = AXE.read_text()
+    faults = []
+    for scheme in ("light", "dark"):
+        for width in (1280, 320):
+            with Browser(width, 720, scheme) as browser:
+                for name in written:
+                    browser.open(pages.folder / name)
+                    browser.run(script)
+                    faults += [(name, scheme, width, *fault) for fault in faults_of(browser)]
+                    wide = browser.run("return document.documentElement.scrollWidth")
+                    assert wide <= width, f"{name}: {wide} px wide at {width} px"
     assert not faults, "\n".join(str(fault) for fault in faults)
 
 
@@ -362,7 +392,7 @@ def pictures(pages):
     print(f"   in {folder}")
 
 
-CHECKS = [keyboard, clicks, choosing, links, wordings, paper, accessible, narrow, forced_colours, without_script, hostile, thousands]
+CHECKS = [keyboard, clicks, choosing, links, wordings, paper, accessible, pages_to_look_up, narrow, forced_colours, without_script, hostile, thousands]
 
 
 def main(names):

@@ -4,7 +4,7 @@ use std::io::{self, Write};
 
 use maud::{DOCTYPE, Markup, PreEscaped, html};
 
-use super::{Bibliography, Paragraph, Styled, heading};
+use super::{Bibliography, BibliographyEntry, Paragraph, Styled, heading};
 use crate::report::escape::on_page;
 use crate::review::PartKind;
 
@@ -40,23 +40,29 @@ pub fn write(bibliography: &Bibliography, out: &mut impl Write) -> io::Result<()
                 style { (PreEscaped(LOOK)) }
             }
             body {
-                h1 { (on_page(&bibliography.title)) }
-                @for entry in &bibliography.entries {
-                    article {
-                        p.reference { @for run in &entry.reference { (styled(run)) } }
-                        @for (part, paragraphs) in &entry.parts {
-                            section class=(class(*part)) {
-                                h2 { (heading(*part)) }
-                                @for paragraph in paragraphs { (set(paragraph)) }
-                            }
-                        }
-                    }
+                main {
+                    h1 { (on_page(&bibliography.title)) }
+                    @for entry in &bibliography.entries { (article(entry)) }
                 }
             }
         }
     };
     out.write_all(page.into_string().as_bytes())?;
     writeln!(out)
+}
+
+fn article(entry: &BibliographyEntry) -> Markup {
+    html! {
+        article {
+            p.reference { @for run in &entry.reference { (styled(run)) } }
+            @for (part, paragraphs) in &entry.parts {
+                section class=(class(*part)) {
+                    h2 { (heading(*part)) }
+                    @for paragraph in paragraphs { (set(paragraph)) }
+                }
+            }
+        }
+    }
 }
 
 fn class(part: PartKind) -> &'static str {

@@ -45,11 +45,14 @@ pub fn write(topic: Topic, settings: &Settings, out: &mut impl Write) -> io::Res
             main { @for (heading, topics) in PARTS { (part(heading, &topics(), settings)) } }
         } @else {
             main { h1 { (title) } (explained(topic, settings, Nested::No)) }
-            @if topic != Topic::Cautions {
-                footer { h2 { "Please bear in mind" } (cautions()) }
-            }
         }
-        p.made { "Made by ownwords." }
+        footer {
+            @if topic != Topic::All && topic != Topic::Cautions {
+                h2 { "Please bear in mind" }
+                (cautions())
+            }
+            p.made { "Made by ownwords." }
+        }
     };
     out.write_all(document(&title, &STYLE, &content).0.as_bytes())?;
     writeln!(out)
@@ -175,14 +178,14 @@ fn the_scale() -> Markup {
         p { (POSITION) }
         dl { @for measure in measures::MEASURES { dt { (measure.name) } dd { (capitalised(measure.short)) } } }
         p { (CLOSENESS) }
-        (formula(&[&measures::FORMULA]))
+        (formula("The formula", &[&measures::FORMULA]))
         p { (UNBROKEN) }
     }
 }
 
-fn formula(parts: &[&[&str]]) -> Markup {
+fn formula(name: &str, parts: &[&[&str]]) -> Markup {
     let lines: Vec<&str> = parts.iter().flat_map(|part| part.iter().copied()).collect();
-    html! { pre tabindex="0" role="region" aria-label="The formula" { (lines.join("\n")) } }
+    html! { pre tabindex="0" role="region" aria-label=(name) { (lines.join("\n")) } }
 }
 
 fn the_measures() -> Markup {
@@ -198,7 +201,7 @@ fn the_measures() -> Markup {
                 }
             }
         }
-        (formula(&[&measures::FORMULA, &measures::IN_NUMBERS]))
+        (formula("The formula in the example", &[&measures::FORMULA, &measures::IN_NUMBERS]))
     }
 }
 
