@@ -317,7 +317,8 @@ fn one_piece_of_content_named_thousands_of_times() {
 fn many_drawings_that_unpack_into_much() {
     let folder = tempfile::tempdir().unwrap();
     let mut pdf = Pdf::new();
-    let blank = making::deflated(&mut std::io::Read::take(std::io::repeat(b' '), 8_000_000));
+    let blank =
+        crate::common::pdf::deflated(&mut std::io::Read::take(std::io::repeat(b' '), 8_000_000));
     let (mut named, mut drawn) = (String::new(), String::new());
     for number in 0..100 {
         let entries = "/Type /XObject /Subtype /Form /BBox [0 0 1 1] /Filter /FlateDecode";
@@ -325,9 +326,12 @@ fn many_drawings_that_unpack_into_much() {
         write!(named, "/X{number} {form} 0 R ").unwrap();
         write!(drawn, "/X{number} Do ").unwrap();
     }
-    let content = making::text(&["Lamps dim."]) + &drawn;
+    let content = crate::common::pdf::text(&["Lamps dim."]) + &drawn;
     let content = pdf.stream("", content.as_bytes());
-    pdf.page(&format!("{} /XObject << {named} >>", making::FONT), content);
+    pdf.page(
+        &format!("{} /XObject << {named} >>", crate::common::pdf::FONT),
+        content,
+    );
     fs::write(folder.path().join("drawings.pdf"), pdf.bytes()).unwrap();
     assert_outcome(
         folder.path(),
