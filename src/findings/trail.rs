@@ -323,7 +323,7 @@ pub fn quoted_note(laid: &LaidDraft, quoted: ByteRange, source: &SourcePlace) ->
 
 /// The quotations that touch a document. A file of notes holds many documents, so they are not looked for
 /// in the whole of it.
-fn quotations_of<'d>(stored: &'d Document) -> impl Iterator<Item = &'d Quotation> {
+fn quotations_of(stored: &Document) -> impl Iterator<Item = &Quotation> {
     let whole = StreamRange::of(0, stored.stream.len());
     let bytes = stored.stream.bytes(&stored.text, whole);
     let all = &stored.text.quotations;

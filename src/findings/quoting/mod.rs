@@ -192,10 +192,10 @@ fn has_secondary(credited: &ResolvedCitation) -> bool {
 }
 
 /// The references that a citation may mean.
-fn keys_of<'c>(
-    credited: &'c ResolvedCitation,
+fn keys_of(
+    credited: &ResolvedCitation,
     read_only: Option<Secondary>,
-) -> impl Iterator<Item = &'c Key> {
+) -> impl Iterator<Item = &Key> {
     let secondary = read_only.is_some() && has_secondary(credited);
     let cites = credited.citation.cites.iter().zip(&credited.resolved);
     cites
