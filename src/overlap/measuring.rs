@@ -1,15 +1,14 @@
 //! Measuring: a proposal aligned with its source, freed of what only leads into it, and counted.
 
-use super::alignment::{Placed, align};
+use super::aligned::Aligned;
+use super::alignment::Placed;
 use super::chains::unmarked_words;
 use super::library::Draft;
 use super::passages::{Comparison, Passage};
 use super::positions::StreamRange;
 use super::proposals::Proposal;
-use super::scale::Measures;
 use super::stream::Stream;
 use super::strings::Run;
-use super::support::Support;
 use super::unique::unique_share;
 
 /// Aligns and measures a proposal, without what leads into it or follows from it in other words.
@@ -17,58 +16,40 @@ use super::unique::unique_share;
 pub fn measured(proposal: &Proposal, comparison: &Comparison<'_>) -> Passage {
     let (draft, library) = (comparison.draft, comparison.library);
     let document = &library.documents[proposal.document];
-    let aligned = |words: StreamRange, source: StreamRange| {
-        let own: Vec<usize> = words.as_range().filter(|at| !draft.quoted[*at]).collect();
-        let forms: Vec<_> = own.iter().map(|at| draft.stream.forms[*at]).collect();
-        let local = align(&forms, document.stream.slice(source), &draft.lexicon);
-        (own, forms, local)
+    let whole = proposal.aligned(draft, library);
+    let placed = whole.placed();
+    let lead = without_lead(proposal.draft, &placed, draft);
+    let words = copies_inside(proposal, comparison).fold(lead, StreamRange::hull);
+    let source = without_strays(proposal.source, &placed, &document.stream);
+    let is_trimmed = (words, source) != (proposal.draft, proposal.source);
+    let aligned = match is_trimmed {
+        true => Aligned::new(draft, words, document, source),
+        false => whole.clone(),
     };
-    let (mut words, mut source) = (proposal.draft, proposal.source);
-    let (mut own, mut forms, mut local) = aligned(words, source);
-    let placed = local.placed(&own, source.start());
-    let trimmed = (
-        copies_inside(proposal, comparison)
-            .fold(without_lead(words, &placed, draft), StreamRange::hull),
-        without_strays(source, &placed, &document.stream),
-    );
-    if trimmed != (words, source) {
-        (words, source) = trimmed;
-        (own, forms, local) = aligned(words, source);
-    }
-    let theirs = document.stream.slice(source);
-    let mut measures = Measures::count(&forms, theirs, &local, &draft.lexicon);
+    let mut measures = aligned.measures(draft, document);
     measures.unique_share = Some(unique_share(
-        &forms,
-        &local,
+        aligned.forms(),
+        aligned.alignment(),
         &document.stream.forms,
         source,
         &draft.lexicon,
     ));
-    let copies: Vec<Run> = proposal
-        .runs
-        .iter()
-        .copied()
-        .filter(|run| comparison.is_copy(run))
-        .collect();
+    let runs = proposal.runs.iter().copied();
+    let copies: Vec<Run> = runs.filter(|run| comparison.is_copy(run)).collect();
+    let unmarked = copies.iter().map(|run| unmarked_words(run, draft));
     Passage {
         draft: words,
         document: proposal.document,
         source,
-        longest_copy: copies
-            .iter()
-            .map(|run| unmarked_words(run, draft))
-            .max()
-            .unwrap_or(0),
+        longest_copy: unmarked.max().unwrap_or(0),
         copies,
         measures,
-        support: Support::of(
-            &forms,
-            |at| draft.fixed[own[at]],
-            theirs,
-            &local,
-            &draft.lexicon,
-        ),
-        alignment: local.placed(&own, source.start()),
+        support: aligned.support(|at| draft.fixed[at], draft, document),
+        alignment: match is_trimmed {
+            true => aligned.placed(),
+            false => placed,
+        },
+        aligned,
         also_in: proposal.also_in.clone(),
     }
 }

@@ -11,6 +11,7 @@
 //!
 //! No input or output, no files, no knowledge of a review: documents are numbers here.
 
+pub mod aligned;
 pub mod alignment;
 pub mod candidates;
 pub mod chains;

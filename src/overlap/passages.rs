@@ -12,6 +12,7 @@ use std::ops::Range;
 
 use rayon::prelude::*;
 
+use super::aligned::Aligned;
 use super::alignment::Placed;
 use super::candidates::Candidate;
 use super::chains::{Chain, chains, is_copy, unmarked_words};
@@ -40,6 +41,8 @@ pub struct Passage {
     pub longest_copy: usize,
     /// The measures of the words outside quotations.
     pub measures: Measures,
+    /// The two stretches aligned.
+    pub aligned: Aligned,
     /// Counterparts, by position in the two streams.
     pub alignment: Placed,
     /// How much telling wording it shares.
@@ -53,8 +56,8 @@ impl Passage {
     #[must_use]
     pub fn support_beside(&self, runs: &[Run], draft: &Draft, library: &Library) -> Support {
         let ignored = |at: usize| draft.fixed[at] || runs.iter().any(|run| run.draft.contains(at));
-        Proposal::new(self.document, self.draft, self.source)
-            .support_without(ignored, draft, library)
+        let document = &library.documents[self.document];
+        self.aligned.support(ignored, draft, document)
     }
 }
 
@@ -164,7 +167,11 @@ impl Comparison<'_> {
         groups(self.candidates, self.draft, self.library, &self.among)
             .into_par_iter()
             .map(proposed)
-            .filter(|group| group.support(self.draft, self.library).sureness() > Sureness::Doubtful)
+            .filter(|group| {
+                let fixed = |at: usize| self.draft.fixed[at];
+                let support = group.support(fixed, self.draft, self.library);
+                support.sureness() > Sureness::Doubtful
+            })
             .collect()
     }
 
@@ -178,7 +185,7 @@ impl Comparison<'_> {
             .collect();
         let ignored =
             |at: usize| self.draft.fixed[at] || inside.iter().any(|copy| copy.contains(at));
-        let beside = || group.support_without(ignored, self.draft, self.library);
+        let beside = || group.support(ignored, self.draft, self.library);
         inside.is_empty() || beside().weight >= BESIDE_COPIES
     }
 

@@ -1,7 +1,9 @@
 //! Proposals: stretches of the draft that may come from a stretch of a document, and the choice
 //! among those that claim the same words.
 
-use super::alignment::align;
+use std::sync::OnceLock;
+
+use super::aligned::Aligned;
 use super::library::{Draft, Library};
 use super::positions::StreamRange;
 use super::profile::Profile;
@@ -23,6 +25,8 @@ pub struct Proposal {
     pub runs: Vec<Run>,
     /// Other documents that claim the same words, best first.
     pub also_in: Vec<usize>,
+    /// The two stretches aligned, once that was asked for.
+    pub(super) aligned: OnceLock<Box<Aligned>>,
 }
 
 /// Words between two stretches of a document that still are the same place.
@@ -42,6 +46,7 @@ impl Proposal {
             closeness: 0.0,
             runs: Vec::new(),
             also_in: Vec::new(),
+            aligned: OnceLock::new(),
         }
     }
 
@@ -53,36 +58,34 @@ impl Proposal {
         ours.shared_weight(&Profile::of(source.iter().copied(), &draft.lexicon))
     }
 
-    /// How much it shares once aligned.
+    /// The two stretches aligned; done once, until one of them changes.
     #[must_use]
-    pub fn support(&self, draft: &Draft, library: &Library) -> Support {
-        self.support_without(|at| draft.fixed[at], draft, library)
+    pub fn aligned(&self, draft: &Draft, library: &Library) -> &Aligned {
+        self.aligned.get_or_init(|| {
+            let document = &library.documents[self.document];
+            Box::new(Aligned::new(draft, self.draft, document, self.source))
+        })
     }
 
-    /// How much it shares once aligned, words of the draft for which `ignored` holds counting for
-    /// nothing.
+    /// How much it shares once aligned, words of the draft for which `is_ignored` holds counting for nothing.
     #[must_use]
-    pub fn support_without(
+    pub fn support(
         &self,
-        ignored: impl Fn(usize) -> bool,
+        is_ignored: impl Fn(usize) -> bool,
         draft: &Draft,
         library: &Library,
     ) -> Support {
-        let own: Vec<usize> = self
-            .draft
-            .as_range()
-            .filter(|at| !draft.quoted[*at])
-            .collect();
-        let forms: Vec<_> = own.iter().map(|at| draft.stream.forms[*at]).collect();
-        let theirs = library.documents[self.document].stream.slice(self.source);
-        let alignment = align(&forms, theirs, &draft.lexicon);
-        Support::of(
-            &forms,
-            |at| ignored(own[at]),
-            theirs,
-            &alignment,
-            &draft.lexicon,
-        )
+        let document = &library.documents[self.document];
+        let aligned = self.aligned(draft, library);
+        aligned.support(is_ignored, draft, document)
+    }
+
+    /// Moves the stretch of the draft.
+    fn set_draft(&mut self, draft: StreamRange) {
+        if self.draft != draft {
+            self.draft = draft;
+            self.aligned = OnceLock::new();
+        }
     }
 
     fn is_same_passage(&self, other: &Self, draft: &Draft) -> bool {
@@ -97,8 +100,11 @@ impl Proposal {
     }
 
     fn absorb(&mut self, other: &Self) {
-        self.draft = self.draft.hull(other.draft);
-        self.source = self.source.hull(other.source);
+        let whole = (self.draft.hull(other.draft), self.source.hull(other.source));
+        if whole != (self.draft, self.source) {
+            (self.draft, self.source) = whole;
+            self.aligned = OnceLock::new();
+        }
         self.closeness = self.closeness.max(other.closeness);
         self.runs.extend(&other.runs);
     }
@@ -153,7 +159,8 @@ pub fn choose(proposals: Vec<Proposal>, draft: &Draft, library: &Library) -> Vec
             proposal.runs.retain(|run| free.overlaps(run.draft));
             // A shared string is told whole, even where a part of it is told elsewhere too.
             let runs = proposal.runs.iter().map(|run| run.draft);
-            proposal.draft = runs.fold(free, StreamRange::hull);
+            let whole = runs.fold(free, StreamRange::hull);
+            proposal.set_draft(whole);
             for owner in &mut owner[proposal.draft.as_range()] {
                 owner.get_or_insert(chosen.len());
             }
@@ -200,4 +207,36 @@ fn main_owner(owner: &[Option<usize>], range: StreamRange) -> Option<usize> {
         .into_iter()
         .max_by_key(|(owner, count)| (*count, std::cmp::Reverse(*owner)))
         .map(|(owner, _)| owner)
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use super::*;
+    use crate::text::{MarkedText, Text};
+
+    #[test]
+    fn the_alignment_is_that_of_the_stretches_as_they_are_now() {
+        let source =
+            "The keeper counted moths at the lamp. The council never read the tables at all.";
+        let rewrite =
+            "A keeper counted the moths at his lamp. No council ever read these tables at all.";
+        let library = Library::of_whole(&[Arc::new(MarkedText::source(Text::paragraph(source)))]);
+        let rewrite = Arc::new(MarkedText::new(Text::paragraph(rewrite)));
+        let draft = Draft::new(&rewrite, &library, usize::MAX);
+        let proposal = |from, to| {
+            let stretch = StreamRange::of(from, to);
+            Proposal::new(0, stretch, stretch)
+        };
+        let (mut first, second) = (proposal(0, 7), proposal(8, 15));
+        let before = first.aligned(&draft, &library).clone();
+        first.absorb(&second);
+        let (document, whole) = (&library.documents[0], StreamRange::of(0, 15));
+        let anew = Aligned::new(&draft, whole, document, whole);
+        assert_ne!(*first.aligned(&draft, &library), before);
+        assert_eq!(*first.aligned(&draft, &library), anew);
+        first.set_draft(StreamRange::of(0, 7));
+        assert_ne!(*first.aligned(&draft, &library), anew);
+    }
 }
