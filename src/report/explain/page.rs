@@ -30,7 +30,7 @@ pub(in crate::report) const STYLE: Named = Named {
         include_str!("../handout/scale.css"),
         include_str!("explain.css")
     ),
-    hash: "sha256-xr/E/Qa4wQl3JgvmIYLG2gXklYbhWCR5rnOymkY6fUI=",
+    hash: "sha256-CzAVJtZiI+cMNum3z6ofwkjCosrWygSXRWhPsXI28MU=",
 };
 
 /// Writes the page of a topic.
