@@ -3,18 +3,72 @@
 //!
 //! The whole way of the data, one direction only; each stage knows just the ones before it:
 //!
-//! 1. [`reading`] turns a file into a [`text::Text`]: its characters, blocks, pages, and the way back
-//!    to the bytes of the file.
-//! 2. [`text`] marks words, sentences, quotations and citations.
-//! 3. [`review`] reads the writer's folder: settings, references, sources, entries.
-//! 4. [`overlap`] finds what two texts share and places it on the scale; it uses [`wording`], which
-//!    knows the language.
-//! 5. [`findings`] holds the rules: what of it is to be looked at, and what is not ([`check`] for drafts,
-//!    [`findings::notes::check_notes`] for the notes).
-//! 6. [`report`] writes the findings for people or programs; `commands` are the command line.
+//! ```text
+//! Files (disk | memory) --review--> Review --Session::new--> Session   (frozen, shared by threads)
+//!                                                               |
+//! bytes of a draft ------reading--> Text --Session::lay--> LaidDraft   (own words above the frozen ones)
+//!                                                               |
+//!                  findings · account of quotations · origin of rewrites · against an earlier version
+//!                                                               |
+//!                                                     report (writes, and nothing else)
+//! ```
 //!
-//! Whatever writes a path down has it from [`paths`]. Files of the writer are read and never changed, and
-//! nothing is sent anywhere.
+//! 1. [`reading`] turns the bytes of a file into a [`text::Text`]: its characters, blocks, pages, and the way back
+//!    to the bytes. [`reading::Files`] says where files come from, [`paths`] how a path is written down.
+//! 2. [`text`] marks words, sentences, quotations and citations.
+//! 3. [`review`] reads the writer's folder: settings, references, sources, entries, decisions.
+//! 4. [`overlap`] finds what texts share and places it on the scale; it uses [`wording`], which knows the language.
+//! 5. [`findings`] holds the [`Session`] and the rules: what of the overlap is to be looked at, and what is not.
+//! 6. [`report`] writes the results for people or programs; `commands` are the command line.
+//!
+//! What each command asks of a session:
+//!
+//! | command | reads | asks | writes |
+//! | --- | --- | --- | --- |
+//! | `check` | drafts | [`Session::check`] | `report::{terminal, json, page, markdown, lines, sarif, margin}` |
+//! | `check --since` | drafts and their earlier versions | [`Session::check`] on both, [`findings::since`] | the same |
+//! | `check --repeats` | drafts | the same, with [`findings::repeats`] | the same |
+//! | `notes` | nothing more | [`Session::check_notes`] | `report::{terminal, json}` |
+//! | `quotations` | drafts | [`Session::quotations`] | `report::quotations` |
+//! | `settle` | drafts | [`Session::check`], [`Session::check_notes`] | `review::decisions` |
+//! | `place --review` | rewrites | [`Session::find_origins`] | `report::place` |
+//! | `place --source` | two texts, no review | [`overlap::place`] | `report::{place, handout}` |
+//! | `bibliography` | nothing more | the review alone | `report::bibliography` |
+//! | `text` | one file | reading and marking alone | `report::text` |
+//! | `explain` | nothing | the registries of kinds, thresholds, settings | `report::explain` |
+//!
+//! To add a format, go to [`reading`]; a kind of finding, to [`findings`]; a report, to [`report`]; another surface beside
+//! the command line takes a [`Session`] as `commands` do.
+//!
+//! # Example
+//!
+//! ```
+//! use ownwords::reading::{Format, Memory, from_bytes};
+//! use ownwords::review::{Options, Review};
+//! use ownwords::{Kind, Session};
+//!
+//! let stored = "[p. 7]\n\nThe keepers counted every moth that came to the quarry lamp before dawn.";
+//! let files = Memory::from_iter([("sources/harrow2019.txt", stored)]);
+//! let review = Review::open_from(std::sync::Arc::new(files), ".".as_ref(), &Options::default())?;
+//! let session = Session::new(review);
+//!
+//! let written = "We know that the keepers counted every moth that came to the quarry lamp.";
+//! let read = from_bytes(written.as_bytes().to_vec(), Format::Markdown)?;
+//! let draft = session.review.draft_of("chapter.md".as_ref(), read.text);
+//! let report = session.lay(&draft).report();
+//! assert_eq!(report.findings[0].kind, Kind::UnmarkedCopy);
+//! assert_eq!(report.findings[0].source.as_ref().map(|source| source.key.as_str()), Some("harrow2019"));
+//! # Ok::<(), Box<dyn std::error::Error>>(())
+//! ```
+//!
+//! Files of the writer are read and never changed, and nothing is sent anywhere.
+//!
+//! # Panics
+//!
+//! Outside tests nothing unwraps, expects or panics by name without a proof beside it, and lints hold the library to that.
+//! Places in texts and streams are ranges made by the library itself, which hold `start <= end` by construction;
+//! where code indexes with them without a proof beside it, an index out of range would be a fault of ours. Property tests and
+//! a shelf of hostile files look for such faults.
 
 // Outside tests a panic needs a proof beside it that it can't happen.
 #![cfg_attr(
@@ -36,3 +90,4 @@ pub mod wording;
 pub use findings::checking::CheckError;
 pub use findings::laid::LaidDraft;
 pub use findings::session::Session;
+pub use findings::{CheckReport, DraftReport, Finding, Kind, Weight};

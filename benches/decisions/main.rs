@@ -10,8 +10,8 @@
 use std::process::ExitCode;
 use std::time::{Duration, Instant};
 
-use ownwords::findings::settling::{decision_on, settle_all};
-use ownwords::findings::{DraftPlace, Finding, Kind, Weight, id};
+use ownwords::findings::settling::{decision_on, findings};
+use ownwords::findings::{DraftPlace, Kind, Observation, Weight};
 use ownwords::reading::Disk;
 use ownwords::review::{self, Decision, Decisions, DecisionsError};
 use ownwords::text::{ByteRange, Text};
@@ -25,17 +25,10 @@ const MOST: Duration = Duration::from_millis(50);
 fn main() -> ExitCode {
     let folder = tempfile::tempdir().expect("a temporary folder");
     let root = folder.path();
-    let (text, findings) = draft();
-    let with_context = {
-        let mut findings = findings.clone();
-        settle_all(
-            &Decisions::default(),
-            "drafts/chapter.md",
-            &text,
-            &mut findings,
-        );
-        findings
-    };
+    let (text, seen) = draft();
+    let of_draft =
+        |decisions: &Decisions| findings(decisions, "drafts/chapter.md", &text, seen.clone()).0;
+    let with_context = of_draft(&Decisions::default());
     let mut all: Vec<Decision> = Vec::new();
     for finding in with_context.iter().take(SETTLED) {
         all.push(decision_on(
@@ -74,19 +67,11 @@ fn main() -> ExitCode {
     let (mut with, mut without, mut parse, mut settled) = (vec![], vec![], vec![], 0);
     for _ in 0..RUNS {
         without.push(time(|| {
-            let mut findings = findings.clone();
-            settle_all(
-                &Decisions::default(),
-                "drafts/chapter.md",
-                &text,
-                &mut findings,
-            );
+            of_draft(&Decisions::default());
         }));
         with.push(time(|| {
-            let mut findings = findings.clone();
             let decisions = Decisions::open(&Disk::new(), root, 100).expect("the file is read");
-            settle_all(&decisions, "drafts/chapter.md", &text, &mut findings);
-            settled = findings
+            settled = of_draft(&decisions)
                 .iter()
                 .filter(|finding| finding.settled.is_some())
                 .count();
@@ -126,11 +111,11 @@ fn main() -> ExitCode {
 }
 
 /// A draft of many sentences, each of them a finding.
-fn draft() -> (Text, Vec<Finding>) {
+fn draft() -> (Text, Vec<Observation>) {
     let sentences: Vec<String> = (0..FINDINGS).map(|number| sentence(number, 20)).collect();
     let text = Text::paragraph(&sentences.join(". "));
     let mut at = 0;
-    let mut findings: Vec<Finding> = Vec::new();
+    let mut findings: Vec<Observation> = Vec::new();
     for sentence in &sentences {
         let range = ByteRange::of(at, at + sentence.len());
         at += sentence.len() + 2;
@@ -140,14 +125,13 @@ fn draft() -> (Text, Vec<Finding>) {
             page: None,
             text: sentence.clone(),
         };
-        findings.push(Finding::new(
+        findings.push(Observation::new(
             Kind::UnmarkedCopy,
             Weight::Act,
             place,
             String::new(),
         ));
     }
-    id::name_all(&mut findings);
     (text, findings)
 }
 

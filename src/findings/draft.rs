@@ -6,7 +6,7 @@ use super::laid::LaidDraft;
 use super::passage::Rules;
 use super::repeats::Chapter;
 use super::trail::{Trails, lost_marks, quoted_note};
-use super::{BlockWords, DraftReport, id, lists, quoting, repeats, settling};
+use super::{BlockWords, DraftReport, lists, quoting, repeats, settling};
 
 impl LaidDraft {
     /// What is found in the draft.
@@ -24,23 +24,22 @@ impl LaidDraft {
             trails: Trails::new(self.passages(session.notes())),
             lost: lost_marks(self),
         };
-        let (mut findings, explained) = rules.judge_all(&self.passages(session.sources()));
+        let (mut seen, explained) = rules.judge_all(&self.passages(session.sources()));
         let mut quoted = quoting::judge_all(self);
-        for finding in &mut quoted {
-            let source = finding.source.as_ref();
-            finding.note = source.and_then(|source| quoted_note(self, finding.draft.range, source));
+        for one in &mut quoted {
+            let source = one.source.as_ref();
+            one.note = source.and_then(|source| quoted_note(self, one.draft.range, source));
         }
-        findings.extend(quoted);
-        findings.extend(lists::judge_all(self));
+        seen.extend(quoted);
+        seen.extend(lists::judge_all(self));
         if let Some(chapter) = chapter {
-            findings.extend(repeats::judge_all(self, chapter, &findings));
+            seen.extend(repeats::judge_all(self, chapter, &seen));
         }
-        findings.sort_by_key(|finding| (finding.draft.range, finding.kind));
-        id::name_all(&mut findings);
+        seen.sort_by_key(|one| (one.draft.range, one.kind));
         let file = session.review.name_of(&self.path);
         let text = &self.draft.text;
         let decisions = &session.review.decisions;
-        let lapsed = settling::settle_all(decisions, &file, &text.text, &mut findings);
+        let (findings, lapsed) = settling::findings(decisions, &file, &text.text, seen);
         DraftReport {
             path: self.path.clone(),
             words: self.draft.stream.len(),

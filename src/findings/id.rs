@@ -3,25 +3,26 @@
 
 use std::collections::BTreeMap;
 
-use super::{Finding, Kind};
+use super::{Kind, Observation};
 use crate::review::SCHEME;
 use crate::text::words::bare_words;
 use crate::wording::normal_form;
 
-/// Gives each finding its name. Findings of one kind on the same words, in order of the draft, are
-/// told apart by `-2`, `-3` and so on.
-pub fn name_all(findings: &mut [Finding]) {
+/// The name of each observation. Those of one kind on the same words, in order of the text, are
+/// distinguished by `-2`, `-3` and so on.
+#[must_use]
+pub(super) fn names(observations: &[Observation]) -> Vec<String> {
     let mut seen: BTreeMap<String, usize> = BTreeMap::new();
-    for finding in findings {
-        let name = name(finding);
+    let name_of = |observation: &Observation| {
+        let name = name(observation);
         let count = seen.entry(name.clone()).or_insert(0);
         *count += 1;
-        finding.id = if *count == 1 {
-            name
-        } else {
-            format!("{name}-{count}")
-        };
-    }
+        match *count {
+            1 => name,
+            count => format!("{name}-{count}"),
+        }
+    };
+    observations.iter().map(name_of).collect()
 }
 
 /// An ID without the count that tells findings on the same words apart: kind and hash alone.
@@ -43,20 +44,20 @@ pub(super) fn hash_of<'w>(words: impl IntoIterator<Item = &'w str>) -> u64 {
     hash.0
 }
 
-fn name(finding: &Finding) -> String {
+fn name(observation: &Observation) -> String {
     let mut hash = Fnv::default();
     hash.add(SCHEME);
-    hash.add(finding.kind.about().name);
+    hash.add(observation.kind.about().name);
     hash.add(
-        finding
+        observation
             .source
             .as_ref()
             .map_or("", |source| source.key.as_str()),
     );
-    for word in bare_words(&finding.draft.text) {
+    for word in bare_words(&observation.draft.text) {
         hash.add(&normal_form(word));
     }
-    format!("{}-{:08x}", initials(finding.kind), hash.0 >> 32)
+    format!("{}-{:08x}", initials(observation.kind), hash.0 >> 32)
 }
 
 /// `uc` for `unmarked-copy`.

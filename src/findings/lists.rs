@@ -17,7 +17,7 @@ use super::citing::ResolvedCitation;
 use super::laid::LaidDraft;
 use super::near::{Line, Work};
 use super::quoting::is_secondary;
-use super::{Finding, Kind, Weight};
+use super::{Kind, Observation, Weight};
 
 /// One line of a draft's reference list.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -167,7 +167,7 @@ impl Listed {
 
 /// All findings of the three kinds.
 #[must_use]
-pub fn judge_all(laid: &LaidDraft) -> Vec<Finding> {
+pub fn judge_all(laid: &LaidDraft) -> Vec<Observation> {
     let listed = &laid.listed;
     let mut findings = Vec::new();
     let mut told: BTreeSet<String> = BTreeSet::new();
@@ -243,7 +243,7 @@ fn not_listed(
     (target, name): (&CiteTarget, &str),
     resolved: &Resolved,
     listed: &[Listed],
-) -> Finding {
+) -> Observation {
     let place = if listed.is_empty() {
         "the references of the review"
     } else {
@@ -260,7 +260,7 @@ fn not_listed(
     let advice = format!(
         "{name} is cited here but is not in {place}. Add it, or correct the citation.{near}"
     );
-    Finding::new(Kind::CitedNotListed, Weight::Act, laid.place(range), advice)
+    Observation::new(Kind::CitedNotListed, Weight::Act, laid.place(range), advice)
 }
 
 /// The line of the list that is a slip away from a citation, in words.
@@ -290,7 +290,7 @@ fn not_cited(
     laid: &LaidDraft,
     listed: &[Listed],
     cited: &BTreeMap<Key, ByteRange>,
-) -> Vec<Finding> {
+) -> Vec<Observation> {
     let is_cited = |line: &&Listed| {
         let by_key = line.key.as_ref().is_some_and(|key| cited.contains_key(key));
         let mut targets = laid
@@ -315,12 +315,12 @@ fn not_cited(
                 None => "This work is in the reference list but is not cited in the text. Cite it where it belongs, or take it off the list."
                     .to_owned(),
             };
-            Finding::new(Kind::ListedNotCited, Weight::Look, laid.place(line.range), advice)
+            Observation::new(Kind::ListedNotCited, Weight::Look, laid.place(line.range), advice)
         })
         .collect()
 }
 
-fn without_entry(laid: &LaidDraft, cited: &BTreeMap<Key, ByteRange>) -> Vec<Finding> {
+fn without_entry(laid: &LaidDraft, cited: &BTreeMap<Key, ByteRange>) -> Vec<Observation> {
     let review = &laid.session.review;
     if review.entries.is_empty() {
         return Vec::new();
@@ -341,7 +341,7 @@ fn without_entry(laid: &LaidDraft, cited: &BTreeMap<Key, ByteRange>) -> Vec<Find
                 "{} is cited, but your notes have no entry on it.{near} Write one while the text is at hand, or leave it if you keep no notes on this work.",
                 laid.name(key)
             );
-            Finding::new(Kind::CitedWithoutEntry, Weight::Know, laid.place(*range), advice)
+            Observation::new(Kind::CitedWithoutEntry, Weight::Know, laid.place(*range), advice)
         })
         .collect()
 }

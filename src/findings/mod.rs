@@ -139,7 +139,7 @@ pub struct Settled {
     pub decision: String,
 }
 
-/// One finding.
+/// One finding. Rules make [`Observation`]s; they become findings all at once, by [`settling::findings`].
 #[derive(Debug, Clone, PartialEq)]
 pub struct Finding {
     /// A name made from kind and wording only, so that it outlives edits elsewhere.
@@ -170,12 +170,36 @@ pub struct Finding {
     pub surroundings: String,
 }
 
-impl Finding {
-    /// A finding of which only this much is known; its name is given at the end, with all others.
+/// What a rule has seen, before it is known as a finding among the others of its text.
+#[derive(Debug, Clone, PartialEq)]
+pub struct Observation {
+    /// See [`Finding::kind`].
+    pub kind: Kind,
+    /// See [`Finding::weight`].
+    pub weight: Weight,
+    /// See [`Finding::draft`].
+    pub draft: DraftPlace,
+    /// See [`Finding::source`].
+    pub source: Option<SourcePlace>,
+    /// See [`Finding::note`].
+    pub note: Option<NotePlace>,
+    /// See [`Finding::degree`].
+    pub degree: Option<Degree>,
+    /// See [`Finding::measures`].
+    pub measures: Option<Measures>,
+    /// See [`Finding::credit`].
+    pub credit: Option<Credit>,
+    /// See [`Finding::evidence`].
+    pub evidence: Evidence,
+    /// See [`Finding::advice`].
+    pub advice: String,
+}
+
+impl Observation {
+    /// An observation on words of the draft alone.
     #[must_use]
     pub fn new(kind: Kind, weight: Weight, draft: DraftPlace, advice: String) -> Self {
         Self {
-            id: String::new(),
             kind,
             weight,
             draft,
@@ -186,8 +210,30 @@ impl Finding {
             credit: None,
             evidence: Evidence::default(),
             advice,
-            settled: None,
-            surroundings: String::new(),
+        }
+    }
+
+    /// The finding of this name, with the words around it and the writer's decision.
+    pub(crate) fn into_finding(
+        self,
+        id: String,
+        surroundings: String,
+        settled: Option<Settled>,
+    ) -> Finding {
+        Finding {
+            id,
+            kind: self.kind,
+            weight: self.weight,
+            draft: self.draft,
+            source: self.source,
+            note: self.note,
+            degree: self.degree,
+            measures: self.measures,
+            credit: self.credit,
+            evidence: self.evidence,
+            advice: self.advice,
+            settled,
+            surroundings,
         }
     }
 }

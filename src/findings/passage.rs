@@ -10,7 +10,7 @@ use super::credit::credit;
 use super::laid::LaidDraft;
 use super::session::Holding;
 use super::trail::{LostMarks, Trails, is_close, lost_place, note_from_source, note_place};
-use super::{Evidence, Explained, Finding, Kind, Weight, copying, paraphrase};
+use super::{Evidence, Explained, Kind, Observation, Weight, copying, paraphrase};
 
 /// A verdict: what it is, how much it matters, what would mend it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -37,7 +37,7 @@ pub struct Rules<'a> {
 impl Rules<'_> {
     /// All findings on the passages, and the overlaps that were explained away.
     #[must_use]
-    pub fn judge_all(&self, passages: &[Passage]) -> (Vec<Finding>, Vec<Explained>) {
+    pub fn judge_all(&self, passages: &[Passage]) -> (Vec<Observation>, Vec<Explained>) {
         let mut findings = Vec::new();
         let mut explained = Vec::new();
         let mut told = vec![false; self.lost.len()];
@@ -101,7 +101,7 @@ impl Rules<'_> {
         key: &Key,
         credit: super::Credit,
         draft: super::DraftPlace,
-    ) -> Finding {
+    ) -> Observation {
         let laid = self.laid;
         let from = Some((passage.document, passage.source));
         let note = match lost {
@@ -121,7 +121,7 @@ impl Rules<'_> {
                 also_in.push(source.key.clone());
             }
         }
-        Finding {
+        Observation {
             source: laid.source_place(passage.document, passage.source),
             note,
             degree: Some(passage.measures.degree()),
@@ -132,7 +132,7 @@ impl Rules<'_> {
                 differences: Vec::new(),
                 also_in,
             },
-            ..Finding::new(judged.kind, judged.weight, draft, judged.advice)
+            ..Observation::new(judged.kind, judged.weight, draft, judged.advice)
         }
     }
 
@@ -166,7 +166,7 @@ impl Rules<'_> {
     }
 
     /// Words marked in the notes and not here, of which no stored source tells.
-    fn lost_without_source(&self, lost: &LostMarks) -> Option<Finding> {
+    fn lost_without_source(&self, lost: &LostMarks) -> Option<Observation> {
         let laid = self.laid;
         let draft = laid.place_of(lost.draft);
         let Some(Holding::Note(entry, _)) = laid.session.holding(lost.document) else {
@@ -174,10 +174,10 @@ impl Rules<'_> {
         };
         let credit = entry.key.as_ref().map(|key| credit(laid, draft.range, key));
         let advice = copying::lost_advice(lost, laid);
-        Some(Finding {
+        Some(Observation {
             note: lost_place(laid, lost, None),
             credit,
-            ..Finding::new(Kind::LostQuotationMarks, Weight::Act, draft, advice)
+            ..Observation::new(Kind::LostQuotationMarks, Weight::Act, draft, advice)
         })
     }
 }

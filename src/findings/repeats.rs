@@ -10,7 +10,7 @@
 use std::sync::Arc;
 
 use super::laid::{LaidDraft, whole_sentence};
-use super::{Finding, Kind, Weight};
+use super::{Kind, Observation, Weight};
 use crate::overlap::strings::Run;
 use crate::overlap::{Draft, Library, SharedStrings};
 use crate::paths::portable;
@@ -88,7 +88,11 @@ impl Chapter<'_> {
 
 /// All findings of the kind in a chapter; `found` are its other findings.
 #[must_use]
-pub(super) fn judge_all(laid: &LaidDraft, chapter: Chapter<'_>, found: &[Finding]) -> Vec<Finding> {
+pub(super) fn judge_all(
+    laid: &LaidDraft,
+    chapter: Chapter<'_>,
+    found: &[Observation],
+) -> Vec<Observation> {
     let mut taken: Vec<Run> = Vec::new();
     let mut findings = Vec::new();
     for (run, other) in chapter.runs() {
@@ -99,7 +103,7 @@ pub(super) fn judge_all(laid: &LaidDraft, chapter: Chapter<'_>, found: &[Finding
         taken.push(run);
         let text = laid.text();
         let place = whole_sentence(text, laid.draft.stream.bytes(text, run.draft));
-        let from_source = |finding: &Finding| {
+        let from_source = |finding: &Observation| {
             finding.source.is_some()
                 && finding.draft.range.intersection(place).len() * 2 > place.len()
         };
@@ -114,7 +118,7 @@ fn finding(
     laid: &LaidDraft,
     place: ByteRange,
     (chapter, other, run): (Chapter<'_>, usize, Run),
-) -> Option<Finding> {
+) -> Option<Observation> {
     let (file, document) = (
         chapter.all.files.get(other)?,
         chapter.all.library.documents.get(other)?,
@@ -125,7 +129,7 @@ fn finding(
     let advice = format!(
         "{words} words in a row of your own stand in {path}, line {line}, too. Say it once and point to it, or leave it where both chapters need it."
     );
-    Some(Finding::new(
+    Some(Observation::new(
         Kind::OwnWordsRepeated,
         Weight::Know,
         laid.place(place),

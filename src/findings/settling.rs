@@ -14,7 +14,7 @@ use std::collections::BTreeMap;
 
 use rustc_hash::{FxHashMap, FxHashSet};
 
-use super::{DraftReport, Finding, Settled, id};
+use super::{DraftReport, Finding, Observation, Settled, id};
 use crate::review::{Decision, Decisions};
 use crate::text::words::bare_words;
 use crate::text::{ByteRange, Text};
@@ -120,73 +120,107 @@ pub fn decision_on<'d>(
     }
 }
 
-/// Settles the findings of one text that decisions hold for, and tells which decisions have lapsed.
-/// `file` is the text's file as the review names it.
-pub fn settle_all(
+/// The findings of one text, made of all that rules have seen in it: named, settled where a decision holds for them, and
+/// with the decisions that have lapsed. `file` is the text's file as the review names it. The order stays.
+#[must_use]
+pub fn findings(
     decisions: &Decisions,
     file: &str,
     text: &Text,
-    findings: &mut [Finding],
-) -> Vec<Lapsed> {
-    for finding in findings.iter_mut() {
-        finding.surroundings = surroundings(text, finding.draft.range);
-    }
+    observations: Vec<Observation>,
+) -> (Vec<Finding>, Vec<Lapsed>) {
+    let names = id::names(&observations);
+    let around = |observation: &Observation| surroundings(text, observation.draft.range);
+    let places: Vec<Place> = observations
+        .iter()
+        .zip(&names)
+        .map(|(observation, name)| Place {
+            id: id::without_count(name).to_owned(),
+            kind: observation.kind.name(),
+            surroundings: around(observation),
+        })
+        .collect();
+    let mut settled = settled_places(decisions, &places);
+    let held: FxHashSet<String> = settled
+        .values()
+        .map(|settled| settled.decision.clone())
+        .collect();
+    let whole = observations.into_iter().zip(names).zip(places).enumerate();
+    let findings: Vec<Finding> = whole
+        .map(|(number, ((observation, name), place))| {
+            observation.into_finding(name, place.surroundings, settled.remove(&number))
+        })
+        .collect();
+    let lapsed = lapsed(decisions, file, &findings, &held);
+    (findings, lapsed)
+}
+
+/// Where a finding stands, as far as decisions know it.
+struct Place {
+    /// Its ID without the count.
+    id: String,
+    /// Its kind.
+    kind: &'static str,
+    /// The words around it.
+    surroundings: String,
+}
+
+/// The decisions that hold, by the number of the place they hold for.
+fn settled_places(decisions: &Decisions, places: &[Place]) -> BTreeMap<usize, Settled> {
+    let mut settled = BTreeMap::new();
     if decisions.all().is_empty() {
-        return Vec::new();
+        return settled;
     }
-    let mut alike: BTreeMap<String, Vec<usize>> = BTreeMap::new();
-    for (number, finding) in findings.iter().enumerate() {
-        let id = id::without_count(&finding.id).to_owned();
-        alike.entry(id).or_default().push(number);
+    let mut alike: BTreeMap<&str, Vec<usize>> = BTreeMap::new();
+    for (number, place) in places.iter().enumerate() {
+        alike.entry(&place.id).or_default().push(number);
     }
-    let mut held: FxHashSet<String> = FxHashSet::default();
     for (id, numbers) in &alike {
         let of_id: Vec<&Decision> = decisions.of(id).iter().collect();
-        for (number, decision) in pairs(findings, numbers, &of_id) {
-            if let Some(finding) = findings.get_mut(number) {
-                held.insert(decision.name());
-                finding.settled = Some(Settled {
-                    because: decision.because.clone(),
-                    on: decision.on.clone(),
-                    decision: decision.name(),
-                });
-            }
-        }
+        let pairs = pairs(places, numbers, &of_id).into_iter();
+        settled.extend(pairs.map(|(number, decision)| {
+            let settled = Settled {
+                because: decision.because.clone(),
+                on: decision.on.clone(),
+                decision: decision.name(),
+            };
+            (number, settled)
+        }));
     }
-    lapsed(decisions, file, findings, &held)
+    settled
 }
 
 /// Findings with the same ID and the decisions on it, paired as the module's head says.
 fn pairs<'d>(
-    findings: &[Finding],
+    places: &[Place],
     numbers: &[usize],
     decisions: &[&'d Decision],
 ) -> Vec<(usize, &'d Decision)> {
-    let mut findings: Vec<(usize, &Finding)> = numbers
+    let mut open: Vec<(usize, &Place)> = numbers
         .iter()
-        .filter_map(|number| Some((*number, findings.get(*number)?)))
+        .filter_map(|number| Some((*number, places.get(*number)?)))
         .collect();
     let mut decisions: Vec<&Decision> = decisions
         .iter()
         .copied()
         .filter(|decision| {
-            let first = findings.first();
-            first.is_some_and(|(_, finding)| finding.kind.name() == decision.kind)
+            let first = open.first();
+            first.is_some_and(|(_, place)| place.kind == decision.kind)
         })
         .collect();
     let mut paired = Vec::new();
     for wanted in [2, 1] {
-        findings.retain(|(number, finding)| {
+        open.retain(|(number, place)| {
             let fitting = decisions
                 .iter()
-                .position(|decision| sides_alike(&finding.surroundings, &decision.place) == wanted);
+                .position(|decision| sides_alike(&place.surroundings, &decision.place) == wanted);
             let Some(at) = fitting else { return true };
             paired.push((*number, decisions.remove(at)));
             false
         });
     }
-    if findings.len() <= decisions.len() {
-        let numbers = findings.into_iter().map(|(number, _)| number);
+    if open.len() <= decisions.len() {
+        let numbers = open.into_iter().map(|(number, _)| number);
         paired.extend(numbers.zip(decisions));
     }
     paired
@@ -213,7 +247,7 @@ fn lapsed(
         .iter()
         .filter(|finding| finding.settled.is_none())
         .collect();
-    if open.is_empty() {
+    if open.is_empty() || decisions.all().is_empty() {
         return Vec::new();
     }
     // Only findings that share a word with a passage are looked at, so that many decisions cost little.

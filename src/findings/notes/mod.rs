@@ -28,7 +28,7 @@ use crate::review::{Key, LeftOut, Review, Why};
 use super::passage::Rules;
 use super::session::Session;
 use super::trail::Trails;
-use super::{Explained, Finding, id, quoting, settling};
+use super::{Explained, Observation, quoting, settling};
 pub use choice::NotesError;
 pub use told::{EntryReport, NotesReport, OwnSource, PartWords, WithoutEntry};
 
@@ -81,21 +81,21 @@ fn entries(session: &Arc<Session>, chosen: &[usize], only_one: bool) -> Vec<Entr
         .iter()
         .map(|number| entry_report(session, &together, *number))
         .collect();
-    let mut found = findings(session, &together);
+    let mut found = seen(session, &together);
+    let mut seen: Vec<Vec<Observation>> = Vec::with_capacity(chosen.len());
     for (number, report) in chosen.iter().zip(&mut entries) {
-        report.findings = found.findings.remove(number).unwrap_or_default();
+        let mut of_entry = found.seen.remove(number).unwrap_or_default();
         report.explained = found.explained.remove(number).unwrap_or_default();
         let entry = &review.entries[*number];
-        report.findings.extend(parts::judge(review, entry, report));
-        report.findings.extend(voice::judge(review, entry));
+        of_entry.extend(parts::judge(review, entry, report));
+        of_entry.extend(voice::judge(review, entry));
         if !only_one {
-            report.findings.extend(order::judge(review, *number));
+            of_entry.extend(order::judge(review, *number));
         }
-        report
-            .findings
-            .sort_by_key(|finding| (finding.draft.range, finding.kind));
+        of_entry.sort_by_key(|one| (one.draft.range, one.kind));
+        seen.push(of_entry);
     }
-    name_all(&mut entries, review);
+    name_all(&mut entries, seen, review);
     entries
 }
 
@@ -159,11 +159,11 @@ fn entry_report(session: &Session, together: &Together, number: usize) -> EntryR
 /// Findings and explanations by the numbers of their entries, at their places in the files of notes.
 #[derive(Default)]
 struct Found {
-    findings: BTreeMap<usize, Vec<Finding>>,
+    seen: BTreeMap<usize, Vec<Observation>>,
     explained: BTreeMap<usize, Vec<Explained>>,
 }
 
-fn findings(session: &Arc<Session>, together: &Together) -> Found {
+fn seen(session: &Arc<Session>, together: &Together) -> Found {
     let review = &session.review;
     let mut found = Found::default();
     let Some(laid) = session.lay_notes(&[Arc::clone(&together.text)]).pop() else {
@@ -182,7 +182,7 @@ fn findings(session: &Arc<Session>, together: &Together) -> Found {
         wording::of_quotation(finding, part, &laid).map(|finding| (part, finding))
     }));
     for (part, finding) in findings {
-        let of_entry = found.findings.entry(part.entry).or_default();
+        let of_entry = found.seen.entry(part.entry).or_default();
         of_entry.push(together.home(review, part, finding));
     }
     for (part, explained) in explained {
@@ -193,27 +193,23 @@ fn findings(session: &Arc<Session>, together: &Together) -> Found {
     found
 }
 
-/// Names the findings of each file together, as those of a draft, so that the same words in two entries
-/// of it keep apart, and settles those that were decided on.
-fn name_all(entries: &mut [EntryReport], review: &Review) {
+/// Makes findings of what was seen in each file together, as of what was seen in a draft, so that the same words in two
+/// entries of it keep apart.
+fn name_all(entries: &mut [EntryReport], seen: Vec<Vec<Observation>>, review: &Review) {
+    let mut seen = seen.into_iter();
     for of_file in entries.chunk_by_mut(|a, b| a.path == b.path) {
-        let counts: Vec<usize> = of_file.iter().map(|entry| entry.findings.len()).collect();
-        let mut all: Vec<Finding> = of_file
-            .iter_mut()
-            .flat_map(|entry| std::mem::take(&mut entry.findings))
-            .collect();
-        id::name_all(&mut all);
+        let of_entries: Vec<Vec<Observation>> = seen.by_ref().take(of_file.len()).collect();
+        let counts: Vec<usize> = of_entries.iter().map(Vec::len).collect();
         let path = of_file.first().map(|entry| entry.path.as_path());
-        let file = review
-            .note_files
-            .iter()
-            .find(|file| Some(file.path.as_path()) == path);
-        if let Some(file) = file {
-            let name = review.name_of(&review.root.join(&file.path));
-            // Which decisions no longer hold is told where settling is the subject; here one entry may be all there is.
-            settling::settle_all(&review.decisions, &name, &file.text.text, &mut all);
-        }
-        let mut named = all.into_iter();
+        let mut files = review.note_files.iter();
+        let Some(file) = files.find(|file| Some(file.path.as_path()) == path) else {
+            continue;
+        };
+        let name = review.name_of(&review.root.join(&file.path));
+        let all = of_entries.into_iter().flatten().collect();
+        // Which decisions no longer hold is reported where settling is the subject; here one entry may be all there is.
+        let (named, _) = settling::findings(&review.decisions, &name, &file.text.text, all);
+        let mut named = named.into_iter();
         for (entry, count) in of_file.iter_mut().zip(counts) {
             entry.findings = named.by_ref().take(count).collect();
         }

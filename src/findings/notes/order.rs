@@ -3,13 +3,13 @@
 //! As few entries as possible are told: those outside a longest run of entries that are in order, which
 //! stay where they are.
 
-use crate::findings::{Finding, Kind, Weight};
+use crate::findings::{Kind, Observation, Weight};
 use crate::review::{ListPlace, Review};
 
 use super::{parts, together};
 
 /// The finding on an entry's place among those of its file, if it is out of order.
-pub(super) fn judge(review: &Review, number: usize) -> Option<Finding> {
+pub(super) fn judge(review: &Review, number: usize) -> Option<Observation> {
     let entry = review.entries.get(number)?;
     if review.note_files.get(entry.file)?.in_bibliography {
         return None;
@@ -46,7 +46,12 @@ pub(super) fn judge(review: &Review, number: usize) -> Option<Finding> {
         ),
     };
     let place = together::place(review, entry.file, parts::heading(review, entry));
-    Some(Finding::new(Kind::EntryOrder, Weight::Know, place, advice))
+    Some(Observation::new(
+        Kind::EntryOrder,
+        Weight::Know,
+        place,
+        advice,
+    ))
 }
 
 /// The positions of a longest subsequence in order; of several, the one that ends earliest.

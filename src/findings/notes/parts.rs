@@ -1,16 +1,16 @@
 //! What an entry lacks: `entry-incomplete` and `entry-without-reference`.
 
-use crate::findings::{Finding, Kind, Weight};
+use crate::findings::{Kind, Observation, Weight};
 use crate::review::{Entry, PartKind, Review};
 use crate::text::ByteRange;
 
 use super::{EntryReport, together};
 
 /// The findings on an entry's parts, told at its heading.
-pub(super) fn judge(review: &Review, entry: &Entry, report: &EntryReport) -> Vec<Finding> {
+pub(super) fn judge(review: &Review, entry: &Entry, report: &EntryReport) -> Vec<Observation> {
     let at = heading(review, entry);
     let told = |kind, weight, advice| {
-        Finding::new(
+        Observation::new(
             kind,
             weight,
             together::place(review, entry.file, at),

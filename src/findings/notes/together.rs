@@ -5,7 +5,7 @@
 
 use std::sync::Arc;
 
-use crate::findings::{DraftPlace, Finding};
+use crate::findings::{DraftPlace, Observation};
 use crate::review::{PartKind, Review};
 use crate::text::{Block, ByteRange, MarkedText, Origin, Pages, QuotationForm, Text};
 
@@ -102,8 +102,13 @@ impl Together {
     }
 
     /// A finding moved to its place in the file of notes.
-    pub(super) fn home(&self, review: &Review, stretch: &LaidPart, finding: Finding) -> Finding {
-        let mut home = Finding {
+    pub(super) fn home(
+        &self,
+        review: &Review,
+        stretch: &LaidPart,
+        finding: Observation,
+    ) -> Observation {
+        let mut home = Observation {
             draft: self.place(review, stretch, finding.draft.range),
             ..finding
         };

@@ -3,7 +3,7 @@
 //! English first person outside quotations: *I, me, my, mine, myself, we, us, our, ours, ourselves*. What only looks
 //! like it is left aside: a numeral (*Part I*, *Charles I*), an initial (*I. Newton*), *US*, *a mine*.
 
-use crate::findings::{Finding, Kind, Weight};
+use crate::findings::{Kind, Observation, Weight};
 use crate::review::{Entry, PartKind, Review};
 use crate::text::{ByteRange, MarkedText, Sentence};
 
@@ -47,7 +47,7 @@ const NUMBERED: [&str; 24] = [
 ];
 
 /// The findings on an entry's summaries: one for each stretch of sentences with first person.
-pub(super) fn judge(review: &Review, entry: &Entry) -> Vec<Finding> {
+pub(super) fn judge(review: &Review, entry: &Entry) -> Vec<Observation> {
     let Some(file) = review.note_files.get(entry.file) else {
         return Vec::new();
     };
@@ -86,7 +86,7 @@ pub(super) fn judge(review: &Review, entry: &Entry) -> Vec<Finding> {
         .collect()
 }
 
-fn finding(review: &Review, file: usize, range: ByteRange, mut said: Vec<String>) -> Finding {
+fn finding(review: &Review, file: usize, range: ByteRange, mut said: Vec<String>) -> Observation {
     let singular = said.iter().any(|word| !is_plural(word));
     said.sort();
     said.dedup();
@@ -108,7 +108,7 @@ fn finding(review: &Review, file: usize, range: ByteRange, mut said: Vec<String>
         )
     };
     let place = together::place(review, file, range);
-    Finding::new(Kind::OwnVoiceInSummary, weight, place, advice)
+    Observation::new(Kind::OwnVoiceInSummary, weight, place, advice)
 }
 
 /// The words of a sentence in first person, as written, outside quotations.

@@ -9,7 +9,7 @@ use crate::findings::credit::credit;
 use crate::findings::laid::LaidDraft;
 use crate::findings::passage::{Judged, Rules};
 use crate::findings::trail::is_close;
-use crate::findings::{Credit, CreditState, Explained, Finding, Kind, copying, paraphrase};
+use crate::findings::{Credit, CreditState, Explained, Kind, Observation, copying, paraphrase};
 use crate::overlap::chains::unmarked_words;
 use crate::overlap::strings::Run;
 use crate::overlap::{Degree, Passage};
@@ -25,7 +25,7 @@ pub(super) fn judge_all<'l>(
     rules: &Rules<'_>,
     passages: &[Passage],
     together: &'l Together,
-) -> (Vec<At<'l, Finding>>, Vec<At<'l, Explained>>) {
+) -> (Vec<At<'l, Observation>>, Vec<At<'l, Explained>>) {
     let laid = rules.laid;
     let (mut findings, mut explained) = (Vec::new(), Vec::new());
     for passage in passages {
@@ -178,10 +178,10 @@ fn advice(
 
 /// A verdict on a quotation in the notes; `None` where it is nothing in notes.
 pub(super) fn of_quotation(
-    mut finding: Finding,
+    mut finding: Observation,
     stretch: &LaidPart,
     laid: &LaidDraft,
-) -> Option<Finding> {
+) -> Option<Observation> {
     let own = entry_key(laid, stretch);
     match finding.kind {
         // Both are for drafts; an entry without a reference is told as such.

@@ -21,7 +21,7 @@ mod titles;
 use crate::review::Key;
 use crate::text::{ByteRange, Cite, Locator, Quotation, QuotationForm};
 
-use super::Finding;
+use super::Observation;
 use super::citing::ResolvedCitation;
 use super::laid::LaidDraft;
 pub(super) use joined::{LEAST_CONTENT, LEAST_PIECE};
@@ -57,8 +57,8 @@ pub(super) struct Looked<'d> {
 
 /// All findings on the quotations of a draft.
 #[must_use]
-pub fn judge_all(laid: &LaidDraft) -> Vec<Finding> {
-    let mut findings: Vec<Finding> = look_all(laid)
+pub fn judge_all(laid: &LaidDraft) -> Vec<Observation> {
+    let mut findings: Vec<Observation> = look_all(laid)
         .iter()
         .flat_map(|looked| rules::judge(looked, laid))
         .collect();

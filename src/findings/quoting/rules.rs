@@ -1,7 +1,7 @@
 //! What is said of a quotation once it has been looked up.
 
 use crate::findings::laid::LaidDraft;
-use crate::findings::{Credit, CreditState, Finding, Kind, SourcePlace, Weight};
+use crate::findings::{Credit, CreditState, Kind, Observation, SourcePlace, Weight};
 use crate::review::Key;
 use crate::text::{ByteRange, Locator, QuotationForm};
 
@@ -11,7 +11,7 @@ use super::slips::{Slip, gravest};
 use super::{Looked, Match};
 
 /// All findings on one quotation.
-pub fn judge(looked: &Looked<'_>, laid: &LaidDraft) -> Vec<Finding> {
+pub fn judge(looked: &Looked<'_>, laid: &LaidDraft) -> Vec<Observation> {
     let told = Told { looked, laid };
     let mut findings = Vec::new();
     match looked.citation {
@@ -81,14 +81,14 @@ impl Told<'_, '_> {
         self.looked.pages(&self.laid.session)
     }
 
-    fn finding(&self, kind: Kind, weight: Weight, advice: String) -> Finding {
+    fn finding(&self, kind: Kind, weight: Weight, advice: String) -> Observation {
         let state = match (self.looked.citation, self.key()) {
             (None, _) => CreditState::None,
             (Some(credited), Some(key)) if !credited.points_at(key) => CreditState::Elsewhere,
             _ => CreditState::Credited,
         };
         let written = |range: ByteRange| self.laid.text().text.slice(range).to_owned();
-        Finding {
+        Observation {
             source: self.source(),
             credit: Some(Credit {
                 state,
@@ -99,7 +99,7 @@ impl Told<'_, '_> {
                     .into_iter()
                     .collect(),
             }),
-            ..Finding::new(
+            ..Observation::new(
                 kind,
                 weight,
                 self.laid.place(self.looked.quotation.outer),
@@ -108,7 +108,7 @@ impl Told<'_, '_> {
         }
     }
 
-    fn without_credit(&self) -> Finding {
+    fn without_credit(&self) -> Observation {
         let (weight, advice) = match self.key() {
             Some(_) => (
                 Weight::Act,
@@ -125,7 +125,7 @@ impl Told<'_, '_> {
         self.finding(Kind::QuotationWithoutCredit, weight, advice)
     }
 
-    fn credit_elsewhere(&self) -> Finding {
+    fn credit_elsewhere(&self) -> Observation {
         let page = self
             .page()
             .map_or_else(String::new, |page| format!(" ({page})"));
@@ -142,7 +142,7 @@ impl Told<'_, '_> {
         self.finding(Kind::CreditElsewhere, Weight::Look, advice)
     }
 
-    fn not_found(&self) -> Finding {
+    fn not_found(&self) -> Observation {
         let stored = |key: &&Key| self.laid.session.has_text(key);
         let (weight, advice) = match self.looked.cited.iter().find(stored) {
             Some(key) => (
@@ -157,7 +157,7 @@ impl Told<'_, '_> {
         self.finding(Kind::QuotationNotFound, weight, advice)
     }
 
-    fn without_page(&self) -> Finding {
+    fn without_page(&self) -> Observation {
         let advice = match self.page() {
             None => "Add the page, or a paragraph number where the source has no pages.".to_owned(),
             Some(page) => format!("Add the page: the stored text has these words on {page}."),
@@ -165,7 +165,7 @@ impl Told<'_, '_> {
         self.finding(Kind::QuotationWithoutPage, Weight::Act, advice)
     }
 
-    fn altered(&self, differences: &[(String, String)]) -> Finding {
+    fn altered(&self, differences: &[(String, String)]) -> Observation {
         let (weight, advice) = match gravest(differences) {
             Slip::Spelling => (
                 Weight::Look,
@@ -207,7 +207,7 @@ impl Told<'_, '_> {
         )
     }
 
-    fn joined(&self, joined: &Joined) -> Finding {
+    fn joined(&self, joined: &Joined) -> Observation {
         let pages: Vec<String> = self.pages().iter().map(page_words).collect();
         let pages = if pages.len() == joined.places.len() {
             format!(" ({})", pages.join(" and "))
@@ -239,7 +239,7 @@ impl Told<'_, '_> {
         self.pages().first().map(page_words)
     }
 
-    fn page_mismatch(&self) -> Option<Finding> {
+    fn page_mismatch(&self) -> Option<Observation> {
         let check = self.looked.page_check(&self.laid.session);
         let written = &self.locator()?.written;
         let found = self.pages();
@@ -280,7 +280,7 @@ impl Told<'_, '_> {
         )
     }
 
-    fn long_inline(&self) -> Option<Finding> {
+    fn long_inline(&self) -> Option<Observation> {
         let limit = self.laid.session.review.settings.long_quotation_words;
         if self.looked.quotation.form != QuotationForm::Inline || self.looked.words < limit {
             return None;
@@ -294,7 +294,7 @@ impl Told<'_, '_> {
 }
 
 /// Whether the share of quoted words is above the setting, told at the draft's longest quotation.
-pub fn heavily_quoted(laid: &LaidDraft) -> Option<Finding> {
+pub fn heavily_quoted(laid: &LaidDraft) -> Option<Observation> {
     let limit = laid.session.review.settings.heavily_quoted_percent?;
     let quoted = laid.draft.quoted.iter().filter(|quoted| **quoted).count();
     let words = laid.draft.quoted.len();
@@ -309,7 +309,7 @@ pub fn heavily_quoted(laid: &LaidDraft) -> Option<Finding> {
     let advice = format!(
         "{quoted} of {words} words of prose stand in quotation marks, more than the {limit} % set in the settings. Say in your own words what need not be quoted."
     );
-    Some(Finding::new(
+    Some(Observation::new(
         Kind::HeavilyQuoted,
         Weight::Know,
         laid.place(longest.outer),

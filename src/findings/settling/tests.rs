@@ -3,9 +3,9 @@ use super::*;
 
 const COPY: &str = "the moths stay at the lamp until the morning comes";
 
-/// Findings on every place where the words stand, named as in a report.
-fn findings(text: &Text, words: &[&str]) -> Vec<Finding> {
-    let mut found: Vec<Finding> = words
+/// What stands on every place where the words stand, in order.
+fn seen(text: &Text, words: &[&str]) -> Vec<Observation> {
+    let mut found: Vec<Observation> = words
         .iter()
         .flat_map(|words| text.content().match_indices(words))
         .map(|(at, words)| {
@@ -15,7 +15,7 @@ fn findings(text: &Text, words: &[&str]) -> Vec<Finding> {
                 page: None,
                 text: words.to_owned(),
             };
-            Finding::new(
+            Observation::new(
                 Kind::UnmarkedCopy,
                 Weight::Act,
                 place,
@@ -24,15 +24,12 @@ fn findings(text: &Text, words: &[&str]) -> Vec<Finding> {
         })
         .collect();
     found.sort_by_key(|finding| finding.draft.range);
-    id::name_all(&mut found);
     found
 }
 
 fn applied(decisions: &Decisions, content: &str, words: &[&str]) -> (Vec<Finding>, Vec<Lapsed>) {
     let text = Text::paragraph(content);
-    let mut findings = findings(&text, words);
-    let lapsed = settle_all(decisions, "draft.md", &text, &mut findings);
-    (findings, lapsed)
+    findings(decisions, "draft.md", &text, seen(&text, words))
 }
 
 /// Decisions on some of the findings in a text.
@@ -134,10 +131,11 @@ fn a_changed_passage_lapses_and_a_mended_one_is_no_news() {
     let before = format!("We know that {COPY} in every lane.");
     let settled = decide(&before, &[COPY], &[0]);
     let changed = "the moths all stay at the lamp until the morning comes";
-    let (findings, lapsed) = applied(&settled, &format!("We know that {changed}."), &[changed]);
-    assert_eq!(reasons(&findings), [None]);
+    let (changed_findings, lapsed) =
+        applied(&settled, &format!("We know that {changed}."), &[changed]);
+    assert_eq!(reasons(&changed_findings), [None]);
     assert_eq!(lapsed.len(), 1);
-    assert_eq!(lapsed[0].now, findings[0].id);
+    assert_eq!(lapsed[0].now, changed_findings[0].id);
     assert_eq!(lapsed[0].on, "2026-03-02");
     let other = "the clerks counted every last bus that went by at night";
     for (content, words) in [
@@ -149,8 +147,8 @@ fn a_changed_passage_lapses_and_a_mended_one_is_no_news() {
     }
     // Of another draft nothing is said here.
     let text = Text::paragraph(changed);
-    let mut found = super::tests::findings(&text, &[changed]);
-    assert!(settle_all(&settled, "other.md", &text, &mut found).is_empty());
+    let (_, lapsed) = findings(&settled, "other.md", &text, seen(&text, &[changed]));
+    assert!(lapsed.is_empty());
 }
 
 #[test]
@@ -158,12 +156,20 @@ fn another_kind_on_the_same_words_is_not_settled_with_it() {
     let before = format!("We know that {COPY}.");
     let settled = decide(&before, &[COPY], &[0]);
     let text = Text::paragraph(&before);
-    let mut findings = findings(&text, &[COPY]);
-    findings[0].kind = Kind::CloseParaphrase;
-    let kept = findings[0].id.clone();
-    settle_all(&settled, "draft.md", &text, &mut findings);
-    assert_eq!(findings[0].id, kept);
-    assert!(findings[0].settled.is_none());
+    let mut other = seen(&text, &[COPY]);
+    other[0].kind = Kind::CloseParaphrase;
+    let (other, _) = findings(&settled, "draft.md", &text, other);
+    assert!(other[0].settled.is_none());
+    // Nor is a decision whose ID fits and whose kind does not.
+    let changed = settled.all().iter().map(|decision| Decision {
+        kind: Kind::CloseParaphrase.name().to_owned(),
+        ..decision.clone()
+    });
+    let changed = Decisions::new(changed.collect());
+    let (same, _) = findings(&changed, "draft.md", &text, seen(&text, &[COPY]));
+    assert!(same[0].settled.is_none());
+    let (same, _) = findings(&settled, "draft.md", &text, seen(&text, &[COPY]));
+    assert!(same[0].settled.is_some());
 }
 
 #[test]

@@ -6,7 +6,7 @@ mod odt;
 mod promises;
 
 use super::*;
-use crate::findings::{DraftPlace, Kind, Settled, Weight};
+use crate::findings::{DraftPlace, Kind, Observation, Settled, Weight};
 use crate::reading::from_bytes;
 use crate::reading::package::tests::zipped;
 use crate::reading::package::xml::{Node, Space, Xml};
@@ -91,7 +91,11 @@ fn on(text: &Text, range: ByteRange, advice: &str) -> Finding {
         page: None,
         text: text.slice(range).to_owned(),
     };
-    Finding::new(Kind::UnmarkedCopy, Weight::Act, place, advice.to_owned())
+    Observation::new(Kind::UnmarkedCopy, Weight::Act, place, advice.to_owned()).into_finding(
+        String::new(),
+        String::new(),
+        None,
+    )
 }
 
 fn part(bytes: &[u8], name: &str) -> String {
