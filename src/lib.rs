@@ -9,8 +9,8 @@
 //! 3. [`review`] reads the writer's folder: settings, references, sources, entries.
 //! 4. [`overlap`] finds what two texts share and places it on the scale; it uses [`wording`], which
 //!    knows the language.
-//! 5. [`findings`] holds the rules: what of it is to be looked at, and what is not ([`check`] for drafts,
-//!    [`findings::notes::check_notes`] for the notes).
+//! 5. [`findings`] holds the rules: what of it is to be looked at, and what is not ([`Session::check`] for drafts,
+//!    [`Session::check_notes`] for the notes).
 //! 6. [`report`] writes the findings for people or programs; `commands` are the command line.
 //!
 //! Whatever writes a path down has it from [`paths`]. Files of the writer are read and never changed, and

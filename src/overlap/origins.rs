@@ -4,7 +4,7 @@
 //!
 //! 1. Candidates for it as a whole, by the words they share with it.
 //! 2. Of these the few around which it is likeliest, its words in order.
-//! 3. For each of them the window that answers to it best ([`super::windows`]), and of these the likeliest.
+//! 3. For each of them the window that answers to it best (`super::windows`), and of these the likeliest.
 
 use rayon::prelude::*;
 

@@ -9,7 +9,7 @@
 //! **Guarantee.** Every word of the draft that lies in a shared string of at least `seed` words with
 //! the source lies in a returned [`Run`], and each run is as long as the two texts agree at its
 //! place. No shared string is lost to sampling or to chance. Only a text that repeats one string
-//! over and over is not followed to each repetition: [`MOST_REPEATS`] of them are.
+//! over and over is not followed to each repetition: `MOST_REPEATS` of them are.
 
 use rustc_hash::FxHashMap;
 

@@ -2,9 +2,9 @@
 //!
 //! 1. The ending names the format ([`Format`]).
 //! 2. [`Files`] gives the bytes, from the disk or from memory, within a limit.
-//! 3. [`decode`] turns bytes into characters, whatever their encoding.
-//! 4. The reader of the format finds blocks; [`pages`] finds page marks and mends paragraphs they
-//!    break; [`reference_list`] finds the document's own references.
+//! 3. `decode` turns bytes into characters, whatever their encoding.
+//! 4. The reader of the format finds blocks; `pages` finds page marks and mends paragraphs they
+//!    break; `reference_list` finds the document's own references.
 
 mod assembly;
 mod builder;

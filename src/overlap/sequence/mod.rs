@@ -1,6 +1,6 @@
 //! Words kept in sequence: how far a rewrite goes through a stretch of its source word by word.
 //!
-//! 1. A word of the rewrite keeps a word of the source ([`keeps`]): all of it where it is the same word, half of it where it
+//! 1. A word of the rewrite keeps a word of the source (`keeps`): all of it where it is the same word, half of it where it
 //!    is another form, or what the alignment took for a misspelling or a synonym. Function words count as well: they are
 //!    the frame of a sentence.
 //! 2. The most that can be kept without going back is the longest common subsequence, each pair counting what it keeps.
@@ -13,7 +13,7 @@
 //! best of all once it is no better. With a cost a word this is local alignment (Smith & Waterman 1981, *Journal of Molecular
 //! Biology* 147(1)) in which words of the rewrite are passed over freely: they are all counted anyway.
 //!
-//! Texts too long to compare every pair of words are led by their shared strings ([`long`]).
+//! Texts too long to compare every pair of words are led by their shared strings (`long`).
 
 mod keeps;
 mod long;

@@ -1,14 +1,14 @@
 //! In-text citations.
 //!
 //! 1. `(`, `[` and `@` are looked for; everything else is passed over at the speed of a byte search.
-//!    A bracket ends within [`find::LONGEST_BRACKET`] bytes or is none, which keeps the work
-//!    proportional to the text ([`find`]).
-//! 2. What stands inside is cut into [`tokens`] and given to the readers in turn: Pandoc keys
-//!    ([`key`]), numbers ([`numbered`]), author and year ([`author_year`], [`year`]), author and page
-//!    ([`author_page`]), a page alone that takes up the citation before it ([`later`]).
-//! 3. A footnote is taken piece by piece first, since its citations need no bracket ([`notes`]).
-//! 4. Names are read from their end towards their beginning ([`names`], [`chunk`], [`initials`]), in a bracket
-//!    before the year and in prose before the bracket ([`prose`]); [`vocabulary`] holds the words that look like
+//!    A bracket ends within `find::LONGEST_BRACKET` bytes or is none, which keeps the work
+//!    proportional to the text (`find`).
+//! 2. What stands inside is cut into `tokens` and given to the readers in turn: Pandoc keys
+//!    (`key`), numbers (`numbered`), author and year (`author_year`, `year`), author and page
+//!    (`author_page`), a page alone that takes up the citation before it (`later`).
+//! 3. A footnote is taken piece by piece first, since its citations need no bracket (`notes`).
+//! 4. Names are read from their end towards their beginning (`names`, `chunk`, `initials`), in a bracket
+//!    before the year and in prose before the bracket (`prose`); `vocabulary` holds the words that look like
 //!    names and are none.
 //!
 //! A reader that is not sure says no: a place or a month taken for an author would be reported as a

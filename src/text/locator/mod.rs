@@ -1,8 +1,8 @@
 //! Locators: the page or paragraph that a citation names (`p. 12`, `pp. 113–114`, `para. 4`).
 //!
-//! 1. [`read`] takes the longest locator at the start of a string: a unit word, then labels, ranges
+//! 1. `read` takes the longest locator at the start of a string: a unit word, then labels, ranges
 //!    and lists of them. A shortened end is filled up there, so that later stages see whole labels.
-//! 2. [`cover`] says whether the stretches name the pages on which some words stand.
+//! 2. `cover` says whether the stretches name the pages on which some words stand.
 //!
 //! The words a locator was read from stay with it, because reports show what the writer wrote.
 

@@ -1,11 +1,11 @@
 //! Quotations: words marked as somebody else's.
 //!
 //! 1. In each block of prose or heading the quotation marks are found, with what each can do where
-//!    it stands: open, close, or neither, as an apostrophe or a sign for inches does ([`marks`]).
-//! 2. Opening and closing marks of one kind are paired, the inner before the outer ([`pairing`]).
+//!    it stands: open, close, or neither, as an apostrophe or a sign for inches does (`marks`).
+//! 2. Opening and closing marks of one kind are paired, the inner before the outer (`pairing`).
 //!    A mark that finds no partner gives no quotation; nothing behind it is turned inside out.
 //! 3. Where each paragraph of a long quotation begins with an opening mark and only the last ends
-//!    with a closing one, the paragraphs are one quotation ([`join_paragraphs`]).
+//!    with a closing one, the paragraphs are one quotation (`join_paragraphs`).
 //! 4. A block quotation is a quotation as a whole. A citation at its end is still in it: whoever
 //!    needs the quoted words alone leaves citations out.
 //!

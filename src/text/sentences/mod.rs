@@ -2,10 +2,10 @@
 //!
 //! 1. A heading or an entry of a reference list is one sentence, a row of a table is one; code has none.
 //! 2. In every other block an end mark (`.`, `!`, `?`, `…` and their like) is a *stop*. Behind it
-//!    come the closing marks and note numbers that belong to it ([`stop`]).
+//!    come the closing marks and note numbers that belong to it (`stop`).
 //! 3. A stop ends a sentence if a blank follows and what stands before and behind allows it
-//!    ([`BlockView::ends_sentence`]): abbreviations, initials, ellipses and list numbers hold it back
-//!    ([`abbreviations`]), and so does a small letter behind it.
+//!    (`BlockView::ends_sentence`): abbreviations, initials, ellipses and list numbers hold it back
+//!    (`abbreviations`), and so does a small letter behind it.
 //! 4. A citation in brackets behind the stop belongs to the sentence before.
 //! 5. A line end is a blank like any other; a blank line inside a block ends a sentence, unless the
 //!    gap is there for a page mark.
