@@ -146,10 +146,10 @@ impl Crossed {
                 setting: "max_html_nodes",
             },
             Self::Depth => {
-                Unreadable::Excessive("its elements lie thousands deep in each other".to_owned())
+                Unreadable::Excessive("its elements are nested thousands deep".to_owned())
             }
             Self::Work => Unreadable::Excessive(
-                "its tags have too many attributes or lie too deep in each other".to_owned(),
+                "its tags have too many attributes or are nested too deep".to_owned(),
             ),
         }
     }

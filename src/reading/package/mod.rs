@@ -84,7 +84,7 @@ impl Package {
                 [] => "it is empty",
                 [b'%', b'P', b'D', b'F', ..] => "it is a PDF file",
                 [b'{', b'\\', b'r', b't', b'f', ..] => "it is an RTF file",
-                _ => "it is no zip package",
+                _ => "it is not a zip package",
             };
             return Err(other(found));
         }
@@ -230,7 +230,7 @@ fn characters(bytes: Vec<u8>, name: &str) -> Result<String, Unreadable> {
         return Ok(encoding.decode(&bytes).0.into_owned());
     }
     String::from_utf8(bytes)
-        .map_err(|_| Unreadable::Damaged(format!("{name} holds bytes that are no UTF-8")))
+        .map_err(|_| Unreadable::Damaged(format!("{name} holds bytes that are not UTF-8")))
 }
 
 #[cfg(test)]

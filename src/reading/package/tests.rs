@@ -93,7 +93,7 @@ fn parts_are_read_and_the_rest_leads_nowhere() {
     ] {
         assert_eq!(package.part(name), Ok(None), "{name}");
     }
-    assert_refused(package.part("latin.xml"), "no UTF-8");
+    assert_refused(package.part("latin.xml"), "not UTF-8");
     let names = package.names();
     assert_eq!(
         names,
@@ -179,7 +179,7 @@ fn other_files_are_named() {
         (Vec::new(), "it is empty"),
         (b"%PDF-1.7".to_vec(), "PDF"),
         (b"{\\rtf1".to_vec(), "RTF"),
-        (b"lamps".to_vec(), "no zip package"),
+        (b"lamps".to_vec(), "not a zip package"),
         ([&COMPOUND_FILE[..], &locked].concat(), "password"),
         (COMPOUND_FILE.to_vec(), ".doc"),
     ];

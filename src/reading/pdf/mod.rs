@@ -99,7 +99,7 @@ fn not_opened(error: LoadPdfError) -> Unreadable {
             DecryptionError::PasswordProtected | DecryptionError::UnsupportedAlgorithm,
         ) => Unreadable::Protected,
         LoadPdfError::Decryption(_) => {
-            Unreadable::Damaged("what it says of its encryption makes no sense".to_owned())
+            Unreadable::Damaged("its record of the encryption makes no sense".to_owned())
         }
         LoadPdfError::Invalid => {
             Unreadable::Damaged("its table of contents or its pages can't be found".to_owned())

@@ -100,7 +100,7 @@ impl Reader<'_> {
                     self.flush();
                     if self.groups.len() >= DEEPEST {
                         return Err(Unreadable::Excessive(
-                            "its groups lie thousands deep in each other".to_owned(),
+                            "its groups are nested thousands deep".to_owned(),
                         ));
                     }
                     let inner = self.group().inner();
