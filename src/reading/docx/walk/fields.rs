@@ -1,4 +1,4 @@
-//! Fields, content controls and bookmarks: what gives a stretch of text a meaning.
+//! Fields, content controls and bookmarks, which give a stretch of text a meaning.
 
 use super::{Control, Walk};
 use crate::reading::Unreadable;
