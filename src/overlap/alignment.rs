@@ -382,7 +382,7 @@ mod tests {
     }
 
     #[test]
-    fn what_stands_far_from_its_neighbours_is_no_counterpart() {
+    fn a_word_far_from_its_neighbours_is_not_a_counterpart() {
         let between = |words: usize| {
             let source = format!("The keeper counted moths. {}Gulls.", "lorem ".repeat(words));
             let (found, _) = aligned(&source, "The keeper counted moths and gulls.");
@@ -392,7 +392,7 @@ mod tests {
     }
 
     #[test]
-    fn long_stretches_are_cut_where_they_run_together() {
+    fn long_stretches_are_cut_where_they_correspond() {
         let words = |numbers: std::ops::Range<usize>| {
             let words = numbers.map(|number| format!("word{number}"));
             words.collect::<Vec<_>>().join(" ")

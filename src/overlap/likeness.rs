@@ -346,7 +346,7 @@ mod tests {
     }
 
     #[test]
-    fn words_that_belong_to_nobody_neither_gain_nor_lose() {
+    fn fixed_words_neither_gain_nor_lose() {
         let text = MarkedText::source(Text::paragraph(SOURCE));
         let mut lexicon = Lexicon::default();
         let forms = lexicon.intern_all(&[&text], Counted::Yes).remove(0);
@@ -369,7 +369,7 @@ mod tests {
     }
 
     #[test]
-    fn nothing_at_all_is_no_error() {
+    fn empty_stretches_are_not_an_error() {
         let empty = WeighedWords::default();
         let likeness = Likeness::of(&empty, &empty);
         assert!(likeness.nats() == 0.0 && sureness(value(likeness.nats(), 0.0, 0.0)) < 0.5);

@@ -92,7 +92,7 @@ mod tests {
     }
 
     #[test]
-    fn nothing_alike_and_nothing_at_all() {
+    fn nothing_alike_and_empty_lists() {
         let scores = Scores {
             equal: 1,
             different: -1,

@@ -218,7 +218,7 @@ mod tests {
     use crate::text::{MarkedText, Text};
 
     #[test]
-    fn the_alignment_is_that_of_the_stretches_as_they_are_now() {
+    fn the_alignment_follows_the_stretches() {
         let source =
             "The keeper counted moths at the lamp. The council never read the tables at all.";
         let rewrite =

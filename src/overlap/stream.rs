@@ -225,7 +225,7 @@ impl Stream {
     }
 
     /// The number of the stream's sentence that holds a word, and that of the last sentence for a
-    /// position behind the end.
+    /// position after the end.
     #[must_use]
     pub fn sentence_of(&self, position: usize) -> usize {
         let behind = self

@@ -302,7 +302,7 @@ mod tests {
     }
 
     #[test]
-    fn what_a_sample_would_select_is_found_and_all_else_too() {
+    fn everything_a_sample_would_select_is_found_and_more() {
         // The paper's figure: these hashes at window 4 leave 17 17 8 39 17. We take no sample.
         let hashes = [
             77, 72, 42, 17, 98, 50, 17, 98, 8, 88, 67, 39, 77, 72, 42, 17, 98,

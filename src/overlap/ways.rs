@@ -144,7 +144,7 @@ mod tests {
     }
 
     #[test]
-    fn a_window_is_worth_what_it_is_worth_by_itself() {
+    fn a_window_has_the_same_value_by_itself() {
         let (ours, theirs) = ("keeper", "the beekeepers keep");
         let wide = pairs(ours, theirs);
         for from in 0..theirs.len() {

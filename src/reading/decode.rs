@@ -200,7 +200,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_no_text() {
+    fn files_that_are_not_text() {
         let cases: [&[u8]; 5] = [
             b"lamp\0moth",
             b"\x7FELF\x01\x01\x01\x02\x03",
@@ -214,7 +214,7 @@ mod tests {
     }
 
     #[test]
-    fn a_stray_control_character_is_no_harm() {
+    fn a_stray_control_character_does_no_harm() {
         assert!(decode(b"lamps\x1A".to_vec()).is_some());
     }
 }

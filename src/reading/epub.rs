@@ -201,7 +201,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_no_book() {
+    fn files_that_are_not_books() {
         let no_listing = book(&[CONTAINER]);
         assert!(matches!(
             read(no_listing, &Limits::default()),

@@ -55,7 +55,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn what_counts() {
+    fn line_ends_and_signs_count() {
         let text = "*a* \\b{c}\r\n- d\n";
         for (format, expected) in [
             (Format::Plain, 3),

@@ -26,7 +26,7 @@ fn endings_name_formats() {
 }
 
 #[test]
-fn what_can_not_be_read_is_named() {
+fn unreadable_files_are_named() {
     let files: Memory = [
         ("drafts/large.txt", vec![b'a'; 1_000_001]),
         ("drafts/small.txt", vec![b'a'; 1_000_000]),
@@ -261,7 +261,7 @@ mod promises {
         }
 
         #[test]
-        fn any_bytes_at_all(bytes in prop::collection::vec(any::<u8>(), 0..200), format in prop::bool::ANY) {
+        fn any_bytes_are_read(bytes in prop::collection::vec(any::<u8>(), 0..200), format in prop::bool::ANY) {
             let format = if format { Format::Plain } else { Format::Markdown };
             if let Ok(read) = from_bytes(bytes, format) {
                 assert_sound(&read.text)?;

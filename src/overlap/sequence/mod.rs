@@ -181,7 +181,7 @@ mod tests {
     }
 
     #[test]
-    fn nothing_shared_and_nothing_at_all_are_no_error() {
+    fn nothing_shared_and_empty_texts_are_not_errors() {
         assert_eq!(
             sequence("Moths circle.", "Ledgers balance."),
             (0.0, (0, 0), 0.0)

@@ -312,7 +312,7 @@ mod tests {
     }
 
     /// A cluster in brief: `key prefix locator` of each work, `-` before all where the author is left out.
-    fn told(instruction: &str) -> Option<String> {
+    fn brief(instruction: &str) -> Option<String> {
         let cluster = all().cluster(instruction)?;
         let work = |work: &Work| {
             let prefix = work.prefix.as_deref().unwrap_or("_");
@@ -351,20 +351,20 @@ mod tests {
             ("CITATION Unk01", "?Unk01 _ _"),
         ] {
             assert_eq!(
-                told(instruction).as_deref(),
+                brief(instruction).as_deref(),
                 Some(expected),
                 "{instruction}"
             );
         }
         for other in ["", "CITATION", "BIBLIOGRAPHY", "PAGE Har14"] {
-            assert_eq!(told(other), None, "{other}");
+            assert_eq!(brief(other), None, "{other}");
         }
     }
 
     proptest::proptest! {
         #[test]
         fn any_instruction_is_read_without_panic(instruction in "CITATION( |\\\\[a-z]|\"|“|é|Har14|\\\\|12){0,12}") {
-            let _ = told(&instruction);
+            let _ = brief(&instruction);
         }
     }
 }

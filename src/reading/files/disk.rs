@@ -134,7 +134,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn what_was_asked_for_is_remembered_under_every_name() {
+    fn requested_files_are_remembered_under_every_name() {
         let folder = tempfile::tempdir().unwrap();
         let path = |name: &str| folder.path().join(name);
         for name in ["read.txt", "large.txt", "named.txt", "other.txt"] {

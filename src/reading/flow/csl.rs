@@ -146,7 +146,7 @@ mod tests {
             {"id":"d","suffix":", pp. 3-4, emphasis added"}]} RNDab12"#;
         let cluster = Cluster::find(stored).expect("this is a citation");
         assert!(cluster.suppressed_author);
-        let told: Vec<_> = cluster
+        let recorded: Vec<_> = cluster
             .cites(ByteRange::of(3, 9))
             .into_iter()
             .map(|cite| {
@@ -160,7 +160,7 @@ mod tests {
         let stretch = |first: &str, last: &str| vec![(first.to_owned(), last.to_owned())];
         let see = Some("see".to_owned());
         assert_eq!(
-            told,
+            recorded,
             [
                 (
                     "7".to_owned(),

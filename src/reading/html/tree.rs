@@ -354,7 +354,7 @@ mod tests {
     }
 
     #[test]
-    fn children_change_hands() {
+    fn children_move_to_another_node() {
         let mut tree = Tree::new();
         let root = tree.root();
         let (a, b, c) = (

@@ -164,10 +164,10 @@ impl Styles {
     fn style(&mut self, xml: &mut Xml<'_>, element: &Element<'_>) -> Result<(), Unreadable> {
         let name = element.get("name").unwrap_or_default();
         let family = element.get("family").unwrap_or_default();
-        let told = element.get("display-name").unwrap_or_else(|| shown(&name));
+        let display_name = element.get("display-name").unwrap_or_else(|| shown(&name));
         let mut own = Style {
             role: (family == "paragraph")
-                .then(|| role_of_style(&told))
+                .then(|| role_of_style(&display_name))
                 .flatten(),
             master_page: element
                 .get("master-page-name")

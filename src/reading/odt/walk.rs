@@ -171,8 +171,8 @@ impl Walk<'_> {
                 if hidden || self.styles.get("section", &style).hidden == Some(true) {
                     return self.xml.skip();
                 }
-                let told = Meaning::of_instruction(&element.get("name").unwrap_or_default());
-                self.purposes.push((self.xml.depth(), told));
+                let meaning = Meaning::of_instruction(&element.get("name").unwrap_or_default());
+                self.purposes.push((self.xml.depth(), meaning));
             }
             "bibliography" => self.purposes.push((self.xml.depth(), Meaning::References)),
             "table-of-content" | "illustration-index" | "table-index" | "object-index"

@@ -124,7 +124,7 @@ mod tests {
         vorher, ist eine andere Frage; erste Zählungen legen es nahe, doch war der Sommer kurz und nass.";
 
     #[test]
-    fn languages_are_none_and_shifted_letters_are() {
+    fn languages_are_not_gibberish_and_shifted_letters_are() {
         assert!(!looks(ENGLISH).is_gibberish() && looks(ENGLISH).is_english());
         assert!(!looks(GERMAN).is_gibberish());
         // Fonts reduced to the glyphs in use, without a map, number them from the blank on, or from the

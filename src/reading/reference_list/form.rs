@@ -234,7 +234,7 @@ mod tests {
     }
 
     #[test]
-    fn lists_are_told_by_their_form() {
+    fn lists_are_recognised_by_their_form() {
         let prose = "Moths circle the lamp, and lamps fail.";
         let lists: &[&[&str]] = &[
             &[

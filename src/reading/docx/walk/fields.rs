@@ -85,9 +85,9 @@ impl Walk<'_> {
             let value = element.get("val");
             match name.word() {
                 "tag" => {
-                    let told = Meaning::of_tag(value.as_deref().unwrap_or_default());
-                    if told != Meaning::Plain {
-                        meaning = told;
+                    let meaning_of_tag = Meaning::of_tag(value.as_deref().unwrap_or_default());
+                    if meaning_of_tag != Meaning::Plain {
+                        meaning = meaning_of_tag;
                     }
                 }
                 "showingPlcHdr" => {
