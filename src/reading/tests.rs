@@ -44,7 +44,7 @@ fn unreadable_files_are_named() {
     };
     assert!(message("drafts/large.txt").contains("2 MB is over the limit of 1 MB"));
     assert_eq!(message("drafts/small.txt"), "");
-    assert!(message("drafts/picture.txt").contains("no text file"));
+    assert!(message("drafts/picture.txt").contains("not a text file"));
     assert!(message("drafts/none.txt").contains("could not be read"));
     let folder = "drafts: this is a folder; name the files in it";
     assert_eq!(message("drafts"), folder);

@@ -356,8 +356,8 @@ fn binary_files() {
     still_checked(
         review,
         &[
-            ("sources/photo.txt", "no text file"),
-            ("notes/scan.md", "no text file"),
+            ("sources/photo.txt", "not a text file"),
+            ("notes/scan.md", "not a text file"),
         ],
     );
 }
