@@ -1,6 +1,6 @@
 //! EPUB (published: EPUB 3.3, W3C Recommendation): a zip package with a list of its chapters, each a page of
 //! HTML. The Text is the chapters in reading order; page breaks and footnotes are those of
-//! [`html`](super::html).
+//! [`html`].
 //!
 //! The package is read part by part within the limits for all packages, which a library that reads whole
 //! books would not observe.

@@ -2,10 +2,10 @@
 //!
 //! 1. The package names its main part; that part's relationships name the styles, footnotes, endnotes,
 //!    headers and footers. Relationships that lead outside the package are never followed.
-//! 2. [`walk`] goes through the text of each part. [`styles`] and [`properties`] say what paragraphs are,
+//! 2. [`walk`](mod@walk) goes through the text of each part. [`styles`] and [`properties`] say what paragraphs are,
 //!    [`lists`] which are numbered, [`fields`] what a field or content control means, [`sources`] what the
 //!    word processor's own citations cite, [`symbols`] which characters the codes of symbol fonts are.
-//! 3. [`flow`](super::flow) makes a Text of it.
+//! 3. [`flow`] makes a Text of it.
 
 mod fields;
 mod lists;

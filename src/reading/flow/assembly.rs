@@ -1,4 +1,4 @@
-//! Stories joined to a [`Text`].
+//! Stories joined to a [`Text`](crate::text::Text).
 
 use std::collections::{BTreeMap, BTreeSet};
 

@@ -1,4 +1,4 @@
-//! From the paragraphs of a word processor's file to a [`Text`].
+//! From the paragraphs of a word processor's file to a [`Text`](crate::text::Text).
 //!
 //! 1. A reader of the format writes what is visible into [`Story`]s ([`writing`]): one for the running text,
 //!    one for each footnote. [`meaning`] reads what hidden words say about it. A Story is characters with

@@ -6,7 +6,7 @@
 //! 2. How deep elements are nested, and how many are to be opened again: the parser goes through these for
 //!    every tag.
 //! 3. The attributes of a tag, each of which the parser compares with those before it. They are counted
-//!    before the piece is given to it ([`Attributes`](super::attributes::Attributes)).
+//!    before the piece is given to it ([`Attributes`]).
 //!
 //! The last two are kept as one sum of work.
 

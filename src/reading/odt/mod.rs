@@ -1,9 +1,9 @@
 //! OpenDocument texts (.odt, ISO/IEC 26300).
 //!
 //! 1. The package says what it is (`mimetype`) and whether it is locked (`META-INF/manifest.xml`).
-//! 2. [`styles`] are read from both parts that hold some. [`walk`] goes through the text and its notes, which
+//! 2. [`styles`] are read from both parts that hold some. [`walk`](mod@walk) goes through the text and its notes, which
 //!    are one part. [`marks`] are the word processor's own citations.
-//! 3. [`flow`](super::flow) makes a Text of it.
+//! 3. [`flow`] makes a Text of it.
 
 mod marks;
 mod styles;

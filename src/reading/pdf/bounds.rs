@@ -4,7 +4,7 @@
 //! 1. What a stream may unpack into is bounded ([`super::unpack`]).
 //! 2. So is the content of all pages together ([`contents`]).
 //! 3. A page may use forms (drawings kept apart), and those may use others, each many times. The bytes of
-//!    content that drawing a page would run through are added up before it is drawn ([`drawing`]).
+//!    content that drawing a page would run through are added up before it is drawn ([`Drawing`]).
 //!
 //! The [`Bounds`] follow from the limits of the settings.
 

@@ -1,6 +1,6 @@
 //! Citations in footnotes, where no bracket marks them.
 //!
-//! 1. A note is cut into pieces, a work each, at semicolons and between sentences ([`pieces`]).
+//! 1. A note is cut into pieces, a work each, at semicolons and between sentences ([`pieces`](mod@pieces)).
 //! 2. A piece is read as, in this order: *ibid.* and the like; a name with *op. cit.*; what would stand in a
 //!    bracket (`Lindqvist 2014, 45`); a full or short note with author and title ([`titled`]).
 //! 3. What takes up an earlier note is left to the caller, who knows the notes before it ([`Note`]).
