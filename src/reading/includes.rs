@@ -78,7 +78,7 @@ impl<'a> Includes<'a> {
     pub(super) fn remark(&self) -> Option<String> {
         let exhausted = self.place.is_some() && self.names_left.get() == 0;
         exhausted.then(|| {
-            format!("more than {MOST_NAMES} files are included; the text of those named later is missing")
+            format!("more than {MOST_NAMES} included files are named; the text of those named later is missing")
         })
     }
 
