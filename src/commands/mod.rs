@@ -1,8 +1,8 @@
 //! The command line.
 //!
-//! 1. What was typed becomes [`Arguments`] ([`args`]); clap answers slips and `--help` itself.
+//! 1. What was typed becomes [`Arguments`] (`args`); clap answers slips and `--help` itself.
 //! 2. Each subcommand, a file each, turns its arguments into what they mean here: which review, which
-//!    look, where the output goes ([`output`]).
+//!    look, where the output goes (`output`).
 //! 3. It runs the pipeline and hands the result to a report. What comes back is an [`Outcome`] or a
 //!    [`Failure`], and only `main` turns these into an exit status.
 

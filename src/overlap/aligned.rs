@@ -1,5 +1,6 @@
-//! A stretch of the draft aligned with a stretch of a document. It is made once for each pair of stretches and kept with
-//! the passage: the choice among passages, their measures and their support all read the same alignment.
+//! A stretch of the draft aligned with a stretch of a document. Each pair of stretches is aligned once, and
+//! the alignment is kept with the passage: the choice among passages, their measures and their support all
+//! read the same one.
 
 use super::alignment::{Alignment, Placed, align};
 use super::lexicon::FormId;
@@ -11,7 +12,7 @@ use super::support::Support;
 /// The words of a stretch of the draft outside quotation marks, aligned with a stretch of a document.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Aligned {
-    /// Where each of the words stands in the draft's stream.
+    /// The position of each word in the draft's stream.
     own: Vec<usize>,
     /// The words.
     forms: Vec<FormId>,
@@ -59,14 +60,14 @@ impl Aligned {
         self.alignment.placed(&self.own, self.source.start())
     }
 
-    /// The measures, without what only the whole source can tell.
+    /// The measures, except the one that needs the whole source.
     #[must_use]
     pub fn measures(&self, draft: &Draft, document: &Document) -> Measures {
         let theirs = document.stream.slice(self.source);
         Measures::count(&self.forms, theirs, &self.alignment, &draft.lexicon)
     }
 
-    /// How much the two stretches share; words at places of the draft's stream for which `is_ignored` holds count for
+    /// How much the two stretches share. Words of the draft's stream for which `is_ignored` holds count for
     /// nothing.
     #[must_use]
     pub fn support(

@@ -1,12 +1,12 @@
-//! Alignment: which word of a rewrite answers to which word of its source.
+//! Alignment: which word of a rewrite corresponds to which word of its source.
 //!
-//! 1. *Tiles*: shared strings of two words and more, at least one of them a content word, the
-//!    longest first, each word of either text used once (greedy string tiling, Wise 1993).
-//! 2. *Single counterparts*: each content word outside the tiles is given the source word that
-//!    answers to it, tried in four rounds: same form, same stem, misspelling, synonym. Of several
-//!    candidates the one that keeps the neighbours' order wins, then the earliest.
+//! 1. *Tiles*: shared strings of two words and more, at least one of them a content word, the longest first,
+//!    each word of either text used once (greedy string tiling, Wise 1993).
+//! 2. *Single counterparts*: each content word outside the tiles is given its counterpart in the source. Four
+//!    rounds are tried: same form, same stem, misspelling, synonym. Of several candidates the one that best
+//!    keeps the order of the neighbouring words wins, then the earliest.
 //!
-//! Both are what a person would find with two pencils, and what the reports show.
+//! Both can be found by hand, and both are what the reports show.
 
 use rustc_hash::FxHashMap;
 
@@ -25,18 +25,18 @@ pub struct Tile {
     pub source: ListRange,
 }
 
-/// A content word outside the tiles and the source word that answers to it.
+/// A content word outside the tiles and its counterpart in the source.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub struct Single {
     /// Which word of the rewrite.
     pub draft: usize,
     /// Which word of the source.
     pub source: usize,
-    /// How the two answer to each other.
+    /// How the two correspond.
     pub by: Counterpart,
 }
 
-/// Two word lists set against each other.
+/// Two lists of words aligned with each other.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Alignment {
     /// Shared strings in order of the rewrite.
@@ -64,7 +64,8 @@ pub struct Placed {
 }
 
 impl Alignment {
-    /// The tiles that keep both orders, as many of their words as can be.
+    /// The tiles that are in the same order in both texts, chosen so that they hold as many words as
+    /// possible.
     pub(super) fn tiles_in_order(&self) -> Vec<Tile> {
         let mut by_source: Vec<usize> = (0..self.tiles.len()).collect();
         by_source.sort_unstable_by_key(|at| self.tiles[*at].source.start());
@@ -81,13 +82,14 @@ impl Alignment {
             .collect()
     }
 
-    /// Where to cut two long stretches that begin at `from`: within the tiles that keep the order, as near to the middle
-    /// as can be, else in the middle of both. Both have more than one word, and so have the parts at least one.
+    /// Where to cut two long stretches that begin at `from`: within a tile that keeps the order and as near
+    /// to the middle as possible, or else in the middle of both. Both stretches have more than one word, and
+    /// each part gets at least one.
     pub(super) fn cut(&self, from: (usize, usize), words: (usize, usize)) -> (usize, usize) {
         let middle = (words.0 / 2, words.1 / 2);
         let within = |tile: &Tile| {
             let (a, b) = (tile.draft.start(), tile.source.start());
-            // As far into the tile as leads to the middle of both, on the mean.
+            // Far enough into the tile to reach the middle of both, on average.
             let ahead = (from.0 + middle.0 + from.1 + middle.1).saturating_sub(a + b) / 2;
             let ahead = ahead.min(tile.draft.len());
             let place = (a + ahead)
@@ -103,9 +105,9 @@ impl Alignment {
             .unwrap_or(middle)
     }
 
-    /// The same alignment in positions of the streams: `own` gives the place of each word of the
-    /// rewrite, `source` that of the source's first. A tile whose words are not neighbours in the
-    /// stream (a quotation stands between) is cut there.
+    /// The same alignment in positions of the streams: `own` gives the position of each word of the rewrite,
+    /// `source` the position of the first word of the source. A tile is cut where its words are not
+    /// neighbours in the stream, because a quotation stands between them.
     #[must_use]
     pub fn placed(&self, own: &[usize], source: usize) -> Placed {
         let place = |at: usize| own.get(at).copied().unwrap_or_default();
@@ -136,26 +138,26 @@ impl Alignment {
     }
 }
 
-/// Strings shorter than this are no tiles.
+/// Shorter strings are not tiles.
 const TILE_WORDS: usize = 2;
 
-/// Words between a counterpart one step away in meaning and where it is expected.
+/// Words between a counterpart one step away in meaning and its expected position.
 const HOP_REACH: usize = 4;
 
-/// Words between any counterpart and where it is expected, for each word of the rewrite and besides. A book has every
-/// common word somewhere; what stands a chapter away is nobody's model.
+/// Words between any counterpart and its expected position: so many for each word of the rewrite, and so many
+/// besides. A book has every common word somewhere; a word a chapter away is not a model for this one.
 const REACH_PER_WORD: usize = 2;
 const REACH: usize = 40;
 
-/// Repetitions of a pair of words within the source that are followed, per place of the rewrite:
-/// keeps texts of one word repeated from costing the square of their length.
+/// Repetitions of a pair of words in the source that are followed for each position of the rewrite. Without a
+/// limit, texts that repeat one word would cost the square of their length.
 const MOST_REPEATS: usize = 256;
 
-/// Steps along shared strings, per word of both texts, after which no more strings are followed: the
-/// same guard for strings that begin at every place of the rewrite. Ordinary texts stay far below one.
+/// Steps along shared strings, per word of both texts, after which no more strings are followed: the same
+/// limit for strings that begin at every position of the rewrite. Ordinary texts stay far below one.
 const STEPS_PER_WORD: usize = 64;
 
-/// Sets a rewrite against a source.
+/// Aligns a rewrite with a source.
 #[must_use]
 pub fn align(draft: &[FormId], source: &[FormId], lexicon: &Lexicon) -> Alignment {
     let mut work = Work::new(draft, source, lexicon);
@@ -170,7 +172,7 @@ struct Work<'a> {
     draft: &'a [FormId],
     source: &'a [FormId],
     lexicon: &'a Lexicon,
-    /// For each word of the rewrite, its source word; for each source word, whether it is used.
+    /// For each word of the rewrite, its source word. For each source word, whether it is used.
     answer: Vec<Option<usize>>,
     used: Vec<bool>,
     alignment: Alignment,
@@ -219,10 +221,10 @@ impl<'a> Work<'a> {
 
     fn lay(&mut self, draft: usize, source: usize, len: usize) {
         let words = ListRange::of(draft, draft + len);
-        let tells = self.draft[words.as_range()]
+        let has_content = self.draft[words.as_range()]
             .iter()
             .any(|form| self.lexicon.is_content(*form));
-        if !tells {
+        if !has_content {
             return;
         }
         for offset in 0..len {
@@ -278,7 +280,7 @@ impl<'a> Work<'a> {
         self.pair_synonyms();
     }
 
-    /// Pairs free content words that have the same value under `value`.
+    /// Pairs free content words that have the same `value`.
     fn pair_by(&mut self, by: Counterpart, value: impl Fn(FormId) -> Option<u32>) {
         let mut places: FxHashMap<u32, Vec<usize>> = FxHashMap::default();
         for source in self.free_source() {
@@ -292,8 +294,8 @@ impl<'a> Work<'a> {
         }
     }
 
-    /// Pairs free content words for which `near` holds, at most `reach` words from where one expects
-    /// the counterpart.
+    /// Pairs free content words for which `near` holds and whose counterpart is at most `reach` words from
+    /// its expected position.
     fn pair_near(&mut self, by: Counterpart, reach: usize, near: impl Fn(FormId, FormId) -> bool) {
         let free = self.free_source();
         for draft in self.free_draft() {
@@ -316,14 +318,14 @@ impl<'a> Work<'a> {
         self.pair_near(Counterpart::Synonym, self.reach(), |a, b| {
             nearness(a, b) == Some(Nearness::SameSense)
         });
-        // A word one step away answers only where its neighbours let one expect it.
+        // A word one step away counts only near its expected position.
         self.pair_near(Counterpart::Synonym, HOP_REACH, |a, b| {
             nearness(a, b).is_some()
         });
     }
 
-    /// Gives a word of the rewrite the free candidate that lies nearest to where its neighbours'
-    /// counterparts let one expect it.
+    /// Gives a word of the rewrite the free candidate nearest to the position that the counterparts of its
+    /// neighbours suggest.
     fn pair(&mut self, draft: usize, candidates: impl Iterator<Item = usize>, by: Counterpart) {
         let (expected, reach) = (self.expected(draft), self.reach());
         let best = candidates
@@ -336,13 +338,13 @@ impl<'a> Work<'a> {
         }
     }
 
-    /// How far a counterpart may stand from where it is expected.
+    /// How far a counterpart may be from its expected position.
     fn reach(&self) -> usize {
         REACH_PER_WORD * self.draft.len() + REACH
     }
 
-    /// Where the counterpart of a word would stand if it kept its distance from the last paired word
-    /// before it, or else from the first paired word behind it.
+    /// Where the counterpart of a word would be if it kept its distance from the last paired word before it,
+    /// or else from the first paired word after it.
     fn expected(&self, draft: usize) -> usize {
         let before = (0..draft).rev().find_map(|at| Some((at, self.answer[at]?)));
         if let Some((at, source)) = before {
@@ -380,7 +382,7 @@ mod tests {
     }
 
     #[test]
-    fn what_stands_far_from_its_neighbours_is_no_counterpart() {
+    fn a_word_far_from_its_neighbours_is_not_a_counterpart() {
         let between = |words: usize| {
             let source = format!("The keeper counted moths. {}Gulls.", "lorem ".repeat(words));
             let (found, _) = aligned(&source, "The keeper counted moths and gulls.");
@@ -390,7 +392,7 @@ mod tests {
     }
 
     #[test]
-    fn long_stretches_are_cut_where_they_run_together() {
+    fn long_stretches_are_cut_where_they_correspond() {
         let words = |numbers: std::ops::Range<usize>| {
             let words = numbers.map(|number| format!("word{number}"));
             words.collect::<Vec<_>>().join(" ")

@@ -1,12 +1,12 @@
-//! Candidates: for each sentence of the draft, the few sentences of the library that share most of
-//! its telling words.
+//! Candidates: for each sentence of the draft, the few sentences of the library that share most of its
+//! telling words.
 //!
 //! 1. The draft's sentences are indexed by stem.
-//! 2. Each document is read once; a sentence of it collects, by stem, the weight it shares with each
+//! 2. Each document is read once. Each of its sentences collects, by stem, the weight it shares with each
 //!    sentence of the draft.
 //! 3. Pairs that share enough are scored, and the best few are kept for each sentence of the draft.
 //!
-//! The draft is indexed rather than the library because it is smaller by far: the index stays in the
+//! The draft is indexed rather than the library because it is much smaller: the index stays in the
 //! processor's cache, and the library is streamed past it once.
 
 use rustc_hash::FxHashMap;
@@ -39,19 +39,19 @@ const LEAST_SHARE: f32 = 0.155;
 /// several of the source.
 const ENOUGH_WEIGHT: f32 = 18.0;
 
-/// A stem that stands in more sentences of the draft than this, and in more than
-/// 1 in [`COMMON_ONE_IN`], leads to no candidates of its own.
+/// A stem that stands in more sentences of the draft than this, and in more than 1 in [`COMMON_ONE_IN`],
+/// leads to no candidates by itself.
 const COMMON_SENTENCES: usize = 40;
 const COMMON_ONE_IN: usize = 60;
 
 /// How far candidates are looked for.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Reach {
-    /// Stems in more sentences than this lead to no candidates of their own.
+    /// Stems in more sentences than this lead to no candidates by themselves.
     pub common: usize,
     /// Candidates kept for each sentence.
     pub most: usize,
-    /// What of the usual least share and weight a candidate has to share.
+    /// The part of the usual least share and weight that a candidate has to share.
     pub least: f32,
 }
 
@@ -61,9 +61,9 @@ pub struct SentenceIndex {
     /// Where each stem's list begins in `sentences`; one more than there are stems.
     starts: Vec<u32>,
     sentences: Vec<u32>,
-    /// Weight of each sentence's profile.
+    /// The weight of each sentence's profile.
     weights: Vec<f32>,
-    /// The part of it that stems in the index carry.
+    /// The part of that weight that belongs to stems in the index.
     indexed: Vec<f32>,
     reach: Reach,
 }
@@ -128,7 +128,7 @@ impl SentenceIndex {
         }
     }
 
-    /// The best candidates that one document has for each sentence of the draft.
+    /// The best candidates in one document for each sentence of the draft.
     #[must_use]
     pub fn candidates(
         &self,
@@ -191,8 +191,8 @@ impl SentenceIndex {
     }
 }
 
-/// Adds a candidate to a list held in order: best first, then by document and sentence, so that the
-/// result does not hang on the order in which documents were read. The list holds `most` at most.
+/// Adds a candidate to a list in order: best first, then by document and sentence, so that the result does
+/// not depend on the order in which documents were read. The list holds at most `most`.
 pub fn keep_best(best: &mut Vec<Candidate>, candidate: Candidate, most: usize) {
     let place = best.partition_point(|other| {
         (candidate.score, other.document, other.sentence)

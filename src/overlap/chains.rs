@@ -1,11 +1,11 @@
-//! Chains: shared strings that follow one another in both texts with little between them, as a
-//! copied sentence leaves them in which a few words were changed.
+//! Chains: shared strings that follow one another in both texts with few words between them. A copied
+//! sentence leaves such a chain when a few of its words are changed.
 
 use super::library::Draft;
 use super::positions::StreamRange;
 use super::strings::Run;
 
-/// Shared strings of one document in a row.
+/// Consecutive shared strings of one document.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Chain {
     /// From the first to the last string in the draft.
@@ -19,17 +19,17 @@ pub struct Chain {
 /// Words that may stand between two strings of a chain, in either text.
 pub(crate) const GAP_WORDS: usize = 8;
 
-/// Words by which two strings may overlap, where the draft says once what the source says twice.
+/// Words by which two strings may overlap, where the draft has once what the source repeats.
 const OVERLAP_WORDS: usize = 3;
 
-/// Least weight (nats) of a shared string that is shorter than `run_words` and yet tells: three to
-/// four rare words. Chance strings are formulae of common words.
+/// Least weight (nats) of a shared string that is shorter than `run_words` but still telling: three to four
+/// rare words. Strings shared by chance are formulae of common words.
 pub(crate) const TELLING_WEIGHT: f32 = 36.0;
 
 /// Least length of such a string.
 pub(crate) const TELLING_WORDS: usize = 5;
 
-/// Joins one document's runs, given in order of the draft.
+/// Joins one document's runs, which are given in the order of the draft.
 #[must_use]
 pub fn chains(runs: &[Run]) -> Vec<Chain> {
     let mut closed: Vec<Chain> = Vec::new();
@@ -52,7 +52,7 @@ pub fn chains(runs: &[Run]) -> Vec<Chain> {
                 runs: vec![*run],
             }),
         }
-        // A text that repeats itself opens a chain a repetition; the oldest are let go.
+        // A text that repeats itself opens one chain per repetition; the oldest are dropped.
         if open.len() > MOST_OPEN {
             closed.push(open.remove(0));
         }
@@ -72,7 +72,7 @@ fn follows(chain: &Chain, run: &Run) -> bool {
         && run.source.end() > chain.source.end()
 }
 
-/// The most words in a row of a run that stand outside quotation marks.
+/// The most consecutive words of a run that stand outside quotation marks.
 #[must_use]
 pub fn unmarked_words(run: &Run, draft: &Draft) -> usize {
     let marked = draft.quoted.get(run.draft.as_range()).unwrap_or_default();
@@ -80,8 +80,8 @@ pub fn unmarked_words(run: &Run, draft: &Draft) -> usize {
     stretches.map(<[bool]>::len).max().unwrap_or(0)
 }
 
-/// Whether a run is a copy by itself: `run_words` unmarked words, or fewer that chance does not
-/// bring together.
+/// Whether a run is a copy by itself: `run_words` unmarked words, or fewer that are unlikely to come together
+/// by chance.
 #[must_use]
 pub fn is_copy(run: &Run, draft: &Draft, run_words: usize) -> bool {
     let unmarked = unmarked_words(run, draft);

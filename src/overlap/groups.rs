@@ -1,10 +1,10 @@
-//! Groups: neighbouring sentences of the draft that answer to neighbouring sentences of one document.
+//! Groups: neighbouring sentences of the draft that correspond to neighbouring sentences of one document.
 //!
 //! 1. Each candidate of a sentence is a *link* ([`super::links`]).
-//! 2. From the likeliest link outward, links of the next sentences join where they lead to the same place
-//!    of the document.
-//! 3. A group is judged as a whole, so that a passage of which each sentence alone would prove
-//!    little is still seen.
+//! 2. A group grows outward from the likeliest link: links of the next sentences join where they lead to the
+//!    same place of the document.
+//! 3. A group is judged as a whole, so that a passage is seen even where each sentence alone would prove
+//!    little.
 
 use super::candidates::Candidate;
 use super::library::{Draft, Library};
@@ -66,7 +66,7 @@ fn grow(from: usize, links: &[Group], own: &[usize], used: &mut [bool], draft: &
         used[next] = true;
         group = joined(group, &links[next]);
     }
-    // Weaker links of the same sentences to the same document tell the same story again.
+    // Weaker links of the same sentences to the same document add nothing.
     for at in own {
         if group.draft.covers(links[*at].draft) {
             used[*at] = true;
@@ -85,7 +85,7 @@ fn joined(group: Group, link: &Group) -> Group {
     }
 }
 
-/// A group with the closeness of its stretches as wholes.
+/// A group with the closeness of its two stretches as wholes.
 fn as_whole(group: Group, draft: &Draft, library: &Library) -> Group {
     let words = sentence_words(&draft.stream.sentences, group.draft);
     let ours = draft.profile(words);
@@ -98,7 +98,7 @@ fn as_whole(group: Group, draft: &Draft, library: &Library) -> Group {
     }
 }
 
-/// Links of the sentences right before and right behind a group. `own` is in order of the draft.
+/// Links of the sentences directly before and after a group. `own` is in the order of the draft.
 fn neighbours<'l>(
     group: &Group,
     links: &'l [Group],
@@ -115,7 +115,8 @@ fn neighbours<'l>(
     at_sentence(group.draft.start().checked_sub(1)).chain(at_sentence(Some(group.draft.end())))
 }
 
-/// Whether two stretches of sentences begin in one block of the draft: a passage stays within one.
+/// Whether two stretches of sentences begin in one block of the draft, since a passage stays within one
+/// block.
 fn is_same_block(draft: &Draft, one: SentenceRange, other: SentenceRange) -> bool {
     draft.stream.blocks.get(one.start()) == draft.stream.blocks.get(other.start())
 }
@@ -125,17 +126,18 @@ fn leads_near(group: &Group, link: &Group) -> bool {
         && group.source.start() <= link.source.end() + SENTENCE_GAP
 }
 
-/// Nats per sentence from which on a group vouches for its neighbours.
+/// Nats per sentence from which a group supports its neighbours.
 const VOUCHES: f32 = 8.0;
 
-/// Least nats of a neighbour that joins a group: likelier written by itself, but beside sentences that were taken from
-/// the same place it still may be.
+/// Least nats of a neighbour that joins a group. It is likelier to have been written independently, but next
+/// to sentences taken from the same place it may still have been taken.
 const VOUCHED: f32 = LEAST_NATS;
 
-/// The same where a citation stands between the two: what comes behind it is as likely the writer's own thought.
+/// The same where a citation stands between the two: what comes after it is as likely the writer's own
+/// thought.
 const ACROSS_CITATION: f32 = 4.0;
 
-/// The nats that a neighbour has to have to join a group.
+/// The nats that a neighbour needs to join a group.
 fn least_to_join(draft: &Draft, group: SentenceRange, next: SentenceRange) -> f32 {
     let (first, second) = if group.start() < next.start() {
         (group, next)
@@ -156,8 +158,8 @@ fn least_to_join(draft: &Draft, group: SentenceRange, next: SentenceRange) -> f3
     }
 }
 
-/// A group with those sentences before and behind it that go on where it ends: next to a close
-/// passage, sentences that would prove nothing by themselves are part of it.
+/// A group with the sentences before and after it that continue it. Next to a close passage, sentences that
+/// would prove nothing by themselves are part of it.
 fn extended(mut group: Group, linker: &Linker<'_>) -> Group {
     let last = linker.draft.stream.sentences.len();
     loop {
@@ -184,7 +186,7 @@ fn extended(mut group: Group, linker: &Linker<'_>) -> Group {
     }
 }
 
-/// What a neighbouring sentence of the draft answers to at the borders of a group's source, if it does.
+/// What a neighbouring sentence of the draft corresponds to at the edges of a group's source, if anything.
 fn continuation(group: &Group, sentence: usize, linker: &Linker<'_>) -> Option<Group> {
     let last = linker.library.documents[group.document]
         .stream

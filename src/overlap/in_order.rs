@@ -1,7 +1,9 @@
-//! Stretches in order: of stretches of two texts that answer to each other the heaviest set that keeps both orders.
+//! Stretches in order: of pairs of corresponding stretches in two texts, the heaviest set that keeps both
+//! orders.
 
-/// For each prefix of ranks the best that a set ending in it reaches, and the stretch it ends with: a tree of
-/// maxima (Fenwick, 1994), which keeps the work in proportion to the count times its logarithm.
+/// For each prefix of ranks, the best weight that a set ending in it reaches, and the last stretch of that
+/// set. This is a tree of maxima (Fenwick, 1994), which keeps the work proportional to the count times its
+/// logarithm.
 struct Maxima {
     tree: Vec<(usize, Option<usize>)>,
 }
@@ -22,13 +24,13 @@ impl Maxima {
                 Some(held) if held.0 > best.0 => best = *held,
                 _ => {}
             }
-            // The lowest bit taken off: the slot of the prefix before.
+            // The lowest bit is taken off, which gives the slot of the prefix before.
             slot &= slot - 1;
         }
         best
     }
 
-    /// Enters what a set ending at a rank reaches.
+    /// Enters the weight that a set ending at a rank reaches.
     fn enter(&mut self, rank: usize, reached: usize, stretch: usize) {
         let mut slot = rank + 1;
         while let Some(held) = self.tree.get_mut(slot) {
@@ -40,8 +42,8 @@ impl Maxima {
     }
 }
 
-/// The heaviest set of stretches whose ranks rise; of sets of one weight the one found first. `ranks` are the
-/// numbers from 0, each once.
+/// The heaviest set of stretches whose ranks increase; of sets of equal weight the one found first. `ranks`
+/// are the numbers from 0, each once.
 #[must_use]
 pub fn heaviest_in_order(ranks: &[usize], weights: &[usize]) -> Vec<bool> {
     let mut maxima = Maxima::new(ranks.len());
@@ -67,7 +69,7 @@ mod tests {
     use super::*;
     use proptest::prelude::*;
 
-    /// The weight of the heaviest rising set, by looking at every pair.
+    /// The weight of the heaviest increasing set, found by comparing every pair.
     fn by_pairs(ranks: &[usize], weights: &[usize]) -> usize {
         let mut best = vec![0; ranks.len()];
         for at in 0..ranks.len() {

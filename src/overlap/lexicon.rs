@@ -1,16 +1,17 @@
 //! The lexicon: every distinct normal form of the library and of a draft as a small number.
 //!
-//! Comparing numbers is what makes the rest fast, and everything that depends on a word alone (its
-//! stem, its class, how common it is) is looked up once a form instead of once a word.
+//! Comparing numbers makes the rest fast. Whatever depends on a word alone (its stem, its class, how common
+//! it is) is looked up once for each form instead of once for each word.
 //!
-//! 1. Batches of documents are interned side by side, each into numbers of its own.
-//! 2. The batches' forms are merged in order of the documents. A form's number is thus the order of
-//!    its first appearance in the library, whatever the number of threads.
+//! 1. Batches of documents are interned in parallel, each into numbers of its own.
+//! 2. The batches' forms are merged in order of the documents. A form's number is thus the order of its first
+//!    appearance in the library, whatever the number of threads.
 //! 3. Stems, classes and counts are worked out for the merged forms.
 //!
-//! A library's lexicon is never changed once it is made. A draft has a lexicon of its own [`above`](Lexicon::above) it:
-//! a form that the library has keeps its number, and what only the draft has is numbered from there on. So many drafts
-//! can be laid on one library at the same time, and none of them leaves a trace.
+//! A library's lexicon is never changed once it is made. A draft has a lexicon of its own
+//! [`above`](Lexicon::above) it: a form that the library has keeps its number, and forms that only the draft
+//! has are numbered from there on. So many drafts can be laid on one library at the same time, and none of
+//! them changes it.
 
 use std::sync::Arc;
 
@@ -28,18 +29,18 @@ pub struct FormId(pub(super) u32);
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub struct StemId(pub(super) u32);
 
-/// What a word does in a sentence, as far as telling wording apart needs it.
+/// What a word does in a sentence, as far as the comparison of wording needs it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash)]
 pub enum WordClass {
     /// Articles, prepositions, auxiliaries and the like: they say little about where wording comes from.
     Function,
-    /// Everything else but numbers.
+    /// Everything else except numbers.
     Content,
-    /// Numbers: they count as content, but are nobody's wording.
+    /// Numbers: they count as content, but belong to nobody's wording.
     Number,
 }
 
-/// Whether words add to the counts that tell how common a stem is in the review.
+/// Whether words add to the counts that show how common a stem is in the review.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Counted {
     /// They do: sources.
@@ -58,7 +59,7 @@ const PRIOR_WORDS: f64 = 20_000.0;
 pub struct Lexicon {
     /// The lexicon below this one, whose numbers come first.
     below: Option<Arc<Lexicon>>,
-    /// How many forms and stems there are below.
+    /// How many forms and stems the lexicon below has.
     forms_below: u32,
     stems_below: u32,
     ids: FxHashMap<Box<str>, FormId>,
@@ -67,7 +68,7 @@ pub struct Lexicon {
     class_of: Vec<WordClass>,
     stem_ids: FxHashMap<Box<str>, StemId>,
     stems: Vec<Stem>,
-    /// The weight of each stem, kept because it is asked for at every word.
+    /// The weight of each stem, kept because every word needs it.
     weights: Vec<f32>,
     words: u64,
 }
@@ -97,7 +98,7 @@ impl Batch {
             let id = match self.ids.get(form.as_str()) {
                 Some(id) => *id,
                 None => {
-                    // A lexicon of 2^32 distinct forms would need more text than ranges can name.
+                    // A lexicon of 2^32 distinct forms would need more text than a range can address.
                     let id = u32::try_from(self.forms.len()).unwrap_or(u32::MAX);
                     self.ids.insert(form.as_str().into(), id);
                     self.forms.push(form.as_str().into());
@@ -117,11 +118,11 @@ impl Batch {
     }
 }
 
-/// Documents a batch holds; small enough to keep every core busy, large enough to share most forms.
+/// Documents in a batch: few enough to keep every core busy, enough to share most forms.
 const BATCH_DOCUMENTS: usize = 16;
 
 impl Lexicon {
-    /// An empty lexicon above another: what stands below keeps its numbers and weights.
+    /// An empty lexicon above another, whose numbers and weights stay the same.
     #[must_use]
     pub fn above(below: &Arc<Self>) -> Self {
         Self {
@@ -133,10 +134,10 @@ impl Lexicon {
         }
     }
 
-    /// Interns all documents; returns their words as forms, one list a document, in order.
+    /// Interns all documents and returns their words as forms, one list for each document, in order.
     ///
-    /// Drafts are interned without being counted, so that what is found in one draft does not depend on
-    /// which others are checked beside it.
+    /// Drafts are interned without being counted, so that what is found in one draft does not depend on which
+    /// others are checked with it.
     pub fn intern_all(&mut self, documents: &[&MarkedText], counted: Counted) -> Vec<Vec<FormId>> {
         let batches: Vec<(Batch, Vec<Vec<FormId>>)> = documents
             .par_chunks(BATCH_DOCUMENTS)
@@ -183,7 +184,7 @@ impl Lexicon {
         batch.forms.iter().map(|form| merge_one(form)).collect()
     }
 
-    /// Works out stem and class of every own form from the one at `from` on.
+    /// Works out the stem and class of every own form, starting with the one at `from`.
     fn describe_from(&mut self, from: usize) {
         let new = self.forms.get(from..).unwrap_or_default();
         let described: Vec<(Box<str>, WordClass)> = new
@@ -226,7 +227,8 @@ impl Lexicon {
         }
     }
 
-    /// How many distinct forms there are, those below included. 2^32 of them would need more text than ranges can name.
+    /// How many distinct forms there are, those below included. 2^32 of them would need more text than a
+    /// range can address.
     fn form_count(&self) -> u32 {
         self.forms_below + u32::try_from(self.forms.len()).unwrap_or(u32::MAX)
     }
@@ -280,7 +282,7 @@ impl Lexicon {
         stem.unwrap_or(StemId(u32::MAX))
     }
 
-    /// The senses of a stem, for telling synonyms.
+    /// The senses of a stem, for recognising synonyms.
     #[must_use]
     pub fn senses(&self, id: StemId) -> Senses {
         let (lexicon, at) = self.of_stem(id);

@@ -1,5 +1,5 @@
-//! The library: all documents a draft is compared with, as streams over one lexicon. It is made once and never changed;
-//! any number of drafts can be laid on it at the same time.
+//! The library: all documents that a draft is compared with, as streams over one lexicon. It is made once and
+//! never changed; any number of drafts can be laid on it at the same time.
 
 use std::sync::{Arc, OnceLock};
 
@@ -31,8 +31,9 @@ pub struct Library {
 }
 
 impl Library {
-    /// A library of texts, each with the stretches that are documents of their own. How much a word tells is counted in
-    /// the first `sources` of them: notes repeat the sources' words and the draft's, which makes these no commoner.
+    /// A library of texts, each with those of its stretches that are documents of their own. How telling a
+    /// word is depends on its count in the first `sources` texts alone: notes repeat words of the sources and
+    /// of the draft, which makes these words no commoner.
     #[must_use]
     pub fn new(texts: &[(Arc<MarkedText>, Vec<ByteRange>)], sources: usize) -> Self {
         let mut lexicon = Lexicon::default();
@@ -56,7 +57,7 @@ impl Library {
         }
     }
 
-    /// A library of whole texts, all of which tell how common a word is.
+    /// A library of whole texts, all of which are counted.
     #[must_use]
     pub fn of_whole(texts: &[Arc<MarkedText>]) -> Self {
         let whole = |text: &Arc<MarkedText>| {
@@ -79,7 +80,7 @@ pub struct Draft {
     pub stream: Stream,
     /// For each word of the stream, whether it stands in a marked quotation.
     pub quoted: Vec<bool>,
-    /// For each word of the stream, whether it belongs to a fixed expression and so tells nothing.
+    /// For each word of the stream, whether it belongs to a fixed expression and is therefore no evidence.
     pub fixed: Vec<bool>,
     profiles: OnceLock<Vec<Profile>>,
 }
@@ -105,7 +106,7 @@ impl Draft {
         }
     }
 
-    /// The same text as one unit, its sentences not told apart.
+    /// The same text as one unit, not divided into sentences.
     #[must_use]
     pub fn as_one(mut self) -> Self {
         let whole = StreamRange::of(0, self.stream.len());
@@ -149,7 +150,7 @@ impl Draft {
     }
 }
 
-/// For each word of a stream, whether it stands in a marked quotation of at least so many words.
+/// For each word of a stream, whether it stands in a marked quotation of at least `quotation_words` words.
 fn quoted_words(text: &MarkedText, stream: &Stream, quotation_words: usize) -> Vec<bool> {
     let mut quoted = vec![false; stream.len()];
     let outer = text.quotations.iter().filter(|one| one.depth == 0);

@@ -1,18 +1,20 @@
-//! Likeness: how much likelier it is that one stretch rewords another than that it was written by itself.
+//! Likeness: how much likelier it is that one stretch rewords another than that it was written independently.
 //!
-//! 1. A writer who rewords goes through the source, mostly from word to word, at times skipping, going back or
-//!    leaping; keeps a word, puts another form or a synonym in its place, replaces it, or adds words of his own. This is
-//!    the hidden Markov model of word alignment (Vogel, Ney & Tillmann 1996, *COLING*) with a state of its own beside each
-//!    word for what is added (Och & Ney 2003, *Computational Linguistics* 29(1)).
-//! 2. A kept word gains what it tells (its weight in the lexicon) less a constant, a replaced or added one loses a little, a leap
-//!    loses more. The best way through the source (Viterbi) gives the logarithm of a likelihood ratio, in nats.
-//! 3. It is taken in both directions, so that neither stretch may hold much of which the other knows nothing, and
-//!    set beside what the rewording tells in all: a long stretch has to share more than a short one.
+//! 1. A writer who rewords goes through the source, mostly from word to word, but at times skips, goes back
+//!    or leaps. The writer keeps a word, uses another form or a synonym, replaces it, or adds words. This is
+//!    the hidden Markov model of word alignment (Vogel, Ney & Tillmann 1996, *COLING*) with a separate state
+//!    beside each word for what is added (Och & Ney 2003, *Computational Linguistics* 29(1)).
+//! 2. A kept word gains its weight in the lexicon less a constant; a replaced or added word loses a little, a
+//!    leap more. The best way through the source (Viterbi) gives the logarithm of a likelihood ratio, in
+//!    nats.
+//! 3. It is taken in both directions, so that neither stretch may hold much that the other lacks. It is then
+//!    compared with the weight of all the words: a long stretch has to share more than a short one.
 //!
-//! Function words count here, little as each tells: words of all kinds in the same order and neighbourhood are
-//! what chance does not give.
+//! Function words count here although each weighs little: words of all kinds in the same order and
+//! neighbourhood are what chance does not produce.
 //!
-//! The numbers of the model were set on verse translations and independent prose (see DEVELOPERS.md), 2026-11-26.
+//! The numbers of the model were set on verse translations and independent prose (see DEVELOPERS.md),
+//! 2026-11-26.
 
 use super::alignment::Alignment;
 use super::lexicon::{FormId, Lexicon, StemId};
@@ -30,14 +32,15 @@ pub struct WeighedWords {
 struct Word {
     form: FormId,
     stem: StemId,
-    /// How much it tells, in nats; `None` for what belongs to nobody.
+    /// Its weight in nats; `None` for a word that is nobody's wording.
     weight: Option<f32>,
     is_content: bool,
     senses: Senses,
 }
 
 impl WeighedWords {
-    /// The words of a stretch. Those for which `is_fixed` holds belong to nobody: they neither gain nor lose.
+    /// The words of a stretch. Those for which `is_fixed` holds are nobody's wording: they neither gain nor
+    /// lose.
     #[must_use]
     pub fn new(forms: &[FormId], is_fixed: impl Fn(usize) -> bool, lexicon: &Lexicon) -> Self {
         let word = |(at, form): (usize, &FormId)| {
@@ -55,13 +58,13 @@ impl WeighedWords {
         }
     }
 
-    /// Words it has.
+    /// The number of words.
     #[must_use]
     pub fn len(&self) -> usize {
         self.words.len()
     }
 
-    /// Whether it has none.
+    /// Whether there are no words.
     #[must_use]
     pub fn is_empty(&self) -> bool {
         self.words.is_empty()
@@ -72,30 +75,30 @@ impl WeighedWords {
         self.words.iter().map(|word| word.weight.unwrap_or(0.0))
     }
 
-    /// Its words paired with those of another.
+    /// These words paired with those of another stretch.
     pub(super) fn pairs(&self, other: &Self) -> Pairs {
         let gains = gains(&self.words, &other.words, (0, 0), &Alignment::default());
         Pairs::new(costs(&self.words), costs(&other.words), gains)
     }
 
-    /// What the words tell in all, in nats.
+    /// The weight of all words together, in nats.
     #[must_use]
     pub fn weight(&self) -> f32 {
         self.weights().sum()
     }
 }
 
-/// What a word kept as it is loses from its weight, in nats.
+/// What a word that is kept unchanged loses from its weight, in nats.
 const KEPT: f32 = -1.6;
 
-/// The same of a function word.
+/// The same for a function word.
 const KEPT_FUNCTION: f32 = -0.7;
 
-/// What another form of it, or a misspelling, loses.
+/// What another form of the word, or a misspelling, loses.
 const OTHER_FORM: f32 = -2.0;
 
-/// What a synonym loses, and the share of the lighter word's weight that it gains: it may well be the writer's own
-/// choice. A word one step away comes out of the calibration no weaker.
+/// What a synonym loses, and the share of the lighter word's weight that it gains: it may well be the
+/// writer's own choice. In the calibration a word one step away came out no weaker.
 const SYNONYM: f32 = -1.7;
 const SYNONYM_SHARE: f32 = 0.5;
 const STEP_SHARE: f32 = 0.6;
@@ -103,29 +106,31 @@ const STEP_SHARE: f32 = 0.6;
 /// What a replaced word loses.
 const REPLACED: f32 = -1.15;
 
-/// Nats are set beside this power of what the stretch tells: between a share, which would make short stretches sure,
-/// and a sum, which would make long ones so.
+/// Nats are divided by this power of the stretch's weight. Dividing by the weight itself would make short
+/// stretches too sure, and not dividing would make long ones so.
 const LENGTH_POWER: f32 = 0.9;
 
-/// Nats that are added to what the stretch tells.
+/// Nats added to the weight of the stretch.
 const LENGTH_PRIOR: f32 = 8.0;
 
-/// Value that one in two hundred sentences of the same register reach by chance, and how fast sureness grows around it.
+/// The value that one in two hundred sentences of the same register reaches by chance, and how fast sureness
+/// grows around it.
 const EVEN: f32 = 0.17;
 const SPREAD: f32 = 0.12;
 
-/// Pairs of words that are compared at once at most; longer stretches are cut where their alignment lets them.
+/// Most pairs of words that are compared at once. Longer stretches are cut where their alignment allows it.
 const MOST_PAIRS_AT_ONCE: usize = 1 << 16;
 
 /// How likely it is that one stretch rewords the other.
 #[derive(Debug, Clone, Copy, PartialEq)]
 pub struct Likeness {
-    /// Logarithm of the likelihood ratio, in nats; negative where the stretch was likelier written by itself.
+    /// Logarithm of the likelihood ratio, in nats; negative where the stretch is likelier to have been
+    /// written independently.
     pub forth: f32,
-    /// The same the other way round: how well what stands there would come out of the rewording.
+    /// The same in the other direction: how well the source would follow from the rewording.
     pub back: f32,
-    /// What the rewording tells in all, in nats.
-    pub told: f32,
+    /// The weight of all words of the rewording, in nats.
+    pub weight: f32,
 }
 
 impl Likeness {
@@ -141,33 +146,34 @@ impl Likeness {
         Self::aligned(ours, theirs, &Alignment::default())
     }
 
-    /// The same where an alignment is known: it tells of misspellings, and where long stretches can be cut.
+    /// The same where an alignment is known, which shows misspellings and where long stretches can be cut.
     #[must_use]
     pub fn aligned(ours: &WeighedWords, theirs: &WeighedWords, alignment: &Alignment) -> Self {
         let (forth, back) = both_ways(&ours.words, &theirs.words, (0, 0), alignment);
         Self {
             forth,
             back,
-            told: ours.weight(),
+            weight: ours.weight(),
         }
     }
 }
 
-/// Nats that speak for a rewording, set beside what the two stretches tell: by the heavier of them, so that neither a short
+/// Nats in favour of a rewording, relative to the weight of the heavier stretch, so that neither a short
 /// rewording of a long stretch nor the reverse looks likelier than it is.
 #[must_use]
 pub(super) fn value(nats: f32, ours: f32, theirs: f32) -> f32 {
     nats / (ours.max(theirs) + LENGTH_PRIOR).powf(LENGTH_POWER)
 }
 
-/// How sure it is that one stretch rewords the other, 0 to 1, at a [`value`]: 1/2 at what one in two hundred sentences of
-/// the same register reach by chance (see DEVELOPERS.md).
+/// How sure it is that one stretch rewords the other, 0 to 1, at a [`value`]: 1/2 at the value that one in
+/// two hundred sentences of the same register reaches by chance (see DEVELOPERS.md).
 #[must_use]
 pub(super) fn sureness(value: f32) -> f64 {
     1.0 / (1.0 + f64::from((EVEN - value) / SPREAD).exp())
 }
 
-/// The nats of our stretch as a rewording of theirs, and the reverse; the two begin at `from` in their alignment.
+/// The nats of our stretch as a rewording of theirs, and the reverse. In their alignment the two begin at
+/// `from`.
 fn both_ways(
     ours: &[Word],
     theirs: &[Word],
@@ -175,8 +181,11 @@ fn both_ways(
     alignment: &Alignment,
 ) -> (f32, f32) {
     if ours.is_empty() || theirs.is_empty() {
-        let told = |words: &[Word]| words.iter().filter(|word| word.weight.is_some()).count();
-        return (REPLACED * told(ours) as f32, REPLACED * told(theirs) as f32);
+        let weighed = |words: &[Word]| words.iter().filter(|word| word.weight.is_some()).count();
+        return (
+            REPLACED * weighed(ours) as f32,
+            REPLACED * weighed(theirs) as f32,
+        );
     }
     if ours.len().saturating_mul(theirs.len()) > MOST_PAIRS_AT_ONCE
         && ours.len() > 1
@@ -201,12 +210,12 @@ fn both_ways(
     (pairs.forth(0, theirs.len()), back)
 }
 
-/// For each word, whether it costs anything to add it.
+/// For each word, whether adding it costs anything.
 fn costs(words: &[Word]) -> Vec<bool> {
     words.iter().map(|word| word.weight.is_some()).collect()
 }
 
-/// What each pair of words gains, row by row of ours.
+/// What each pair of words gains, one row for each word of ours.
 fn gains(ours: &[Word], theirs: &[Word], from: (usize, usize), alignment: &Alignment) -> Vec<f32> {
     let mut gains: Vec<f32> = ours
         .iter()
@@ -222,7 +231,7 @@ fn gains(ours: &[Word], theirs: &[Word], from: (usize, usize), alignment: &Align
             continue;
         };
         if let (Counterpart::Misspelling, Some(weight)) = (single.by, ours.weight) {
-            // The weight of a misspelling tells of its rarity, not of its matter.
+            // The weight of a misspelling shows how rare it is, not how telling.
             let lighter = theirs[b].weight.map_or(weight, |theirs| theirs.min(weight));
             gains[a * theirs.len() + b] = lighter + OTHER_FORM;
         }
@@ -331,12 +340,13 @@ mod tests {
             panic!("two texts")
         };
         assert!(whole.forth > part.forth && whole.back > part.back);
-        // The sentence of the council is not in the source: it speaks against the draft, not against the source.
+        // The sentence about the council is not in the source: it counts against the draft, not against the
+        // source.
         assert!(part.forth < part.back);
     }
 
     #[test]
-    fn words_that_belong_to_nobody_neither_gain_nor_lose() {
+    fn fixed_words_neither_gain_nor_lose() {
         let text = MarkedText::source(Text::paragraph(SOURCE));
         let mut lexicon = Lexicon::default();
         let forms = lexicon.intern_all(&[&text], Counted::Yes).remove(0);
@@ -344,7 +354,7 @@ mod tests {
         let fixed = WeighedWords::new(&forms, |_| true, &lexicon);
         let likeness = Likeness::of(&fixed, &free);
         assert!(likeness.forth.max(likeness.back) <= 0.0, "{likeness:?}");
-        assert!(likeness.told == 0.0);
+        assert!(likeness.weight == 0.0);
     }
 
     #[test]
@@ -355,11 +365,11 @@ mod tests {
         let forms = lexicon.intern_all(&[&text], Counted::Yes).remove(0);
         let whole = WeighedWords::new(&forms, |_| false, &lexicon);
         let likeness = Likeness::of(&whole, &whole);
-        assert!(likeness.forth > 0.5 * likeness.told, "{likeness:?}");
+        assert!(likeness.forth > 0.5 * likeness.weight, "{likeness:?}");
     }
 
     #[test]
-    fn nothing_at_all_is_no_error() {
+    fn empty_stretches_are_not_an_error() {
         let empty = WeighedWords::default();
         let likeness = Likeness::of(&empty, &empty);
         assert!(likeness.nats() == 0.0 && sureness(value(likeness.nats(), 0.0, 0.0)) < 0.5);

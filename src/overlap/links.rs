@@ -1,5 +1,5 @@
-//! Links: each candidate of a draft's sentence, with the few sentences of the document around it that answer to the
-//! whole of it, and how likely it is that the sentence rewords them.
+//! Links: each candidate of a draft's sentence, with the few sentences of the document around it that
+//! correspond to the whole sentence, and how likely it is that the sentence rewords them.
 
 use rayon::prelude::*;
 
@@ -10,7 +10,7 @@ use super::likeness::{Likeness, WeighedWords};
 use super::positions::{SentenceRange, StreamRange};
 use super::profile::closeness;
 
-/// Sentences of the draft and the sentences of a document that answer to them.
+/// Sentences of the draft and the corresponding sentences of a document.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Group {
     /// The document's number.
@@ -23,35 +23,36 @@ pub struct Group {
     pub closeness: f32,
     /// Weight they share, in nats.
     pub shared: f32,
-    /// How much likelier it is that the one rewords the other, in nats, added up over the draft's sentences.
+    /// How much likelier it is that the one rewords the other, in nats, summed over the draft's sentences.
     pub nats: f32,
 }
 
-/// Links less close than this are not looked at further: that spares a third of the work and loses one passage in three
-/// hundred. Our own calibration on planted translations, 2026-11-26, as the nats below.
+/// Links less close than this are dropped: that saves a third of the work and loses one passage in three
+/// hundred. Our own calibration on planted translations, 2026-11-26, like the nats below.
 const LEAST_CLOSENESS: f32 = 0.2;
 
-/// The same for the single sentence of the document with which a link begins: more sentences may make it closer.
+/// The same for the single sentence of the document with which a link begins, since more sentences may make
+/// it closer.
 const LEAST_SCORE: f32 = 0.12;
 
-/// Links that are less likely than this, in nats, join no group: likelier written by itself, but next to sentences
-/// that were taken from the same place it still may be.
+/// Links below this, in nats, join no group. They are likelier to have been written independently, but next
+/// to sentences taken from the same place they may still have been taken.
 pub(super) const LEAST_NATS: f32 = -4.0;
 
-/// Sentences of a document (or pieces of long ones) that can answer to any single sentence of the draft,
-/// and words of a sentence of the draft for which one more can.
+/// Sentences of a document (or pieces of long ones) that can correspond to any single sentence of the draft,
+/// and words of that sentence for which one more can.
 const WINDOW_SENTENCES: usize = 4;
 const WORDS_FOR_ONE_MORE: usize = 8;
 
-/// Sentences of a window at most, however long a sentence of the draft goes on: keeps one without end from costing the
-/// square of its length.
+/// Most sentences of a window, however long a sentence of the draft is. Without a limit, an endless sentence
+/// would cost the square of its length.
 const MOST_WINDOW_SENTENCES: usize = 32;
 
-/// Sentences or pieces by which such a window is widened at once at most.
+/// Most sentences or pieces by which such a window is widened at once.
 const LOOK_AHEAD: usize = 3;
 
-/// Share of a draft sentence's weight that a single sentence of the document must cover to be
-/// thought its only origin.
+/// Share of a draft sentence's weight that a single sentence of the document must cover to be taken for its
+/// only origin.
 const ENOUGH_COVERED: f32 = 0.8;
 
 /// The draft's sentences, ready to be compared, and what they are compared with.
@@ -100,7 +101,8 @@ impl<'o> Linker<'o> {
         links
     }
 
-    /// A candidate with the window of the document that is closest to the sentence; how likely is not asked yet.
+    /// A candidate with the window of the document that is closest to the sentence. Its likelihood is not
+    /// computed yet.
     pub(super) fn link(&self, sentence: usize, candidate: &Candidate) -> Group {
         let document = candidate.document;
         let last = self.library.documents[document].stream.sentences.len();
@@ -115,7 +117,7 @@ impl<'o> Linker<'o> {
         let most = (words / WORDS_FOR_ONE_MORE).clamp(WINDOW_SENTENCES, MOST_WINDOW_SENTENCES);
         while best.source.len() < most && best.shared < ENOUGH_COVERED * profile.weight {
             let (start, end) = (best.source.start(), best.source.end());
-            // A piece that lends nothing may stand before one that does.
+            // A piece that contributes nothing may stand before one that does.
             let closest = (1..=LOOK_AHEAD)
                 .flat_map(|by| {
                     let before = start
@@ -138,8 +140,8 @@ impl<'o> Linker<'o> {
         best
     }
 
-    /// A sentence of the draft set against sentences of a document; how likely is not asked yet.
-    /// `stems` is room to work in.
+    /// A sentence of the draft compared with sentences of a document. The likelihood is not computed yet.
+    /// `stems` is working space.
     pub(super) fn close(
         &self,
         document: usize,
@@ -161,7 +163,7 @@ impl<'o> Linker<'o> {
         }
     }
 
-    /// The same link of a single sentence, with how likely it is.
+    /// The same link of a single sentence, with its likelihood.
     pub(super) fn judged(&self, link: Group) -> Group {
         let nats = self
             .likeness(link.document, link.draft.start(), link.source)

@@ -1,8 +1,8 @@
-//! Local alignment of two word lists after Smith & Waterman (1981, *Journal of Molecular Biology*
-//! 147): the pair of stretches that answer to each other best, word by word.
+//! Local alignment of two word lists after Smith & Waterman (1981, *Journal of Molecular Biology* 147): the
+//! pair of stretches that correspond best, word by word.
 //!
-//! Used where the question is how one particular stretch differs from another, as for a quotation
-//! with altered words. Time and memory are the product of the two lengths.
+//! It is used where the question is how one particular stretch differs from another, as for a quotation with
+//! altered words. Time and memory are proportional to the product of the two lengths.
 
 /// What a step of the alignment is worth.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -15,7 +15,7 @@ pub struct Scores {
     pub gap: i32,
 }
 
-/// A best local alignment.
+/// The best local alignment of two lists.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub struct Local {
     /// Its score, 0 where nothing is alike.
@@ -24,7 +24,7 @@ pub struct Local {
     pub pairs: Vec<(usize, usize)>,
 }
 
-/// The best local alignment of two lists; of equal ones, that which ends first.
+/// The best local alignment of two lists; of equally good ones, the one that ends first.
 #[must_use]
 pub fn align_local<A, B>(
     ours: &[A],
@@ -92,7 +92,7 @@ mod tests {
     }
 
     #[test]
-    fn nothing_alike_and_nothing_at_all() {
+    fn nothing_alike_and_empty_lists() {
         let scores = Scores {
             equal: 1,
             different: -1,

@@ -1,4 +1,4 @@
-//! Measuring: a proposal aligned with its source, freed of what only leads into it, and counted.
+//! Measuring: a proposal is aligned with its source, trimmed of what only leads into it, and counted.
 
 use super::aligned::Aligned;
 use super::alignment::Placed;
@@ -11,7 +11,7 @@ use super::stream::Stream;
 use super::strings::Run;
 use super::unique::unique_share;
 
-/// Aligns and measures a proposal, without what leads into it or follows from it in other words.
+/// Aligns and measures a proposal, without what leads into it or follows it in other words.
 #[must_use]
 pub fn measured(proposal: &Proposal, comparison: &Comparison<'_>) -> Passage {
     let (draft, library) = (comparison.draft, comparison.library);
@@ -64,8 +64,8 @@ fn copies_inside<'c>(
         .filter(|run| proposal.draft.covers(*run))
 }
 
-/// The passage from the clause in which shared wording begins to the one in which it ends: a lead
-/// such as "As the author has it," is no part of it.
+/// The passage from the clause in which shared wording begins to the one in which it ends. A lead such as "As
+/// the author has it," is not part of it.
 fn without_lead(words: StreamRange, alignment: &Placed, draft: &Draft) -> StreamRange {
     let tiles = alignment.tiles.iter().map(|tile| tile.draft);
     let singles = alignment
@@ -76,17 +76,17 @@ fn without_lead(words: StreamRange, alignment: &Placed, draft: &Draft) -> Stream
         return words;
     };
     let mark_before = |at: &usize| draft.stream.has_clause_mark_before(&draft.text, *at);
-    // The last clause mark up to the first shared word; the first behind the last shared word.
+    // The last clause mark before the first shared word; the first one after the last shared word.
     let start = (words.start() + 1..=shared.start()).rev().find(mark_before);
     let end = (shared.end()..words.end()).find(mark_before);
     StreamRange::of(start.unwrap_or(words.start()), end.unwrap_or(words.end()))
 }
 
-/// Words in a row that make a sentence of the source part of a passage by themselves.
+/// Consecutive words that are enough to make a sentence of the source part of a passage.
 const HOLDING_STRING: usize = 4;
 
-/// The source's stretch without sentences at its ends from which no more than a single word came: that
-/// one is as likely the writer's own.
+/// The source's stretch without sentences at its ends that contribute no more than a single word, which is as
+/// likely the writer's own.
 fn without_strays(source: StreamRange, alignment: &Placed, stream: &Stream) -> StreamRange {
     let lends = |sentence: &StreamRange| {
         let sentence = sentence.intersection(source);

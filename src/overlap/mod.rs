@@ -1,21 +1,31 @@
 //! The computation: which stretches of two texts share wording, and how close they are.
 //!
-//! 1. [`Library`]: the words of all documents become numbers ([`lexicon`]), each document a stream of
-//!    them without what is nobody's wording ([`stream`]).
-//! 2. [`Library::shared_strings`]: every shared string of a few words is found ([`strings`]);
-//!    [`Library::candidates`]: for each sentence of the draft the sentences that share most of its telling words
-//!    ([`candidates`]).
-//! 3. [`Comparison::passages`]: strings make chains, candidates make groups of sentences, and of
-//!    those that claim the same words the best is chosen.
-//! 4. Each passage is aligned with its source word by word ([`alignment`]) and measured ([`scale`]).
+//! 1. A [`Library`] holds the documents to compare with. Every distinct normal form is a number in its
+//!    [`lexicon`], and each document is a [`stream`] of these numbers, without what is nobody's wording. A
+//!    library is frozen: once made, it never changes.
+//! 2. A [`Draft`] is laid on a library. It has a lexicon of its own above the library's: forms that the
+//!    library has keep their numbers, and forms that only the draft has get the numbers after them. So any
+//!    number of drafts can be laid on one library at the same time.
+//! 3. [`Library::shared_strings`] finds every shared string of a few words ([`strings`]).
+//!    [`Library::candidates`] finds, for each sentence of the draft, the sentences that share most of its
+//!    telling words ([`candidates`]).
+//! 4. [`Comparison::passages`] makes [`passages`] of these. Strings in a row are chains ([`chains`]). Candidates
+//!    become [`links`], each with its [`likeness`], and links next to one another are groups ([`groups`]). Both
+//!    are proposals, and of those that claim the same words the best is chosen ([`proposals`]).
+//! 5. Each [`Passage`] is aligned with its source word by word ([`alignment`]), and the alignment is kept
+//!    with it ([`aligned`]). Its measures, which place it on the [`scale`], and the evidence for its origin
+//!    ([`support`]) follow from that alignment, and so does what the reports mark.
 //!
-//! No input or output, no files, no knowledge of a review: documents are numbers here.
+//! Two questions need less. [`place`] compares a rewrite with a passage that is known to be its source: it
+//! aligns and measures the two whole, without steps 3 and 4. [`origins`] looks for the source of a rewrite
+//! that stands by itself, as one unit and from its candidates alone.
+//!
+//! There is no input or output here, and no knowledge of files or of a review: documents are numbers.
 
 pub mod aligned;
 pub mod alignment;
 pub mod candidates;
 pub mod chains;
-
 pub mod groups;
 pub mod in_order;
 pub mod lexicon;
@@ -52,28 +62,28 @@ use crate::text::{ByteRange, MarkedText};
 use alignment::Placed;
 use stream::Stream;
 
-/// A stretch of shared wording, for setting draft and source against each other.
+/// A stretch of shared wording, for showing draft and source beside each other.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct SharedPlace {
     /// In the draft's Text.
     pub draft: ByteRange,
     /// In the source's Text.
     pub source: ByteRange,
-    /// How the two answer to each other.
+    /// How the two correspond.
     pub by: Counterpart,
 }
 
-/// A rewrite set against a source passage.
+/// A rewrite compared with a source passage.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Placement {
-    /// The measures, which give position and degree.
+    /// The measures, from which position and degree follow.
     pub measures: Measures,
     /// Shared strings and single counterparts, in order of the rewrite, without overlap.
     pub shared: Vec<SharedPlace>,
 }
 
-/// Sets a rewrite against the passage it was made from. Marked quotations of `quotation_words`
-/// words and more are left out of the rewrite.
+/// Compares a rewrite with the passage it was made from. Marked quotations of `quotation_words` words and
+/// more are left out of the rewrite.
 #[must_use]
 pub fn place(
     source: &Arc<MarkedText>,

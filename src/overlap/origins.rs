@@ -1,10 +1,11 @@
 //! Origins: for rewrites that stand by themselves, the stretch of the library that each most likely rewords.
 //!
-//! A rewrite is one unit here, whatever its sentences:
+//! A rewrite is one unit here, however many sentences it has:
 //!
-//! 1. Candidates for it as a whole, by the words they share with it.
-//! 2. Of these the few around which it is likeliest, its words in order.
-//! 3. For each of them the window that answers to it best ([`super::windows`]), and of these the likeliest.
+//! 1. Candidates are found for the rewrite as a whole, by the words they share with it.
+//! 2. Of these, the few are kept around which the rewrite is likeliest, given the order of its words.
+//! 3. For each of them the best window is found (`super::windows`), and of these windows the likeliest is the
+//!    origin.
 
 use rayon::prelude::*;
 
@@ -25,25 +26,26 @@ pub struct Likeliest {
     pub sureness: f64,
 }
 
-/// Words of a rewrite at most: more is no single passage, and the cost grows with the square.
+/// Most words of a rewrite: a longer one is not a single passage, and the cost grows with the square.
 pub const MOST_WORDS: usize = 400;
 
-/// Candidates that are looked at for each rewrite: nobody waits for a whole draft here, so more than in a check.
-/// With 40, one in twenty verses of a free translation has its source's verse not among them, with 120 one in forty.
+/// Candidates that are examined for each rewrite. More than in a check, since a few rewrites take less time
+/// than a whole draft. With 40, the source's verse is missing for one in twenty verses of a free translation,
+/// with 120 for one in forty.
 const MOST_CANDIDATES: usize = 120;
 
-/// Share of the weight a check asks of a candidate that is enough here.
+/// Share of the weight required in a check that is enough here.
 const LEAST: f32 = 0.4;
 
-/// Candidates whose windows are tried; twice as many find no more.
+/// Candidates whose windows are tried. Twice as many find no more.
 const MOST_PLACES: usize = 8;
 
-/// Pairs of words that are compared to choose them at most, as far as [`MOST_PLACES`] allow: a long rewrite shares so
-/// much with its source that few candidates are enough.
+/// Most pairs of words that are compared to choose them, as far as [`MOST_PLACES`] allows. A long rewrite
+/// shares so much with its source that few candidates are enough.
 const MOST_PAIRS_TO_CHOOSE: usize = 1 << 20;
 
-/// The likeliest origin of each rewrite among some documents; `None` where nothing is shared that tells. The
-/// rewrites have to be made with [`Draft::as_one`].
+/// The likeliest origin of each rewrite among some documents; `None` where nothing telling is shared. The
+/// rewrites must be made with [`Draft::as_one`].
 #[must_use]
 pub fn origins(
     rewrites: &[Draft],
@@ -54,15 +56,15 @@ pub fn origins(
         .iter()
         .map(|rewrite| rewrite.profiles().first().cloned().unwrap_or_default())
         .collect();
-    // Many rewrites may be of one passage, so no word is common.
+    // Many rewrites may be of one passage, so no word counts as common.
     let reach = Reach {
         common: usize::MAX,
         most: MOST_CANDIDATES,
         least: LEAST,
     };
     let index = SentenceIndex::new(&profiles, reach);
-    // The best of each document are merged as they come, so that a large review needs no more room than a small one.
-    // The order makes no difference: lists are kept in an order of their own.
+    // The best of each document are merged as they come, so that a large review needs no more memory than a
+    // small one. The order makes no difference, since the lists are kept in an order of their own.
     let none = || vec![Vec::new(); rewrites.len()];
     let candidates: Vec<Vec<Candidate>> = among
         .clone()
@@ -113,7 +115,8 @@ fn likeliest(rewrite: &Draft, candidates: &[Candidate], library: &Library) -> Op
     })
 }
 
-/// The candidates around which the rewrite is likeliest when it may take its words from anywhere near, likeliest first.
+/// The candidates around which the rewrite is likeliest when it may take its words from anywhere near them,
+/// likeliest first.
 fn likely_places(
     ours: &WeighedWords,
     candidates: &[Candidate],

@@ -1,12 +1,12 @@
-//! Passages: what a draft has from each document, one passage a place.
+//! Passages: what a draft has from each document, one passage for each place.
 //!
-//! 1. Chains of shared strings and groups of sentences are proposals. Those that lead to the same
-//!    place of the same document are one.
-//! 2. Where proposals of different documents claim the same words, the one that explains most of
-//!    them wins, and the others are named beside it.
-//! 3. Whatever shared string of `run_words` is left without a passage becomes one of its own, so that
+//! 1. Chains of shared strings and groups of sentences are proposals. Those that lead to the same place of
+//!    the same document are merged.
+//! 2. Where proposals of different documents claim the same words, the one that shares most wins, and the
+//!    others are named with it.
+//! 3. Each passage is aligned with its source and measured, and keeps the alignment.
+//! 4. A shared string of `run_words` that is left without a passage becomes a passage of its own, so that
 //!    none is lost.
-//! 4. Each passage is aligned with its source and measured.
 
 use std::ops::Range;
 
@@ -41,18 +41,18 @@ pub struct Passage {
     pub longest_copy: usize,
     /// The measures of the words outside quotations.
     pub measures: Measures,
-    /// The two stretches aligned.
+    /// The alignment of the two stretches.
     pub aligned: Aligned,
     /// Counterparts, by position in the two streams.
     pub alignment: Placed,
-    /// How much telling wording it shares.
+    /// How much telling wording the two share.
     pub support: Support,
     /// Other documents with the same wording, best first.
     pub also_in: Vec<usize>,
 }
 
 impl Passage {
-    /// How much telling wording it shares beside the given runs, which are nobody's wording.
+    /// How much telling wording the two share besides the given runs, which are nobody's wording.
     #[must_use]
     pub fn support_beside(&self, runs: &[Run], draft: &Draft, library: &Library) -> Support {
         let ignored = |at: usize| draft.fixed[at] || runs.iter().any(|run| run.draft.contains(at));
@@ -61,7 +61,7 @@ impl Passage {
     }
 }
 
-/// A draft set against some documents of the library.
+/// A draft compared with some documents of the library.
 #[derive(Debug, Clone)]
 pub struct Comparison<'c> {
     /// The draft.
@@ -70,11 +70,11 @@ pub struct Comparison<'c> {
     pub library: &'c Library,
     /// The strings that the draft shares with each document.
     pub strings: &'c [Vec<Run>],
-    /// The candidates of each of its sentences.
+    /// The candidates for each sentence of the draft.
     pub candidates: &'c [Vec<Candidate>],
-    /// The documents that count.
+    /// The documents that take part.
     pub among: Range<usize>,
-    /// Words of a shared string that count as a copy.
+    /// Words that a shared string needs to count as a copy.
     pub run_words: usize,
 }
 
@@ -121,7 +121,8 @@ impl Comparison<'_> {
             .collect()
     }
 
-    /// A chain as a proposal: widened to whole sentences at an end where most of the sentence is in it.
+    /// A chain as a proposal, widened to the whole sentence at each end where the chain holds most of that
+    /// sentence.
     fn chain_proposal(&self, document: usize, chain: Chain) -> Proposal {
         let (draft, source) = (&self.draft.stream, &self.library.documents[document].stream);
         let mut proposal = Proposal::new(document, chain.draft, chain.source);
@@ -150,8 +151,8 @@ impl Comparison<'_> {
         proposal
     }
 
-    /// Proposals from groups of sentences that likely come from where their words point. One that is
-    /// doubtful by itself must not widen a copy either.
+    /// Proposals from groups of sentences that likely come from where their words point. A doubtful group
+    /// must not widen a copy either.
     fn reworded(&self) -> Vec<Proposal> {
         let proposed = |group: Group| {
             let source = &self.library.documents[group.document].stream.sentences;
@@ -175,8 +176,8 @@ impl Comparison<'_> {
             .collect()
     }
 
-    /// Whether reworded sentences share more than the copies in them: a copied run inside a sentence
-    /// of the writer's own is just that run.
+    /// Whether reworded sentences share more than the copies in them. A copied run inside a sentence of the
+    /// writer's own is only that run.
     fn adds_to_copies(&self, group: &Proposal, copies: &[Proposal]) -> bool {
         let inside: Vec<StreamRange> = copies
             .iter()
@@ -189,12 +190,12 @@ impl Comparison<'_> {
         inside.is_empty() || beside().weight >= BESIDE_COPIES
     }
 
-    /// Copies with words that no passage tells as copied, the longest first.
+    /// Copies with words that no passage covers as copied, the longest first.
     fn missed_copies(&self, passages: &[Passage]) -> Vec<Proposal> {
-        let mut told = vec![false; self.draft.stream.len()];
+        let mut covered = vec![false; self.draft.stream.len()];
         for passage in passages {
-            // A passage with a copy of somebody's wording is a finding, and all of it is told; one
-            // without may come to nothing.
+            // A passage with a copy of somebody's wording is a finding and is reported whole; a passage
+            // without one may be dropped.
             for copy in &passage.copies {
                 let own = copy
                     .draft
@@ -206,7 +207,7 @@ impl Comparison<'_> {
                 } else {
                     copy.draft
                 };
-                told[range.intersection(passage.draft).as_range()].fill(true);
+                covered[range.intersection(passage.draft).as_range()].fill(true);
             }
         }
         let of_document = |document: usize| {
@@ -227,8 +228,8 @@ impl Comparison<'_> {
         let mut missed = Vec::new();
         for (document, run) in runs {
             let mut unmarked = run.draft.as_range().filter(|at| !self.draft.quoted[*at]);
-            if unmarked.any(|at| !told[at]) {
-                told[run.draft.as_range()].fill(true);
+            if unmarked.any(|at| !covered[at]) {
+                covered[run.draft.as_range()].fill(true);
                 missed.push(Proposal {
                     closeness: 1.0,
                     runs: vec![run],
@@ -240,10 +241,9 @@ impl Comparison<'_> {
     }
 }
 
-/// Share of a sentence's unmarked words that a chain must hold for the whole sentence to be taken
-/// for copied.
+/// Share of a sentence's words that a chain must hold for the whole sentence to count as copied.
 const WHOLE_SENTENCE: f32 = 0.6;
 
-/// Weight (nats) that reworded sentences must share beside the copies in them to widen those: about
-/// two rare words.
+/// Weight (nats) that reworded sentences must share besides the copies in them to widen those: about two rare
+/// words.
 const BESIDE_COPIES: f32 = 14.0;

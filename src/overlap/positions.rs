@@ -1,6 +1,6 @@
-//! What the stages of the comparison count: words of a stream, sentences of a stream, words of a list that is aligned.
-//! A stream leaves out some words of its text, and a list some words of its stream, so the same word has another number
-//! in each; the types keep them apart.
+//! What the stages of the comparison count: words of a stream, sentences of a stream, words of a list that is
+//! aligned. A stream leaves out some words of its text, and a list leaves out some words of its stream, so
+//! the same word has a different number in each. The types keep these numbers apart.
 
 use crate::text::range::range;
 

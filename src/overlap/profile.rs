@@ -1,9 +1,9 @@
 //! Profiles: the telling words of a stretch of text, and how close two profiles are.
 //!
-//! Closeness is judged in both directions at once: which share of the one's telling weight is found
-//! in the other, and the reverse, combined harmonically, so that neither a long sentence that happens
-//! to hold a short one's words nor the reverse looks close. Little shared weight says little, so the
-//! result is damped by it.
+//! Closeness is judged in both directions at once. The share of the one's weight that is found in the other
+//! and the reverse share are combined by the harmonic mean, so that neither a long sentence that happens to
+//! hold a short one's words nor the reverse looks close. Little shared weight is weak evidence, so it damps
+//! the result.
 
 use super::lexicon::{FormId, Lexicon, StemId};
 
@@ -16,8 +16,8 @@ pub struct Profile {
     pub weight: f32,
 }
 
-/// Shared weight at which the damping leaves 63 %: about two rare words. From a trial on aligned
-/// verse translations, 2026-11.
+/// Shared weight at which 63 % is left after damping: about two rare words. From a trial on aligned verse
+/// translations, 2026-11.
 const DAMPING: f32 = 15.0;
 
 impl Profile {
@@ -53,8 +53,8 @@ impl Profile {
         shared
     }
 
-    /// Weight shared with some words, and their own weight, in nats. `stems` is room to work in: windows are tried by the
-    /// ten thousand, and each would need room of its own.
+    /// The weight shared with some words, and the weight of those words, in nats. `stems` is working space:
+    /// tens of thousands of windows are tried, and each would otherwise allocate its own.
     #[must_use]
     pub fn set_against(
         &self,
@@ -87,7 +87,7 @@ impl Profile {
     }
 }
 
-/// Harmonic mean of the shared weight's share in either text, damped where it is small.
+/// The harmonic mean of the shared weight's share in either text, damped where the shared weight is small.
 #[must_use]
 pub fn closeness(shared: f32, one: f32, other: f32) -> f32 {
     if one + other <= 0.0 {

@@ -25,14 +25,14 @@ pub struct Proposal {
     pub runs: Vec<Run>,
     /// Other documents that claim the same words, best first.
     pub also_in: Vec<usize>,
-    /// The two stretches aligned, once that was asked for.
+    /// The alignment of the two stretches, once it has been computed.
     pub(super) aligned: OnceLock<Box<Aligned>>,
 }
 
-/// Words between two stretches of a document that still are the same place.
+/// Most words between two stretches of a document that count as the same place.
 const SAME_PLACE_WORDS: usize = 40;
 
-/// Words of the draft between two proposals of the same place that make one passage.
+/// Most words of the draft between two proposals of the same place that make one passage.
 const SAME_PASSAGE_WORDS: usize = 3;
 
 impl Proposal {
@@ -58,7 +58,7 @@ impl Proposal {
         ours.shared_weight(&Profile::of(source.iter().copied(), &draft.lexicon))
     }
 
-    /// The two stretches aligned; done once, until one of them changes.
+    /// The alignment of the two stretches. It is computed once, until one of the stretches changes.
     #[must_use]
     pub fn aligned(&self, draft: &Draft, library: &Library) -> &Aligned {
         self.aligned.get_or_init(|| {
@@ -67,7 +67,8 @@ impl Proposal {
         })
     }
 
-    /// How much it shares once aligned, words of the draft for which `is_ignored` holds counting for nothing.
+    /// How much the two stretches share once aligned. Words of the draft for which `is_ignored` holds count
+    /// for nothing.
     #[must_use]
     pub fn support(
         &self,
@@ -110,7 +111,7 @@ impl Proposal {
     }
 }
 
-/// Makes one proposal of those that lead to the same place of the same document.
+/// Merges the proposals that lead to the same place of the same document.
 #[must_use]
 pub fn merge(mut proposals: Vec<Proposal>, draft: &Draft) -> Vec<Proposal> {
     proposals.sort_by_key(|proposal| (proposal.document, proposal.draft, proposal.source));
@@ -132,14 +133,14 @@ pub fn merge(mut proposals: Vec<Proposal>, draft: &Draft) -> Vec<Proposal> {
     merged
 }
 
-/// Share of a proposal's words that must still be free for it to stand beside better ones.
+/// Share of a proposal's words that must still be free if it is to be kept beside better ones.
 const FREE_SHARE: f32 = 0.5;
 
-/// Share of a passage's words that another document must claim too to be named beside the winner.
+/// Share of a passage's words that another document must claim too to be named with the winner.
 const ALSO_SHARE: f32 = 0.5;
 
-/// Chooses among proposals that claim the same words of the draft: the one that shares most weight,
-/// closeness counting too, wins; a loser is named beside the winner.
+/// Chooses among proposals that claim the same words of the draft. The one with the largest product of shared
+/// weight and closeness wins; a loser is named with the winner.
 #[must_use]
 pub fn choose(proposals: Vec<Proposal>, draft: &Draft, library: &Library) -> Vec<Proposal> {
     let strength = |proposal: &Proposal| proposal.weight(draft, library) * proposal.closeness;
@@ -157,7 +158,7 @@ pub fn choose(proposals: Vec<Proposal>, draft: &Draft, library: &Library) -> Vec
         let free = longest_free(&owner, proposal.draft);
         if free.len() as f32 >= FREE_SHARE * proposal.draft.len() as f32 && !free.is_empty() {
             proposal.runs.retain(|run| free.overlaps(run.draft));
-            // A shared string is told whole, even where a part of it is told elsewhere too.
+            // A shared string is kept whole, even where another proposal has a part of it.
             let runs = proposal.runs.iter().map(|run| run.draft);
             let whole = runs.fold(free, StreamRange::hull);
             proposal.set_draft(whole);
@@ -180,7 +181,7 @@ pub fn choose(proposals: Vec<Proposal>, draft: &Draft, library: &Library) -> Vec
     chosen
 }
 
-/// The longest stretch of `range` that nobody owns.
+/// The longest stretch of `range` that has no owner.
 fn longest_free(owner: &[Option<usize>], range: StreamRange) -> StreamRange {
     let mut best = StreamRange::default();
     let mut start = range.start();
@@ -217,7 +218,7 @@ mod tests {
     use crate::text::{MarkedText, Text};
 
     #[test]
-    fn the_alignment_is_that_of_the_stretches_as_they_are_now() {
+    fn the_alignment_follows_the_stretches() {
         let source =
             "The keeper counted moths at the lamp. The council never read the tables at all.";
         let rewrite =

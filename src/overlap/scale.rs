@@ -1,7 +1,7 @@
 //! The scale from verbatim copy to restructured wording.
 //!
-//! 1. An [`Alignment`] is counted into [`Measures`], each a plain count or share that a person can
-//!    recount with a pencil.
+//! 1. An [`Alignment`] is counted into [`Measures`], each a plain count or share that a person can recount by
+//!    hand.
 //! 2. The measures give a position between 0 (verbatim) and 1 (nothing of the wording kept):
 //!
 //!    ```text
@@ -12,20 +12,21 @@
 //!    ```
 //!
 //!    What is kept in sequence counts in full ([`super::sequence`]). A passage whose sentences and clauses change
-//!    places keeps its strings, and one that swaps words within a sentence's frame, or rebuilds it around the same
-//!    telling words, keeps these: both stay close too, but a little less, since something was changed.
+//!    places keeps its strings. One that swaps words within a sentence's frame, or rebuilds the frame around the
+//!    same telling words, keeps these words. Both stay close too, but a little less, since
+//!    something was changed.
 //! 3. The position gives the [`Degree`] by the boundaries of [`BOUNDARIES`].
 
 use super::alignment::Alignment;
 use super::lexicon::{FormId, Lexicon};
 use super::sequence::Sequence;
 
-/// How a word of the draft answers to a word of the source.
+/// How a word of the draft corresponds to a word of the source.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
 pub enum Counterpart {
     /// Same normal form, within a shared string of two words or more.
     String,
-    /// Same normal form, by itself.
+    /// Same normal form, outside such a string.
     Form,
     /// Same stem.
     Stem,
@@ -40,23 +41,24 @@ pub enum Counterpart {
 pub enum Degree {
     /// Word for word.
     Verbatim,
-    /// A few words changed.
+    /// Few words changed.
     NearCopy,
     /// Many words changed, the sentences kept.
     LightRevision,
     /// Most of the wording changed.
     HeavyRevision,
-    /// Own sentences.
+    /// Sentences of the writer's own.
     Restructured,
 }
 
-/// The largest position that still belongs to each degree, restructured excepted.
+/// The largest position that still belongs to each degree; restructured has none.
 ///
-/// Our own calibration on aligned verse translations of one source, 2026-11-27 (see DEVELOPERS.md): a formal revision
-/// is to fall at near copy, a revision of that revision at light revision, a fresh translation at heavy revision or beyond;
-/// and words swapped within a sentence's frame at light revision. The second boundary lies where passages of five
-/// verses of the two revisions are mistaken for each other equally often, the third where five in six of the fresh
-/// translation stand beyond, the fourth where one in ten does.
+/// Our own calibration on aligned verse translations of one source, 2026-11-27 (see DEVELOPERS.md). A formal
+/// revision should fall at near copy, a revision of that revision at light revision, and a fresh translation
+/// at heavy revision or beyond; words swapped within a sentence's frame should fall at light revision. The
+/// second boundary lies where passages of five verses of the two revisions are mistaken for each other
+/// equally often, the third where five in six of the fresh translation lie beyond, the fourth where one in
+/// ten does.
 pub const BOUNDARIES: [(Degree, f64); 4] = [
     (Degree::Verbatim, 0.01),
     (Degree::NearCopy, 0.20),
@@ -64,10 +66,10 @@ pub const BOUNDARIES: [(Degree, f64); 4] = [
     (Degree::HeavyRevision, 0.55),
 ];
 
-/// What wording counts that is kept wherever it stands. Our own choice: sentences that change places are to fall at
-/// near copy. Counting it in full would put a passage that leaves words out as close as one that leaves nothing out, and
-/// takes 0.03 (single verses) and 0.06 (five) from how well a
-/// revision is told from a revision of it.
+/// What wording counts that is kept out of sequence. Our own choice: sentences that change places should fall
+/// at near copy. Counting it in full would put a passage that leaves words out as close as one that leaves
+/// nothing out. It would also take 0.03 (single verses) and 0.06 (five verses) from how well a revision is
+/// distinguished from a revision of it.
 pub const ELSEWHERE: f64 = 0.9;
 
 impl Degree {
@@ -80,7 +82,7 @@ impl Degree {
         Self::Restructured,
     ];
 
-    /// The name for people and programs: `near copy`.
+    /// The name shown to people and programs: `near copy`.
     #[must_use]
     pub fn name(self) -> &'static str {
         match self {
@@ -101,7 +103,7 @@ impl Degree {
             .map_or(Self::Restructured, |(degree, _)| degree)
     }
 
-    /// From where to where the degree reaches on the line from 0 to 1.
+    /// The part of the line from 0 to 1 that the degree covers.
     #[must_use]
     pub fn span(self) -> (f64, f64) {
         let mut from = 0.0;
@@ -115,14 +117,14 @@ impl Degree {
     }
 }
 
-/// What a position follows from.
+/// What a position is based on.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Closest {
-    /// What is kept in sequence.
+    /// The words kept in sequence.
     Sequence,
-    /// What stands in shared strings, wherever these stand.
+    /// The words in shared strings, wherever these stand.
     Strings,
-    /// The mean of what is kept in sequence and the content words kept.
+    /// The mean of the words kept in sequence and the content words kept.
     Mean,
 }
 
@@ -200,15 +202,15 @@ impl Measures {
         }
     }
 
-    /// The place on the scale, 0 verbatim to 1 nothing of the wording kept; the formula stands at
-    /// the head of this module.
+    /// The position on the scale, from 0 (verbatim) to 1 (nothing of the wording kept). The formula is at the
+    /// head of this module.
     #[must_use]
     pub fn position(&self) -> f64 {
         let (_, closeness) = self.closest();
         (1.0 - closeness).clamp(0.0, 1.0)
     }
 
-    /// What brings the passage closest to its source, and how close, 0 to 1; of equals the first.
+    /// What brings the passage closest to its source, and how close, 0 to 1; of equal values the first.
     #[must_use]
     pub fn closest(&self) -> (Closest, f64) {
         let mean = f64::midpoint(self.sequence, self.kept_content);
@@ -228,7 +230,7 @@ impl Measures {
         (self.sequence * (self.words + self.stretch) as f64).round() / 2.0
     }
 
-    /// The degree of the position. Verbatim is only what stands in one string: a passage whose words are
+    /// The degree of the position. Only a passage that stands in one string is verbatim: one whose words are
     /// all the source's, with others left out between them, is a near copy.
     #[must_use]
     pub fn degree(&self) -> Degree {
@@ -240,7 +242,7 @@ impl Measures {
     }
 }
 
-/// `part / whole`, 0 where the whole is nothing.
+/// `part / whole`, or 0 where the whole is 0.
 fn share(part: usize, whole: usize) -> f64 {
     if whole == 0 {
         0.0
@@ -249,8 +251,8 @@ fn share(part: usize, whole: usize) -> f64 {
     }
 }
 
-/// Length of the longest strictly increasing subsequence (patience sorting). Since every source word
-/// answers to one draft word at most, this is the longest common subsequence of the counterparts.
+/// Length of the longest strictly increasing subsequence (patience sorting). Since every source word is the
+/// counterpart of at most one draft word, this is the longest common subsequence of the counterparts.
 fn longest_increasing(values: impl Iterator<Item = usize>) -> usize {
     let mut tops: Vec<usize> = Vec::new();
     for value in values {

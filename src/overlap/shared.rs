@@ -1,5 +1,5 @@
-//! What drafts and the library have in common, before it is weighed: shared strings and candidates. Every document is
-//! streamed past the drafts once, whatever their number.
+//! What drafts and the library have in common, before it is weighed: shared strings and candidates. Every
+//! document is streamed past the drafts once, however many there are.
 
 use std::ops::Range;
 
@@ -78,8 +78,8 @@ impl Library {
     }
 }
 
-/// The words of several drafts in a row. Words of their own may have the same number in two of them; no document has
-/// such a word, so it makes no difference.
+/// The words of several drafts one after another. Words that only drafts have may share a number across two
+/// drafts. No document has such a word, so this makes no difference.
 struct Joined {
     forms: Vec<FormId>,
     /// Where each draft begins, and where the last one ends.
@@ -97,7 +97,7 @@ impl Joined {
         Self { forms, starts }
     }
 
-    /// A run as each of the drafts has it that hold `seed` words of it and more.
+    /// A run as it stands in each of the drafts that hold at least `seed` words of it.
     fn parts(&self, run: &Run, seed: usize) -> impl Iterator<Item = (usize, Run)> {
         let first = self.starts.partition_point(|at| *at <= run.draft.start());
         let drafts = self.starts.windows(2).enumerate();

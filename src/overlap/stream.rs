@@ -1,7 +1,7 @@
-//! A stream: the words of a document that are compared, in order, without what is no wording of
-//! anybody's: the insides of citation brackets, lists of references, code.
+//! A stream: the words of a document that are compared, in order. It leaves out what is nobody's wording: the
+//! insides of citation brackets, lists of references, code.
 //!
-//! A shared string may therefore run on across a citation that stands in one of the two texts only.
+//! A shared string may therefore run on across a citation that stands in only one of the two texts.
 
 use super::lexicon::FormId;
 use super::positions::StreamRange;
@@ -14,17 +14,18 @@ pub struct Stream {
     pub forms: Vec<FormId>,
     /// For each, its number in [`MarkedText::words`].
     words: Vec<u32>,
-    /// The sentences, as ranges of this stream, none empty; of a source, a long one in several pieces,
-    /// cut at its clauses (see [`LONG_SENTENCE`]).
+    /// The sentences, as ranges of this stream, none empty. A source's long sentence is split into several
+    /// pieces at its clauses (see [`LONG_SENTENCE`]).
     pub sentences: Vec<StreamRange>,
-    /// For each of them, the number of its block in the Text.
+    /// For each of these, the number of its block in the Text.
     pub blocks: Vec<u32>,
-    /// For each of them, whether a sentence of the Text begins with it: of one in several pieces, the first.
+    /// For each of these, whether a sentence of the Text begins with it: of a sentence in several pieces only
+    /// the first.
     pub begins: Vec<bool>,
 }
 
-/// A source's sentence of more words than this is cut into pieces where its clauses meet, since wording
-/// is taken over clause by clause, and what comes from one clause should not be measured by ten.
+/// A source's sentence of more words than this is split into pieces between its clauses. Wording is taken
+/// over clause by clause, and what comes from one clause should not be measured against ten.
 pub const LONG_SENTENCE: usize = 26;
 
 /// Least words of a piece.
@@ -33,27 +34,27 @@ const LEAST_PIECE: usize = 8;
 /// Which blocks of a document are compared.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub enum Compared {
-    /// Running prose only: what a draft can be asked about.
+    /// Running prose only: the part of a draft that is checked.
     Prose,
-    /// All but code and reference lists: whatever a source may have lent.
+    /// All but code and reference lists: whatever wording may have come from.
     AllText,
 }
 
-/// What parts two words that follow one another, the strongest first.
+/// What separates two consecutive words, the strongest first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
 pub enum Seam {
     /// A sentence ends between them.
     Sentence,
-    /// A semicolon, a colon or a dash.
+    /// A semicolon, a colon or an em dash.
     Clause,
-    /// A comma or a bracket.
+    /// A comma, a bracket or an en dash.
     Comma,
     /// Nothing.
     None,
 }
 
 impl Stream {
-    /// The stream of a document, of whose words `forms` gives the normal forms, within a stretch.
+    /// The stream of a stretch of a document. `forms` are the normal forms of the document's words.
     #[must_use]
     pub fn new(text: &MarkedText, forms: &[FormId], within: ByteRange, compared: Compared) -> Self {
         let mut stream = Self::default();
@@ -97,8 +98,8 @@ impl Stream {
         stream
     }
 
-    /// Adds a sentence, cut where its clauses meet if it is long: at the stronger marks before the
-    /// weaker ones, and nearest to its middle.
+    /// Adds a sentence. A long one is split between its clauses: at stronger marks before weaker ones, and as
+    /// near to its middle as possible.
     fn cut_into_pieces(&mut self, text: &MarkedText, sentence: StreamRange) {
         if sentence.is_empty() {
             return;
@@ -159,7 +160,7 @@ impl Stream {
         text.text.slice(range)
     }
 
-    /// Words compared.
+    /// The number of words compared.
     #[must_use]
     pub fn len(&self) -> usize {
         self.forms.len()
@@ -224,7 +225,7 @@ impl Stream {
     }
 
     /// The number of the stream's sentence that holds a word, and that of the last sentence for a
-    /// position behind the end.
+    /// position after the end.
     #[must_use]
     pub fn sentence_of(&self, position: usize) -> usize {
         let behind = self

@@ -1,15 +1,15 @@
-//! Shared strings: every run of words that stands in a draft and in a source.
+//! Shared strings: every run of words that stands both in a draft and in a source.
 //!
 //! 1. All strings of `seed` words of the draft go into a table, by hash.
-//! 2. The source is read once. A rolling hash names the string that ends at each word; a small bit
-//!    filter turns away nearly all that are not in the draft.
-//! 3. A string that is there is compared word by word, then extended to both sides as far as the
-//!    two texts agree.
+//! 2. The source is read once. A rolling hash identifies the string that ends at each word; a small bit
+//!    filter rejects nearly all strings that are not in the draft.
+//! 3. A string that is in the draft is compared word by word, then extended on both sides as far as the two
+//!    texts agree.
 //!
-//! **Guarantee.** Every word of the draft that lies in a shared string of at least `seed` words with
-//! the source lies in a returned [`Run`], and each run is as long as the two texts agree at its
-//! place. No shared string is lost to sampling or to chance. Only a text that repeats one string
-//! over and over is not followed to each repetition: [`MOST_REPEATS`] of them are.
+//! **Guarantee.** Every word of the draft that lies in a shared string of at least `seed` words with the
+//! source lies in a returned [`Run`], and each run is as long as the two texts agree at its place. No shared
+//! string is lost to sampling or to chance. The one limit: where a text repeats one string again and again,
+//! only `MOST_REPEATS` of the repetitions are followed.
 
 use rustc_hash::FxHashMap;
 
@@ -25,7 +25,7 @@ pub struct Run {
     pub source: StreamRange,
 }
 
-/// Repetitions of one seed within a source that are followed once the steps below are used up.
+/// Repetitions of one seed in a source that are followed once the steps below are used up.
 const MOST_REPEATS: u32 = 64;
 
 /// Steps of extension, per word of both texts, after which a stretch of the draft that is already
@@ -35,7 +35,7 @@ const STEPS_PER_WORD: usize = 64;
 const EMPTY: u32 = u32::MAX;
 const BASE: u64 = 0x9E37_79B9_7F4A_7C15;
 
-/// The strings of a draft, ready to be looked for in sources.
+/// The strings of a draft, ready to be searched for in sources.
 #[derive(Debug)]
 pub struct StringIndex<'a> {
     draft: &'a [FormId],
@@ -83,8 +83,8 @@ impl<'a> StringIndex<'a> {
         self.heads[slot] = position as u32;
     }
 
-    /// The slot that holds a seed, or the empty one where it belongs. Linear probing ends because at
-    /// most half of the slots are taken.
+    /// The slot that holds a seed, or the empty one where it belongs. Linear probing ends because at most
+    /// half of the slots are taken.
     fn slot(&self, seed: &[FormId], hash: u64) -> usize {
         let mask = self.heads.len() - 1;
         let mut slot = (mixed(hash) as usize) & mask;
@@ -199,7 +199,7 @@ impl Search<'_, '_> {
         }
     }
 
-    /// Whether the steps are used up and the seed at this place of the draft lies in a run already.
+    /// Whether the steps are used up and the seed at this place of the draft already lies in a run.
     fn is_spent(&mut self, draft: usize) -> bool {
         if self.steps <= self.most_steps {
             return false;
@@ -272,7 +272,7 @@ mod tests {
     }
 
     proptest! {
-        // Three different words only, so that repeats and near misses are the rule.
+        // Only three different words, so that repeats and near misses are frequent.
         #[test]
         fn the_same_runs_as_comparing_every_pair(
             draft in proptest::collection::vec(0_u32..3, 0..40),
@@ -285,8 +285,8 @@ mod tests {
         }
     }
 
-    /// Winnowing (Schleimer, Wilkerson & Aiken 2003, *SIGMOD*): of each window the smallest hash, of
-    /// equal ones the rightmost, each place once.
+    /// Winnowing (Schleimer, Wilkerson & Aiken 2003, *SIGMOD*): the smallest hash of each window, of equal
+    /// ones the rightmost, each place once.
     fn winnowed(hashes: &[u32], window: usize) -> Vec<u32> {
         let mut last = None;
         let mut selected = Vec::new();
@@ -302,7 +302,7 @@ mod tests {
     }
 
     #[test]
-    fn what_a_sample_would_select_is_found_and_all_else_too() {
+    fn everything_a_sample_would_select_is_found_and_more() {
         // The paper's figure: these hashes at window 4 leave 17 17 8 39 17. We take no sample.
         let hashes = [
             77, 72, 42, 17, 98, 50, 17, 98, 8, 88, 67, 39, 77, 72, 42, 17, 98,

@@ -1,5 +1,5 @@
-//! Support: how much telling wording two stretches share once they are aligned, and how sure that
-//! makes it that one comes from the other.
+//! Support: how much telling wording two stretches share once they are aligned, and how sure it therefore is
+//! that one comes from the other.
 
 use super::alignment::Alignment;
 use super::lexicon::{FormId, Lexicon};
@@ -7,10 +7,10 @@ use super::likeness::{Likeness, WeighedWords};
 use super::profile::{Profile, closeness};
 use super::scale::Counterpart;
 
-/// What a synonym counts beside the word itself: it may well be the writer's own choice.
+/// What a synonym counts, where the word itself counts 1: it may well be the writer's own choice.
 pub(crate) const SYNONYM: f32 = 0.5;
 
-/// A function word tells nothing by itself, but does within a shared string of this many words: then
+/// A function word is no evidence by itself. Within a shared string of this many words it is, because then
 /// the turn of phrase is the same ...
 pub(crate) const STRING_WORDS: usize = 3;
 
@@ -37,24 +37,26 @@ pub enum Sureness {
     Doubtful,
     /// Likely.
     Likely,
-    /// Chance can be left out.
+    /// Chance can be ruled out.
     Certain,
 }
 
-/// Least content words of a stretch that can be judged.
+/// Fewest content words of a stretch that can be judged.
 pub(crate) const LEAST_CONTENT: usize = 5;
 
-/// Strength (nats, see [`Support::strength`]) from which on a stretch is likely, and certain, to come from its source.
-/// Our own calibration on independent prose and on planted translations, 2026-11-26; see DEVELOPERS.md.
+/// Strength (nats, see [`Support::strength`]) from which a stretch is likely, and certain, to come from its
+/// source. Our own calibration on independent prose and on planted translations, 2026-11-26; see
+/// DEVELOPERS.md.
 pub const LIKELY: f32 = 20.0;
 /// See [`LIKELY`].
 pub const CERTAIN: f32 = 28.0;
 
-/// Share of what a stretch tells that is added to its likeness: the model of rewording makes long stretches dearer
-/// than they are, since it knows no writer who keeps the thread over sentences. Same calibration.
-const TOLD_SHARE: f32 = 0.05;
+/// Share of a stretch's weight that is added to its likeness. The model of rewording undervalues long
+/// stretches, since it does not allow for a writer who follows the source over several sentences. Same
+/// calibration.
+const WEIGHT_SHARE: f32 = 0.05;
 
-/// Least shared weight (nats) that says anything: about two rare words.
+/// Least shared weight (nats) that is any evidence: about two rare words.
 pub(crate) const LEAST_WEIGHT: f32 = 20.0;
 
 impl Support {
@@ -117,10 +119,10 @@ impl Support {
         }
     }
 
-    /// How much speaks for it that the one comes from the other, in nats.
+    /// The strength of the evidence that the one comes from the other, in nats.
     #[must_use]
     pub fn strength(&self) -> f32 {
-        self.likeness.nats() + TOLD_SHARE * self.likeness.told
+        self.likeness.nats() + WEIGHT_SHARE * self.likeness.weight
     }
 
     /// How sure it is that the one comes from the other.

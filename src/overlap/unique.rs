@@ -1,6 +1,6 @@
-//! Unique links, after Keck (2006, *Journal of Second Language Writing* 15(4)): words and strings
-//! that a rewrite shares with the excerpt it was made from and that stand nowhere else in the source.
-//! They are what can only have come from this place.
+//! Unique links, after Keck (2006, *Journal of Second Language Writing* 15(4)): words and strings that a
+//! rewrite shares with the excerpt it was made from and that stand nowhere else in the source. They can only
+//! have come from this place.
 
 use rustc_hash::FxHashSet;
 
@@ -8,8 +8,8 @@ use super::alignment::Alignment;
 use super::lexicon::{FormId, Lexicon};
 use super::positions::StreamRange;
 
-/// Share of the rewrite's words that lie in unique links. `source` is the whole source, `excerpt`
-/// the stretch of it with which the rewrite is aligned.
+/// Share of the rewrite's words that lie in unique links. `source` is the whole source, `excerpt` the stretch
+/// of it with which the rewrite is aligned.
 #[must_use]
 pub fn unique_share(
     draft: &[FormId],

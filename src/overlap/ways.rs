@@ -1,38 +1,39 @@
 //! Ways: the best way of writing one stretch by going through another, word by word (Viterbi).
 //!
-//! The movements and what they cost are those of the model in [`super::likeness`]; what each pair of words gains is
-//! given.
+//! The movements and their costs are those of the model in [`super::likeness`]. What each pair of words gains
+//! is given by the caller.
 
-/// What it costs to go on to the next word of the source, to skip up to three, to stay or go back up to three, and
-/// to leap anywhere (to which the logarithm of the source's length is added), in nats.
+/// The costs, in nats, of going on to the next word of the source, of skipping up to three, of staying or
+/// going back up to three, and of leaping anywhere (to which the logarithm of the source's length is added).
 const NEXT: f32 = -0.65;
 const SKIP: f32 = -1.6;
 const BACK: f32 = -3.6;
 const LEAP: f32 = -1.65;
 
-/// What the first and each further word added at a place costs.
+/// The costs of the first word added at a place and of each further one.
 const ADDED: f32 = -1.9;
 const MORE_ADDED: f32 = -1.8;
 
-/// Places of the source that are near, ahead and behind: reached by skipping or going back.
+/// How far ahead and behind a place of the source counts as near: it is reached by skipping or going back.
 const AHEAD: usize = 4;
 const BEHIND: usize = 3;
 
-/// Two stretches of words with what each pair of words gains. Any part of the second can be asked how well it answers
-/// to the first, so that windows of a wide stretch are tried without comparing its words again.
+/// Two stretches of words with what each pair of words gains. How well any part of the second corresponds to
+/// the first can be computed from it, so that windows of a wide stretch are tried without comparing its words
+/// again.
 #[derive(Debug)]
 pub(super) struct Pairs {
-    /// For each word, whether it costs anything to add it.
+    /// For each word, whether adding it costs anything.
     ours: Vec<bool>,
     theirs: Vec<bool>,
-    /// The gains, row by row of ours, and row by row of theirs.
+    /// The gains, one row for each word of ours, and one row for each word of theirs.
     by_ours: Vec<f32>,
     by_theirs: Vec<f32>,
 }
 
 impl Pairs {
-    /// Pairs of two stretches, for each word of which it is given whether it costs anything to add it; the gains go
-    /// row by row of ours.
+    /// The pairs of two stretches. For each word of the two it is given whether adding it costs anything. The
+    /// gains have one row for each word of ours.
     pub(super) fn new(ours: Vec<bool>, theirs: Vec<bool>, gains: Vec<f32>) -> Self {
         let by_theirs = (0..theirs.len())
             .flat_map(|b| gains.iter().skip(b).step_by(theirs.len()).copied())
@@ -45,7 +46,8 @@ impl Pairs {
         }
     }
 
-    /// The nats of our stretch as a rewording of the words of theirs from `from` to before `to`.
+    /// The nats of our stretch as a rewording of the words of theirs from `from` up to, but not including,
+    /// `to`.
     pub(super) fn forth(&self, from: usize, to: usize) -> f32 {
         let row = |at: usize| {
             let start = at * self.theirs.len();
@@ -67,16 +69,17 @@ impl Pairs {
     }
 }
 
-/// The best ways of writing a stretch by going through another of `source` words: nats gained or lost by its first
-/// word, its first two, and so on. `costs` says of each word whether it costs anything to add it, `gains` what it gains
-/// from each word of the source.
+/// The best ways of writing a stretch by going through another of `source` words: the nats gained or lost by
+/// its first word, its first two, and so on. `costs` is whether adding each word costs anything, `gains` what
+/// the word gains from each word of the source.
 fn best_ways<'g>(costs: &[bool], source: usize, gains: impl Fn(usize) -> &'g [f32]) -> Vec<f32> {
     let spread = (source as f32).ln();
     let cost = |costs: bool, nats: f32| if costs { nats } else { 0.0 };
-    // Best so far with the last word taken from each place of the source, and with it added behind that place.
+    // The best so far with the last word taken from each place of the source, and with it added after that
+    // place.
     let mut taken = vec![f32::NEG_INFINITY; source];
     let mut added = vec![f32::NEG_INFINITY; source];
-    // The better of the two before this word, with nowhere to come from on either side.
+    // The better of the two before this word, with nothing to come from beyond either end.
     let mut left = vec![f32::NEG_INFINITY; AHEAD + source + BEHIND];
     let mut best = Vec::with_capacity(costs.len());
     for (at, costs) in costs.iter().enumerate() {
@@ -112,7 +115,7 @@ fn best_ways<'g>(costs: &[bool], source: usize, gains: impl Fn(usize) -> &'g [f3
 mod tests {
     use super::*;
 
-    /// Gains of two stretches of letters: the same letter gains, another loses.
+    /// Gains of two stretches of letters: equal letters gain, different letters lose.
     fn pairs(ours: &str, theirs: &str) -> Pairs {
         let gain = |a: char, b: char| if a == b { 5.0 } else { -1.0 };
         let gains = ours
@@ -127,10 +130,10 @@ mod tests {
         let spread = 8_f32.ln();
         let cases = [
             ("abc", 15.0 - spread + 2.0 * NEXT),
-            // Two skipped, one word back, and a leap.
+            // Two skipped, one step back, and a leap.
             ("ade", 15.0 - spread + SKIP + NEXT),
             ("bag", 15.0 - spread + BACK + LEAP - spread),
-            // A word of one's own is added or put in another's place, whichever is cheaper.
+            // A word of the writer's own is added or replaces another, whichever is cheaper.
             ("axbc", 15.0 - spread + 2.0 * NEXT + ADDED),
             ("axc", 10.0 - spread + (2.0 * NEXT - 1.0).max(ADDED + SKIP)),
         ];
@@ -141,7 +144,7 @@ mod tests {
     }
 
     #[test]
-    fn a_window_is_worth_what_it_is_worth_by_itself() {
+    fn a_window_has_the_same_value_by_itself() {
         let (ours, theirs) = ("keeper", "the beekeepers keep");
         let wide = pairs(ours, theirs);
         for from in 0..theirs.len() {

@@ -1,8 +1,9 @@
-//! Windows: the stretches of a document that a rewrite may have been made from, with how likely each is.
+//! Windows: the stretches of a document that a rewrite may have been made from, and how likely each is.
 //!
-//! A writer takes up a sentence, or clauses of one: a window begins and ends where these do. It must answer to the whole of
-//! the rewrite and the rewrite to the whole of it, so the less likely direction counts; and one that leaves out part of a
-//! sentence has to make up for it, since it may have left out whatever speaks against it.
+//! A writer takes up a sentence or some clauses of one, so a window begins and ends where these do. The
+//! window must correspond to the whole of the rewrite, and the rewrite to the whole of the window, so the
+//! less likely direction counts. A window that leaves out part of a sentence pays for it, since it may have
+//! left out whatever counts against it.
 
 use super::candidates::Candidate;
 use super::library::{Document, Library};
@@ -11,14 +12,14 @@ use super::positions::StreamRange;
 use super::stream::Seam;
 use super::ways::Pairs;
 
-/// What it costs, in nats, to begin or end a window there. Less finds more of free translations and takes more for
-/// borrowed that shares a formula; our own calibration, see DEVELOPERS.md.
+/// The cost, in nats, of beginning or ending a window at a seam. A lower cost finds more free translations,
+/// but also takes more text for borrowed that only shares a formula. Our own calibration, see DEVELOPERS.md.
 fn cost(seam: Seam) -> f32 {
     match seam {
         Seam::Sentence => 0.0,
         Seam::Clause => 3.0,
         Seam::Comma => 6.0,
-        // Only where a text has so few marks that no window ends at one.
+        // Used only where a text has so few marks that no window ends at one.
         Seam::None => 9.0,
     }
 }
@@ -27,11 +28,11 @@ fn cost(seam: Seam) -> f32 {
 const LEAST_LENGTH: f32 = 0.5;
 const MOST_LENGTH: f32 = 2.2;
 
-/// Pairs of words of a rewrite and a candidate at most. More has only a text without marks that is one sentence to the
-/// program, of which no part can be named.
+/// Most pairs of words of a rewrite and a candidate. Only a text without marks, which the program takes for
+/// one sentence, has more, and of that no part can be named.
 const MOST_PAIRS_OF_CANDIDATE: usize = 1 << 22;
 
-/// Of long rewrites not every seam is tried: one for each this part of the rewrite.
+/// In long rewrites not every seam is tried: one for each stretch of this part of the rewrite's length.
 const STEPS: usize = 32;
 
 /// A stretch of a document and how likely it is that a rewrite was made from it.
@@ -41,12 +42,13 @@ pub(super) struct Window {
     pub document: usize,
     /// Where in the document's stream.
     pub words: StreamRange,
-    /// What speaks for it, set beside what it and the rewrite tell.
+    /// The nats in its favour, relative to its weight and the rewrite's.
     pub value: f32,
 }
 
 impl Window {
-    /// Whether it is likelier than another; of two equals the earlier one counts, in whatever order they are tried.
+    /// Whether it is likelier than another. Of two equals the earlier one counts, in whatever order they are
+    /// tried.
     fn is_better(&self, other: &Self) -> bool {
         let place = |window: &Self| (window.document, window.words);
         (self.value.total_cmp(&other.value)).then_with(|| place(other).cmp(&place(self)))
@@ -54,7 +56,7 @@ impl Window {
     }
 }
 
-/// A candidate with the words around it, set against a rewrite.
+/// A candidate and the words around it, compared with a rewrite.
 pub(super) struct Surroundings<'l> {
     document: &'l Document,
     number: usize,
@@ -63,10 +65,10 @@ pub(super) struct Surroundings<'l> {
     /// The candidate itself: every window covers its middle.
     piece: StreamRange,
     pairs: Pairs,
-    /// Words of the rewrite, and what they tell.
+    /// The number of words in the rewrite, and their weight.
     ours: usize,
-    told: f32,
-    /// What the words tell up to each.
+    weight: f32,
+    /// The summed weight of the words before each position.
     sums: Vec<f32>,
 }
 
@@ -103,7 +105,7 @@ impl<'l> Surroundings<'l> {
             piece,
             pairs: ours.pairs(&theirs),
             ours: ours.len(),
-            told: ours.weight(),
+            weight: ours.weight(),
             sums,
         }
     }
@@ -124,7 +126,7 @@ impl<'l> Surroundings<'l> {
         windows.sort_by(|(one, a), (other, b)| other.total_cmp(one).then_with(|| a.cmp(b)));
         let mut own: Option<Window> = None;
         for (most, words) in windows {
-            // No window behind can be better, since the other direction only makes it less likely.
+            // No later window can be better, since the other direction only makes it less likely.
             let so_far = own.or(best);
             if so_far.is_some_and(|best| most < best.value) {
                 break;
@@ -137,7 +139,7 @@ impl<'l> Surroundings<'l> {
         own.or(best)
     }
 
-    /// A window with what it is worth.
+    /// A window with its value.
     fn window(&self, words: StreamRange) -> Window {
         let (from, to) = self.within(words);
         let back = self.pairs.back(from, to).pop().unwrap_or_default();
@@ -150,14 +152,14 @@ impl<'l> Surroundings<'l> {
         }
     }
 
-    /// Words of a window at least.
+    /// Fewest words of a window.
     fn least_words(&self) -> usize {
         let least = (LEAST_LENGTH * self.ours as f32) as usize;
         least.min(self.document.stream.len()).max(1)
     }
 
-    /// All windows that begin and end at seams, with what they would be worth if the rewrite were as likely as it could
-    /// be.
+    /// All windows that begin and end at seams, each with the value it would have if the rewrite were as
+    /// likely as possible.
     fn windows(&self) -> Vec<(f32, StreamRange)> {
         let middle = self.piece.start() + self.piece.len() / 2;
         let starts = self.seams(self.words.start()..=middle);
@@ -170,14 +172,14 @@ impl<'l> Surroundings<'l> {
             self.add_windows(start, &ends, &mut windows);
         }
         if windows.is_empty() {
-            // All that is long enough is too long, as where a text has hardly any marks.
+            // Every window that is long enough is too long, as in a text with hardly any marks.
             let (start, end) = (self.piece.start(), self.piece.end());
             self.add_windows(self.seam(start), &[self.seam(end)], &mut windows);
         }
         windows
     }
 
-    /// Adds the windows from a start to some ends in order.
+    /// Adds the windows from one start to several ends, which are in order.
     fn add_windows(
         &self,
         start: (usize, Seam),
@@ -210,20 +212,20 @@ impl<'l> Surroundings<'l> {
         (at, self.document.stream.seam(&self.document.text, at))
     }
 
-    /// What nats are worth for a window.
+    /// The value of a window with these nats.
     fn value(&self, nats: f32, words: StreamRange) -> f32 {
         let (from, to) = self.within(words);
-        value(nats, self.told, self.sums[to] - self.sums[from])
+        value(nats, self.weight, self.sums[to] - self.sums[from])
     }
 
-    /// A stretch of the document by its place in here.
+    /// A stretch of the document by its position within these surroundings.
     fn within(&self, words: StreamRange) -> (usize, usize) {
         let from = self.words.start();
         (words.start() - from, words.end() - from)
     }
 }
 
-/// Words of a window at most.
+/// Most words of a window.
 fn most_words(ours: usize) -> usize {
     (MOST_LENGTH * ours as f32) as usize + 4
 }
@@ -239,7 +241,7 @@ mod tests {
         the quarry; nobody had asked for it, and the council, which paid for the lamps, never read the tables; they lay \
         in a drawer under the bills of the lamplighters. Then the lamp went out.";
 
-    /// The best window of a source for a rewrite, from all its candidates, and what it is worth.
+    /// The best window of a source for a rewrite, from all its candidates, and its value.
     fn best(source: &str, rewrite: &str) -> (String, f32) {
         let source = Arc::new(MarkedText::source(Text::paragraph(source)));
         let rewrite = Arc::new(MarkedText::new(Text::paragraph(rewrite)));

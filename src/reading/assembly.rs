@@ -1,43 +1,43 @@
-//! What readers of marked-up formats write a Text with, above the [`Builder`]. Blank space is set as in running
-//! text: of a run of blanks one is kept, a line end if the run had one, none at the borders of a block. A block
-//! begins with its first text, and what it is was said before.
+//! Writes the Text of marked-up formats, on top of the [`Builder`]. Blank space is set as in running text: of
+//! several blanks one is kept, or a line end if there was one among them, and none at the edges of a block. A
+//! block begins with its first text; its kind is set before.
 
 use std::path::PathBuf;
 
 use super::builder::Builder;
 use crate::text::{BlockKind, FileLines, Origin, PageLabel, Text};
 
-/// A Text in the making.
+/// A Text under construction.
 #[derive(Default)]
 pub(super) struct Assembly {
     out: Builder,
     /// What the next block is.
     next: Option<BlockKind>,
-    /// Whether the next block is an item whose number its format writes.
+    /// Whether the next block is an item that its format numbers.
     counted: bool,
     /// The name of the note being written and where its text starts.
     note: Option<(String, Option<usize>)>,
 }
 
 impl Assembly {
-    /// Says that places from `start` on, up to the next such file, are those of a file that the document
+    /// Notes that positions from `start` on, up to the next such file, belong to a file that the document
     /// includes.
     pub(super) fn include(&mut self, path: PathBuf, lines: FileLines, start: usize) {
         self.out.include(path, lines, start);
     }
 
-    /// Ends the block at hand; the next text begins one of this kind.
+    /// Ends the open block; the next text begins one of this kind.
     pub(super) fn block(&mut self, kind: BlockKind) {
         self.end_block();
         self.next = Some(kind);
     }
 
-    /// Says that the next block is an item of an ordered list, whose number is no character of the Text.
+    /// Notes that the next block is an item of an ordered list. Its number is not part of the Text.
     pub(super) fn number(&mut self) {
         self.counted = true;
     }
 
-    /// Ends the block at hand; what follows is a paragraph unless said otherwise.
+    /// Ends the open block. A paragraph follows unless another kind is set.
     pub(super) fn end_block(&mut self) {
         self.next = None;
         self.counted = false;
@@ -62,7 +62,7 @@ impl Assembly {
         self.out.call(self.out.solid_end(), name);
     }
 
-    /// Begins the text of a footnote; one that is open ends.
+    /// Begins the text of a footnote and ends an open one.
     pub(super) fn enter_note(&mut self, name: &str) {
         self.leave_note();
         self.note = Some((name.to_owned(), None));
@@ -84,8 +84,8 @@ impl Assembly {
         }
     }
 
-    /// Writes running text; `file_start` is the place of its first byte in the file, where it stands there byte
-    /// for byte.
+    /// Writes running text. `file_start` is the position of its first byte in the file, if the text stands
+    /// there byte for byte.
     pub(super) fn flow(&mut self, text: &str, file_start: Option<usize>) {
         let mut at = 0;
         while at < text.len() {
@@ -103,7 +103,7 @@ impl Assembly {
         }
     }
 
-    /// Writes text as it stands, blanks and line ends included.
+    /// Writes text unchanged, blanks and line ends included.
     pub(super) fn verbatim(&mut self, text: &str, file_start: Option<usize>) {
         let start = if self.out.is_open() {
             0
@@ -116,24 +116,24 @@ impl Assembly {
         );
     }
 
-    /// Whether the block at hand has text.
+    /// Whether the open block has text.
     pub(super) fn has_text(&self) -> bool {
         self.out.is_open()
     }
 
-    /// The last character of the block at hand.
+    /// The last character of the open block.
     pub(super) fn last(&self) -> Option<char> {
         self.out.last().filter(|_| self.out.is_open())
     }
 
-    /// Takes back blank space at the end of the block at hand.
+    /// Removes blank space at the end of the open block.
     pub(super) fn trim(&mut self) {
         if self.out.is_open() {
             self.out.take_back(is_blank);
         }
     }
 
-    /// The Text. `origin` says how the characters that were read came from the file.
+    /// The finished Text. `origin` is how the characters that were read came from the file.
     pub(super) fn finish(mut self, origin: &Origin) -> Text {
         self.leave_note();
         self.out.finish(origin)
@@ -170,7 +170,7 @@ impl Assembly {
     }
 }
 
-/// Blank space that markup may break or double at will; a no-break space is none.
+/// Blank space that markup may break or double freely; a no-break space is not part of it.
 fn is_blank(c: char) -> bool {
     matches!(c, ' ' | '\t' | '\n' | '\r' | '\x0C')
 }

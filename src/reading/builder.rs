@@ -1,10 +1,10 @@
-//! A Text in the making. Readers differ in how they find blocks; what they write is put together here:
+//! A Text under construction. Readers find blocks in different ways; what they write is put together here:
 //!
-//! 1. [`Builder`] takes characters with the place they had in the file, and keeps the blocks, page breaks, footnotes
-//!    and calls among them. Blocks stand apart by a blank line; what stands in a block quotation, however
-//!    nested, is one block. What [`assembly`](super::assembly) adds is how marked-up formats set blank space.
-//! 2. [`Draft`] is the end of the way, for readers with places of another kind too: page marks are found,
-//!    paragraphs that only these part are joined, and the document's own references are found.
+//! 1. [`Builder`] takes characters with the position they had in the file, and keeps the blocks, page breaks,
+//!    footnotes and calls among them. Blocks are separated by a blank line; what stands in a block quotation,
+//!    however nested, is one block. [`assembly`](super::assembly) adds how marked-up formats set blank space.
+//! 2. [`Draft`] is the last step, also for readers that record positions in another way: page marks are
+//!    found, paragraphs that only these separate are joined, and the document's own references are found.
 
 use std::collections::HashMap;
 use std::path::PathBuf;
@@ -15,26 +15,27 @@ use crate::text::{
     Pages, Piece, Text,
 };
 
-/// Page breaks that the file's structure records, and how they stand to the marks that somebody typed.
+/// Page breaks that the file's structure records, and how they relate to typed page marks.
 pub(super) enum Breaks {
     /// Both count, in order of the text.
     BesideMarks(Vec<PageStart>),
-    /// They count where there are no marks: those name the pages of the work that the text was typed from.
+    /// They count where there are no marks, since marks name the pages of the work that the text was typed
+    /// from.
     UnlessMarks(Vec<PageStart>),
 }
 
-/// A Text without what is found in its characters.
+/// A Text without what is found by its characters.
 pub(super) struct Draft {
     pub content: String,
     pub blocks: Vec<Block>,
     pub breaks: Breaks,
     pub calls: Vec<NoteCall>,
-    /// Where blocks start that are items whose number the format writes.
+    /// Where blocks start that are items numbered by the format.
     pub numbered: Vec<usize>,
 }
 
 impl Draft {
-    /// Nothing but characters and blocks.
+    /// Only characters and blocks.
     pub(super) fn of(content: String, blocks: Vec<Block>) -> Self {
         Self {
             content,
@@ -45,7 +46,7 @@ impl Draft {
         }
     }
 
-    /// The Text.
+    /// The finished Text.
     pub(super) fn text(self, origin: Origin) -> Text {
         let mut marks = pages::find(&self.content);
         let mut instead = Vec::new();
@@ -66,7 +67,7 @@ impl Draft {
     }
 }
 
-/// Characters with their places, cut into blocks.
+/// Characters with their positions, cut into blocks.
 #[derive(Default)]
 pub(super) struct Builder {
     content: String,
@@ -74,7 +75,7 @@ pub(super) struct Builder {
     solid: usize,
     pieces: Vec<Piece>,
     blocks: Vec<Block>,
-    /// The block at hand and where it starts, once it has text.
+    /// The open block and where it starts, once it has text.
     open: Option<(BlockKind, usize)>,
     /// How many block quotations are open, and where the outermost has its first text.
     quotations: usize,
@@ -87,7 +88,7 @@ pub(super) struct Builder {
 }
 
 impl Builder {
-    /// Nothing yet, with room for so many bytes.
+    /// An empty builder with room for so many bytes.
     pub(super) fn with_capacity(bytes: usize) -> Self {
         Self {
             content: String::with_capacity(bytes),
@@ -95,12 +96,12 @@ impl Builder {
         }
     }
 
-    /// The position behind the last character.
+    /// The position after the last character.
     pub(super) fn end(&self) -> usize {
         self.content.len()
     }
 
-    /// The position behind the last character that is not blank.
+    /// The position after the last character that is not blank.
     pub(super) fn solid_end(&self) -> usize {
         self.solid
     }
@@ -110,13 +111,13 @@ impl Builder {
         self.content.chars().next_back()
     }
 
-    /// Whether a block is open, which it is once it has text.
+    /// Whether a block is open; it is once it has text.
     pub(super) fn is_open(&self) -> bool {
         self.open.is_some()
     }
 
-    /// Begins a block behind a blank line; gives where. `counted` says that it is an item of an ordered list, whose number
-    /// is no character of the Text.
+    /// Begins a block after a blank line and returns where. `counted` is whether it is an item of an ordered
+    /// list, whose number is not part of the Text.
     pub(super) fn begin(&mut self, kind: BlockKind, counted: bool) -> usize {
         self.close();
         if !self.content.is_empty() {
@@ -133,7 +134,7 @@ impl Builder {
         start
     }
 
-    /// Ends the block at hand.
+    /// Ends the open block.
     pub(super) fn close(&mut self) {
         if let Some((kind, start)) = self.open.take()
             && self.quotations == 0
@@ -159,8 +160,8 @@ impl Builder {
         }
     }
 
-    /// Writes characters into the block at hand; `file_start` is the place of the first byte in the file, where they
-    /// stand there byte for byte.
+    /// Writes characters into the open block. `file_start` is the position of the first byte in the file, if
+    /// the characters stand there byte for byte.
     pub(super) fn write(&mut self, text: &str, file_start: Option<usize>) {
         let start = self.content.len();
         self.content.push_str(text);
@@ -175,7 +176,7 @@ impl Builder {
         }
     }
 
-    /// Takes back characters from the end, of those that are blank.
+    /// Removes blank characters from the end.
     pub(super) fn take_back(&mut self, is_blank: impl Fn(char) -> bool) {
         let end = self.content.trim_end_matches(is_blank).len();
         self.content.truncate(end);
@@ -197,27 +198,27 @@ impl Builder {
         self.calls.push((at, name.to_owned()));
     }
 
-    /// The text of a footnote was written from a position on. The first of two with one name counts.
+    /// The text of a footnote was written from a position on. Of two with one name the first counts.
     pub(super) fn note(&mut self, name: String, start: usize) {
         if let Some(range) = self.solid_from(start) {
             self.notes.entry(name).or_insert(range);
         }
     }
 
-    /// A page begins behind what is written.
+    /// A page begins after what is written.
     pub(super) fn page(&mut self, label: PageLabel) {
         let mark = ByteRange::of(self.solid, self.solid);
         self.breaks.push(PageStart { label, mark });
     }
 
-    /// Says that places from `start` on, up to the next such file, are those of a file that the document
+    /// Notes that positions from `start` on, up to the next such file, belong to a file that the document
     /// includes.
     pub(super) fn include(&mut self, path: PathBuf, lines: FileLines, start: usize) {
         let start = place(start);
         self.included.push(Included { path, start, lines });
     }
 
-    /// The Text. `origin` says how the characters that were read came from the file.
+    /// The finished Text. `origin` is how the characters that were read came from the file.
     pub(super) fn finish(mut self, origin: &Origin) -> Text {
         while self.quotations > 0 {
             self.leave_quotation();
@@ -253,7 +254,7 @@ impl Builder {
         draft.text(origin)
     }
 
-    /// Adds a piece, to the one before where both texts go on from there.
+    /// Adds a piece, or extends the one before where both texts continue from there.
     fn add_piece(&mut self, text: ByteRange, file_start: usize) {
         if let Some(last) = self.pieces.last_mut()
             && last.text.end() == text.start()
@@ -273,7 +274,8 @@ impl Builder {
         }
     }
 
-    /// What is written from a position on, without the blank space around it; `None` where there is nothing else.
+    /// What is written from a position on, without the blank space around it; `None` where there is only
+    /// blank space.
     fn solid_from(&self, start: usize) -> Option<ByteRange> {
         let written = self.content.get(start..self.solid)?;
         let start = self.solid - written.trim_start().len();
@@ -281,7 +283,7 @@ impl Builder {
     }
 }
 
-/// A place in the file. Reading refuses files whose positions don't fit into 32 bits.
+/// A position in the file. Reading refuses files whose positions don't fit into 32 bits.
 fn place(at: usize) -> u32 {
     u32::try_from(at).unwrap_or(u32::MAX)
 }
@@ -310,7 +312,7 @@ mod tests {
         builder.write("A note.\n", Some(20));
         builder.note("a".to_owned(), start);
         builder.note("a".to_owned(), 0);
-        // Nothing but blanks makes neither block nor note.
+        // Blanks alone make neither a block nor a note.
         let start = builder.begin(BlockKind::Paragraph, false);
         builder.write(" \n", None);
         builder.note("b".to_owned(), start);

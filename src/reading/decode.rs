@@ -2,10 +2,10 @@
 //!
 //! 1. A byte-order mark names UTF-8 or UTF-16.
 //! 2. Bytes that are valid UTF-8 are UTF-8, and the Text is then the file byte for byte.
-//! 3. Bytes in which valid UTF-8 characters outnumber the broken ones are damaged UTF-8; what is
-//!    broken shows as `�`.
-//! 4. What is left is Windows-1252 if it holds no control characters and is mostly letters. That
-//!    encoding gives every byte a meaning, so without these two tests any picture would be "text".
+//! 3. Bytes in which valid UTF-8 characters outnumber the broken ones are damaged UTF-8; broken characters
+//!    show as `�`.
+//! 4. What is left is Windows-1252 if it holds no control characters and is mostly letters. That encoding
+//!    gives every byte a meaning, so without these two tests any picture would be "text".
 
 use std::borrow::Cow;
 
@@ -19,16 +19,16 @@ pub(super) struct Decoded {
     pub content: String,
     /// [`Origin::Same`] for UTF-8, else [`Origin::Recoded`].
     pub origin: Origin,
-    /// How it was read, where that is worth saying.
+    /// How it was read, where that needs a remark.
     pub remark: Option<String>,
 }
 
-/// Decodes a file; `None` where the bytes are no text.
+/// Decodes a file; `None` where the bytes are not text.
 pub(super) fn decode(bytes: Vec<u8>) -> Option<Decoded> {
     decode_as(bytes, None)
 }
 
-/// Decodes a file that may name its encoding. What is valid UTF-8 is that, whatever the file says.
+/// Decodes a file that may name its encoding. Valid UTF-8 is taken as UTF-8, whatever the file says.
 pub(super) fn decode_as(bytes: Vec<u8>, named: Option<&'static Encoding>) -> Option<Decoded> {
     match bytes.as_slice() {
         [0xFF, 0xFE, rest @ ..] => return utf_16(rest, UTF_16LE),
@@ -44,14 +44,13 @@ pub(super) fn decode_as(bytes: Vec<u8>, named: Option<&'static Encoding>) -> Opt
     };
     if let Some(encoding) = named.filter(|encoding| *encoding != encoding_rs::UTF_8) {
         let (content, _) = encoding.decode_without_bom_handling(&bytes);
-        let remark = format!("read as {}, as it says", encoding.name());
+        let remark = format!("read as {}, as the file says", encoding.name());
         return Some(recoded(content, remark));
     }
     damaged_utf_8(&bytes).or_else(|| windows_1252(&bytes))
 }
 
-/// Bytes that stand in a file of characters: no NUL, and of the other control characters at most a
-/// stray one here and there.
+/// Bytes that occur in a text file: no NUL, and at most a few stray control characters of other kinds.
 fn is_text(bytes: &[u8]) -> bool {
     let stray = controls(bytes);
     memchr::memchr(0, bytes).is_none() && stray <= 2 + bytes.len() / 1000
@@ -85,8 +84,8 @@ fn utf_8(mut content: String) -> Decoded {
     }
 }
 
-/// Whether lines end with NEL (U+0085), as on some large machines, and with nothing else. Beside other line
-/// ends it is a stray character.
+/// Whether lines end with NEL (U+0085), as on some mainframes, and with nothing else. Together with other
+/// line ends it is a stray character.
 fn only_next_line(content: &str) -> bool {
     memchr::memchr2(b'\n', b'\r', content.as_bytes()).is_none()
         && memchr::memmem::find(content.as_bytes(), "\u{85}".as_bytes()).is_some()
@@ -111,7 +110,7 @@ fn damaged_utf_8(bytes: &[u8]) -> Option<Decoded> {
         broken += usize::from(!chunk.invalid().is_empty());
     }
     (good > broken).then(|| {
-        let remark = format!("read as UTF-8; characters that are damaged: {broken}");
+        let remark = format!("read as UTF-8; damaged characters: {broken}");
         recoded(String::from_utf8_lossy(bytes), remark)
     })
 }
@@ -120,7 +119,7 @@ fn windows_1252(bytes: &[u8]) -> Option<Decoded> {
     let (content, _) = WINDOWS_1252.decode_without_bom_handling(bytes);
     let letters = content.chars().filter(|c| c.is_alphabetic()).count();
     let solid = content.chars().filter(|c| !c.is_whitespace()).count();
-    // The five bytes without a meaning come out as control characters from U+0080 on.
+    // The five bytes without a meaning become control characters from U+0080 on.
     let clean = controls(bytes) == 0 && !content.chars().any(|c| matches!(c, '\u{80}'..='\u{9F}'));
     (clean && letters * 2 >= solid).then(|| {
         let remark = "read as Windows-1252, since it is not UTF-8".to_owned();
@@ -196,12 +195,12 @@ mod tests {
             b"caf\xC3\xA9 \xE2\x80\x9Clamp\xE2\x80\x9D \xFF end",
             "café “lamp” � end",
             Origin::Recoded,
-            Some("read as UTF-8; characters that are damaged: 1"),
+            Some("read as UTF-8; damaged characters: 1"),
         );
     }
 
     #[test]
-    fn what_is_no_text() {
+    fn files_that_are_not_text() {
         let cases: [&[u8]; 5] = [
             b"lamp\0moth",
             b"\x7FELF\x01\x01\x01\x02\x03",
@@ -215,7 +214,7 @@ mod tests {
     }
 
     #[test]
-    fn a_stray_control_character_is_no_harm() {
+    fn a_stray_control_character_does_no_harm() {
         assert!(decode(b"lamps\x1A".to_vec()).is_some());
     }
 }

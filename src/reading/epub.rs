@@ -1,8 +1,9 @@
 //! EPUB (published: EPUB 3.3, W3C Recommendation): a zip package with a list of its chapters, each a page of
-//! HTML. The Text is the chapters in reading order; page breaks and footnotes are those of [`html`](super::html).
+//! HTML. The Text is the chapters in reading order; page breaks and footnotes are those of
+//! [`html`].
 //!
-//! The package is read part by part within the limits that hold for all packages, which a library for
-//! whole books would not keep.
+//! The package is read part by part within the limits for all packages, which a library that reads whole
+//! books would not observe.
 
 use std::collections::HashMap;
 
@@ -17,7 +18,8 @@ const NAME: &str = "EPUB (.epub)";
 /// Reads an EPUB.
 ///
 /// # Errors
-/// [`Unreadable`] where the package is none, damaged, locked, or costs more than the limits allow.
+/// [`Unreadable`] where the file is not such a package, is damaged or locked, or costs more than the limits
+/// allow.
 pub(super) fn read(bytes: Vec<u8>, limits: &Limits) -> Result<ReadFile, Unreadable> {
     let mut package = Package::open(bytes, NAME, Room::of(limits))?;
     let Some(container) = package.part("META-INF/container.xml")? else {
@@ -73,7 +75,7 @@ fn root_file(container: &str) -> Result<Option<String>, Unreadable> {
     }
 }
 
-/// Whether chapters are encrypted; fonts often are, which does no harm.
+/// Whether chapters are encrypted. Fonts often are, which does no harm.
 fn is_locked(encryption: &str) -> Result<bool, Unreadable> {
     let mut xml = Xml::new("META-INF/encryption.xml", encryption);
     loop {
@@ -90,7 +92,7 @@ fn is_locked(encryption: &str) -> Result<bool, Unreadable> {
     }
 }
 
-/// The chapters in reading order, by the names of their parts; without the table of contents.
+/// The chapters in reading order, by the names of their parts, without the table of contents.
 fn chapters(listing: &str, contents: &str) -> Result<Vec<String>, Unreadable> {
     let mut xml = Xml::new(listing, contents);
     let mut items = HashMap::new();
@@ -122,7 +124,7 @@ fn chapters(listing: &str, contents: &str) -> Result<Vec<String>, Unreadable> {
     Ok(order.iter().filter_map(part).collect())
 }
 
-/// An address without its percent signs.
+/// An address with its percent escapes decoded.
 fn unescaped(address: &str) -> String {
     let mut bytes = Vec::with_capacity(address.len());
     let mut rest = address.as_bytes();
@@ -199,7 +201,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_no_book() {
+    fn files_that_are_not_books() {
         let no_listing = book(&[CONTAINER]);
         assert!(matches!(
             read(no_listing, &Limits::default()),

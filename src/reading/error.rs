@@ -1,22 +1,24 @@
-//! Why a file could not be read: what the file system or its name stands in the way of
-//! ([`ReadError`]), and what is wrong with its bytes ([`Unreadable`]).
+//! Why a file could not be read: because of the file system or the file's name ([`ReadError`]), or because of
+//! its bytes ([`Unreadable`]).
 
 use std::path::{Path, PathBuf};
 
-/// What is wrong with the bytes of a file and what to do about it; the file's name is put before it by
-/// [`ReadError::Content`].
+/// What is wrong with the bytes of a file and what to do about it. [`ReadError::Content`] puts the file's
+/// name before it.
 #[derive(Debug, Clone, PartialEq, Eq, thiserror::Error)]
 #[non_exhaustive]
 pub enum Unreadable {
-    /// Bytes that are no text.
-    #[error("this is no text file (it holds bytes that no text has); name a text or Markdown file")]
+    /// The bytes are not text.
+    #[error(
+        "this is not a text file (it holds bytes that no text has); name a text or Markdown file"
+    )]
     Binary,
     /// The bytes are another format than the file's name says.
     #[error(
-        "this is no {expected} file ({found}); give the file the ending of what it is, or save it again as {expected}"
+        "this should be {expected}, but {found}; give the file the right ending, or save it again as {expected}"
     )]
     OtherFormat {
-        /// The format its name promises, such as `Word (.docx)`.
+        /// The format that its name promises, such as `Word (.docx)`.
         expected: &'static str,
         /// What was found instead.
         found: String,
@@ -27,17 +29,17 @@ pub enum Unreadable {
     /// The content is encrypted.
     #[error("the file is protected with a password; save a copy without the password and use that")]
     Protected,
-    /// The file asks for more than a setting allows.
+    /// The file needs more than a setting allows.
     #[error(
         "{what}, over the limit that {setting} sets in ownwords.toml, so it was not read; save it again in the program that made it, split it, or raise {setting}"
     )]
     OverLimit {
-        /// What it asks for.
+        /// What it needs.
         what: String,
         /// The name of the setting.
         setting: &'static str,
     },
-    /// The file asks for more memory or time than is safe to give.
+    /// The file needs more memory or time than is safe.
     #[error(
         "{0}, which no ordinary document needs, so it was not read; save it again in the program that made it, or split it"
     )]
@@ -47,14 +49,14 @@ pub enum Unreadable {
         "the file holds no text, only pictures of pages; have the text recognised (OCR) and use that file"
     )]
     Pictures,
-    /// Its fonts don't say which characters they show.
+    /// Its fonts don't record which characters they show.
     #[error(
-        "its text comes out as gibberish, since its fonts don't say which characters they show; have the text recognised (OCR), or save it as plain text in a program that shows it right, and use that file"
+        "its text comes out as gibberish, since its fonts don't say which characters they show; have the text recognised (OCR), or save it as plain text in a program that shows it correctly, and use that file"
     )]
     Gibberish,
     /// The reader of this format was left out when the program was built.
     #[error(
-        "this build of ownwords reads no {0}; use one that does, or save the file as plain text"
+        "this build of ownwords can't read {0}; use one that can, or save the file as plain text"
     )]
     NotBuiltIn(&'static str),
 }
@@ -71,13 +73,13 @@ pub enum ReadError {
         /// What the system said.
         cause: std::io::Error,
     },
-    /// A folder where a file was asked for.
+    /// A folder where a file was expected.
     #[error("{}: this is a folder; name the files in it", path.display())]
     Folder {
         /// The folder.
         path: PathBuf,
     },
-    /// A pipe or a device where a file was asked for.
+    /// A pipe or a device where a file was expected.
     #[error("{}: this is a pipe or a device, and only files are read; save what it gives in a file and name that", path.display())]
     NotRegular {
         /// Its path.
@@ -93,7 +95,7 @@ pub enum ReadError {
         /// The endings that can be read.
         supported: &'static str,
     },
-    /// What the file holds can't be read.
+    /// The content of the file can't be read.
     #[error("{}: {why}", path.display())]
     Content {
         /// The file.
@@ -101,8 +103,8 @@ pub enum ReadError {
         /// What is wrong with it.
         why: Unreadable,
     },
-    /// A folder with more in it than the limit.
-    #[error("{}: more than {limit} files and folders are in it, so none was read; name the files themselves or a smaller folder, or raise max_files in ownwords.toml", path.display())]
+    /// A folder that holds more than the limit.
+    #[error("{}: it holds more than {limit} files and folders, so none was read; name the files themselves or a smaller folder, or raise max_files in ownwords.toml", path.display())]
     TooManyFiles {
         /// The folder.
         path: PathBuf,
@@ -122,7 +124,7 @@ pub enum ReadError {
 }
 
 impl ReadError {
-    /// The message without the name of the file, for where that stands beside it.
+    /// The message without the name of the file, for use where the name is already shown.
     #[must_use]
     pub fn why(&self, path: &Path) -> String {
         let message = self.to_string();

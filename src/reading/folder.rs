@@ -8,16 +8,15 @@ use super::{FileKind, Files, Format, Limits, ReadError};
 /// What a folder holds.
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub struct Folder {
-    /// Files that can be read, in order of their names, numbers in them by their size: `chapter-2` comes
-    /// before `chapter-10`.
+    /// Files that can be read, in order of their names. Numbers in names are ordered by value: `chapter-2`
+    /// comes before `chapter-10`.
     pub readable: Vec<PathBuf>,
-    /// What was passed over: files of other formats and folders, in the same order. Hidden files and
-    /// leftovers of editors are not even told.
+    /// What was passed over: files of other formats and folders, in the same order. Hidden files and files
+    /// that editors leave behind are not listed.
     pub passed_over: Vec<PathBuf>,
 }
 
-/// Looks into a folder, not into the folders in it: those hold old versions and pictures more often than
-/// chapters.
+/// Lists a folder, but not the folders in it, which hold old versions and pictures more often than chapters.
 ///
 /// # Errors
 /// [`ReadError`] where the folder can't be listed or holds more than the limits allow.
@@ -50,7 +49,7 @@ pub fn folder(files: &dyn Files, path: &Path, limits: &Limits) -> Result<Folder,
     Ok(found)
 }
 
-/// Upper and lower case aside, numbers by their size, and in full where all that is equal.
+/// Ignores case and orders numbers by value; names that are then equal are compared exactly.
 fn in_order(one: &Path, other: &Path) -> Ordering {
     let name = |path: &Path| {
         path.file_name()

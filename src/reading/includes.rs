@@ -1,6 +1,5 @@
-//! Files that a document names to be read in its place, as LaTeX's `\input` does. Only files in the
-//! document's own folder and below are read, whatever the name says, and all of them together stay within the limit
-//! for one file.
+//! Files that a document includes, as LaTeX's `\input` does. Only files in the document's own folder and
+//! below are read, whatever the name says, and all of them together stay within the limit for one file.
 
 use std::cell::Cell;
 use std::path::{Path, PathBuf};
@@ -8,41 +7,41 @@ use std::path::{Path, PathBuf};
 use super::{FileKind, Files, Format, decode, marks};
 use crate::text::{FileLines, Origin};
 
-/// A file that a document names.
+/// A file that a document includes.
 #[derive(Debug, PartialEq, Eq)]
 pub(super) struct Include {
-    /// Where it lies, from where the document's own path starts.
+    /// Its path, relative to where the document's own path starts.
     pub path: PathBuf,
     /// Its characters.
     pub content: String,
     /// Its lines.
     pub lines: FileLines,
-    /// How many bytes of the file stand before the first character; `None` where the file is in an encoding
-    /// in which bytes are no places.
+    /// How many bytes of the file come before the first character; `None` where the file is in an encoding
+    /// whose bytes don't give positions.
     pub skipped: Option<u32>,
 }
 
-/// The folder of a document, from which it may name files.
+/// The folder of a document, from which it may include files.
 pub(super) struct Includes<'a> {
-    /// As the document's path has it.
+    /// As it is written in the document's path.
     shown: PathBuf,
-    /// Where the files come from, and the folder's one name there.
+    /// Where the files come from, and the folder's unique name there.
     place: Option<(&'a dyn Files, PathBuf)>,
     limit_mb: u64,
     /// Line ends and signs of markup that may still be read.
     marks_left: Cell<usize>,
     /// Bytes that may still be read.
     left: Cell<u64>,
-    /// Files that may still be named.
+    /// Files that may still be included.
     names_left: Cell<usize>,
 }
 
-/// Most files that a document and its included files may name, one that is named twice counted twice. A file that names the next
-/// one twice, and that the next, would be read more often than anyone can wait.
+/// Most files that a document and its included files may name; one that is named twice counts twice. In a
+/// chain of files each of which names the next one twice, the last would be read far too often.
 const MOST_NAMES: usize = 2000;
 
 impl<'a> Includes<'a> {
-    /// What lies beside a document.
+    /// The folder of a document.
     pub(super) fn beside(
         files: &'a dyn Files,
         document: &Path,
@@ -63,7 +62,7 @@ impl<'a> Includes<'a> {
         }
     }
 
-    /// Nothing: the document came without a place.
+    /// No files: the document has no known place.
     pub(super) fn none() -> Self {
         Self {
             shown: PathBuf::new(),
@@ -75,15 +74,15 @@ impl<'a> Includes<'a> {
         }
     }
 
-    /// What is to be said of files that were named in vain.
+    /// The remark on files that were not included.
     pub(super) fn remark(&self) -> Option<String> {
         let exhausted = self.place.is_some() && self.names_left.get() == 0;
         exhausted.then(|| {
-            format!("more than {MOST_NAMES} files are named to be read in its place; the text of those named later is missing")
+            format!("more than {MOST_NAMES} included files are named; the text of those named later is missing")
         })
     }
 
-    /// A file by the name that the document gives it, with `.tex` behind it or not.
+    /// A file by the name that the document gives it, with or without `.tex` at its end.
     pub(super) fn load(&self, name: &str) -> Option<Include> {
         let (files, folder) = self.place.as_ref()?;
         self.names_left.set(self.names_left.get().checked_sub(1)?);

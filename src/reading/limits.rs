@@ -1,17 +1,17 @@
 //! What reading may cost. A file may come from anywhere, and a small one may unpack into more than any
-//! computer holds, so every cost is bounded before it is spent. All limits are far above what documents need;
-//! they are our own choice, and a review's settings may set others.
+//! computer holds, so every cost is bounded before it is incurred. All limits are far above what documents
+//! need. They are our own choice, and a review's settings may set others.
 
-/// The limits within which a file is read, and a folder looked through.
+/// The limits within which a file is read and a folder is searched.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 #[non_exhaustive]
 pub struct Limits {
-    /// Largest file, in megabytes (10^6 bytes); with it hold together the files that it includes. Setting
+    /// Largest file, in megabytes (10^6 bytes), together with the files that it includes. Setting
     /// `max_file_mb`, default 100.
     pub file_mb: u64,
-    /// Most that a packed file may unpack into, in megabytes: all parts of a package together, two thirds of it one
-    /// part; a third of it one stream or all pages of a PDF, all of it the drawings that these use, a sixth of it what drawing one
-    /// page runs through.
+    /// Most that a packed file may unpack into, in megabytes. All parts of a package together may unpack into
+    /// all of it, one part into two thirds. In a PDF one stream, and the pages together, may each unpack into
+    /// a third, the drawings that the pages use into all of it, and drawing one page may run through a sixth.
     /// Setting `max_unpacked_mb`, default 600.
     pub unpacked_mb: u64,
     /// Most parts of a package (.docx, .odt, .epub). Setting `max_package_parts`, default 20,000.
@@ -37,7 +37,7 @@ impl Default for Limits {
 }
 
 impl Limits {
-    /// The limits unless others are set.
+    /// The default limits.
     pub const USUAL: Self = Self {
         file_mb: 100,
         unpacked_mb: 600,
@@ -51,7 +51,7 @@ impl Limits {
 }
 
 impl Limits {
-    /// Bytes of a packed file unpacked.
+    /// Bytes into which a packed file may unpack.
     pub(super) fn unpacked_bytes(&self) -> u64 {
         self.unpacked_mb.saturating_mul(1_000_000)
     }

@@ -1,16 +1,16 @@
-//! Lines of a text with their places, for formats that are made of lines.
+//! Lines of a text with their positions, for formats that consist of lines.
 
 /// A line without its end.
 #[derive(Debug, Clone, Copy)]
 pub(super) struct Line<'a> {
     /// Its characters.
     pub text: &'a str,
-    /// The place of its first byte.
+    /// The position of its first byte.
     pub start: usize,
 }
 
 impl<'a> Line<'a> {
-    /// How many columns of blanks it begins with; a tab goes on to the next eighth column.
+    /// How many columns of blanks it begins with; a tab extends to the next multiple of eight columns.
     pub(super) fn indent(&self) -> usize {
         let blanks = self.text.bytes().take_while(|b| matches!(b, b' ' | b'\t'));
         blanks.fold(0, |column, blank| match blank {
@@ -28,7 +28,7 @@ impl<'a> Line<'a> {
         }
     }
 
-    /// What is left behind so many bytes; nothing if they end inside a character.
+    /// The rest after so many bytes; nothing if they end inside a character.
     pub(super) fn behind(&self, bytes: usize) -> Self {
         Self {
             text: self.text.get(bytes..).unwrap_or_default(),
@@ -36,13 +36,13 @@ impl<'a> Line<'a> {
         }
     }
 
-    /// Whether there is nothing but blanks in it.
+    /// Whether it holds only blanks.
     pub(super) fn is_blank(&self) -> bool {
         self.text.trim().is_empty()
     }
 }
 
-/// The lines of a text; LF, CRLF and CR end one.
+/// The lines of a text; LF, CRLF and CR each end one.
 pub(super) fn lines(content: &str) -> Vec<Line<'_>> {
     let mut lines = Vec::new();
     let mut start = 0;

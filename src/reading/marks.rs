@@ -1,6 +1,6 @@
-//! How many line ends and signs of markup a text file has. Readers keep something for each of them, so it is
-//! they, and not the bytes, that decide how much memory a file takes: a hundred megabytes of prose need a
-//! quarter of a gigabyte, a hundred megabytes of asterisks twenty times that.
+//! How many line ends and signs of markup a text file has. Readers keep something for each of them, so these,
+//! and not the bytes, decide how much memory a file takes: a hundred megabytes of prose need a quarter of a
+//! gigabyte, a hundred megabytes of asterisks twenty times that.
 
 use super::{Format, Limits, Unreadable};
 
@@ -32,14 +32,14 @@ pub(super) fn count(content: &str, format: Format) -> usize {
 /// # Errors
 /// [`Unreadable::OverLimit`] where there are more than the limits allow.
 pub(super) fn check(content: &str, format: Format, limits: &Limits) -> Result<(), Unreadable> {
-    // Each is a byte at least.
+    // Each is at least a byte.
     if content.len() <= limits.text_marks || count(content, format) <= limits.text_marks {
         return Ok(());
     }
     Err(too_many(limits))
 }
 
-/// The refusal of a file with more than the limits allow.
+/// The error for a file with more than the limits allow.
 pub(super) fn too_many(limits: &Limits) -> Unreadable {
     Unreadable::OverLimit {
         what: format!(
@@ -55,7 +55,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn what_counts() {
+    fn line_ends_and_signs_count() {
         let text = "*a* \\b{c}\r\n- d\n";
         for (format, expected) in [
             (Format::Plain, 3),

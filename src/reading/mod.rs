@@ -1,10 +1,10 @@
-//! Bytes to [`Text`], one file a format.
+//! Bytes to [`Text`]: one file for each format.
 //!
 //! 1. The ending names the format ([`Format`]).
 //! 2. [`Files`] gives the bytes, from the disk or from memory, within a limit.
-//! 3. [`decode`] turns bytes into characters, whatever their encoding.
-//! 4. The reader of the format finds blocks; [`pages`] finds page marks and mends paragraphs they
-//!    break; [`reference_list`] finds the document's own references.
+//! 3. `decode` turns bytes into characters, whatever their encoding.
+//! 4. The reader of the format finds blocks; `pages` finds page marks and joins paragraphs that they break;
+//!    `reference_list` finds the document's own references.
 
 mod assembly;
 mod builder;
@@ -46,18 +46,18 @@ pub use limits::Limits;
 
 use crate::text::{FileLines, Text};
 
-/// A file as read, with what a reader of the report should know about how it was read.
+/// A file as read, with remarks on how it was read.
 #[derive(Debug, Clone)]
 pub struct ReadFile {
     /// The document.
     pub text: Text,
     /// Remarks such as "read as Windows-1252"; shown in reports, never fatal.
     pub remarks: Vec<String>,
-    /// References that the file carries with its citations, as word processors' fields do.
+    /// References that the file stores with its citations, as word processors' fields do.
     pub carried: Vec<CarriedReference>,
 }
 
-/// A reference stored inside a document beside its citations.
+/// A reference stored in a document together with its citations.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct CarriedReference {
     /// The key that the document's recorded citations use for it.
@@ -72,13 +72,13 @@ pub struct CarriedReference {
 pub enum Format {
     /// Plain text.
     Plain,
-    /// CommonMark with tables and footnotes; Pandoc's citations are left as they stand.
+    /// CommonMark with tables and footnotes. Pandoc's citations are left as they are.
     Markdown,
     /// Word (ISO/IEC 29500).
     Docx,
     /// OpenDocument text (ISO/IEC 26300).
     Odt,
-    /// PDF: sheets with characters at places.
+    /// PDF: pages with characters at positions.
     Pdf,
     /// LaTeX.
     Latex,
@@ -94,14 +94,14 @@ pub enum Format {
     Org,
 }
 
-/// What [`ReadError::Unsupported`] names.
+/// The endings that [`ReadError::Unsupported`] names.
 const SUPPORTED: &str = ".txt, .md, .docx, .odt, .pdf, .tex, .html, .epub, .rtf, .rst, .org";
 
 /// The largest file that can be read at all, in megabytes: positions are 32 bits wide.
 const POSITIONS_MB: u64 = 4000;
 
 impl Format {
-    /// The format a file's ending names; a file without an ending is plain text.
+    /// The format that a file's ending names; a file without an ending is plain text.
     ///
     /// # Errors
     /// [`ReadError::Unsupported`] for any other ending.
@@ -130,7 +130,7 @@ impl Format {
     }
 }
 
-/// Reads one file by its ending, and the files beside it that it names to be read in its place.
+/// Reads one file by its ending, and the files that it includes.
 ///
 /// # Errors
 /// [`ReadError`] where the file can't be opened, is of an unknown or binary format, or costs more than the limits
@@ -146,19 +146,19 @@ pub fn read(files: &dyn Files, path: &Path, limits: &Limits) -> Result<ReadFile,
     })
 }
 
-/// Reads the bytes of a file in a known format, within the usual limits. Files that it names are not read, since its
-/// place is not known.
+/// Reads the bytes of a file in a known format, within the usual limits. Files that it includes are not read,
+/// since its place is not known.
 ///
 /// # Errors
-/// [`Unreadable`] where the bytes are not what the format asks for.
+/// [`Unreadable`] where the bytes are not what the format requires.
 pub fn from_bytes(bytes: Vec<u8>, format: Format) -> Result<ReadFile, Unreadable> {
     from_bytes_within(bytes, format, &Limits::default())
 }
 
-/// The same within other limits. Those on the file itself are not looked at.
+/// The same within other limits. Those on the file itself are not checked.
 ///
 /// # Errors
-/// [`Unreadable`] where the bytes are not what the format asks for, or cost more than the limits allow.
+/// [`Unreadable`] where the bytes are not what the format requires, or cost more than the limits allow.
 pub fn from_bytes_within(
     bytes: Vec<u8>,
     format: Format,
@@ -190,7 +190,7 @@ fn from_place(
     }
 }
 
-/// Reads a format that is characters from end to end.
+/// Reads a format that consists of characters only.
 fn characters(
     bytes: Vec<u8>,
     format: Format,

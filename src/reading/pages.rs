@@ -1,21 +1,21 @@
 //! Page marks: `[p. 113]`, `[page xiv]`.
 //!
-//! The same bracket is a locator in many a draft (`“...” [p. 12]`, `@key [p. 12]`), so where it
-//! stands decides. It is a page mark
+//! The same bracket is a locator in many a draft (`“...” [p. 12]`, `@key [p. 12]`), so its place decides. It
+//! is a page mark
 //! 1. on a line of its own;
 //! 2. at the start of a paragraph;
-//! 3. elsewhere in the text only between words, not behind a quotation mark, bracket or key, and
-//!    only if the mark before or behind it in the text names the page just before or after. A
-//!    transcribed source counts on like that; locators seldom do.
+//! 3. elsewhere in the text only between words, not after a quotation mark, bracket or key, and only if the
+//!    mark before or after it in the text names the page just before or after. A transcribed source counts on
+//!    like that; locators seldom do.
 //!
-//! A paragraph that is broken by nothing but a page mark, and does not end a sentence there, is one
-//! block ([`join_broken`]).
+//! A paragraph that is broken only by a page mark, and does not end a sentence there, is one block
+//! ([`join_broken`]).
 
 use memchr::memchr_iter;
 
 use crate::text::{Block, BlockKind, ByteRange, PageLabel, PageStart};
 
-/// Where a bracket that reads like a page mark stands.
+/// Where a bracket that looks like a page mark stands.
 #[derive(PartialEq, Eq)]
 enum Place {
     OwnLine,
@@ -54,9 +54,9 @@ pub(super) fn find(content: &str) -> Vec<PageStart> {
         .collect()
 }
 
-/// The page mark a text begins with: its length and its label.
+/// The page mark that a text begins with: its length and its label.
 fn mark(text: &str) -> Option<(usize, &str)> {
-    // No mark is longer; the limit keeps a long run of brackets cheap.
+    // No mark is longer. The limit keeps a long run of brackets cheap.
     let window = text.as_bytes().get(1..text.len().min(32))?;
     let close = 1 + memchr::memchr(b']', window)?;
     let inner = text.get(1..close)?.trim();
@@ -74,7 +74,7 @@ fn mark(text: &str) -> Option<(usize, &str)> {
     is_label(label).then_some((close + 1, label))
 }
 
-/// Whether a text can be the printed name of one page: `113`, `xiv`, `A-3`; not `3-4`, two pages.
+/// Whether a text can be the printed name of one page: `113`, `xiv`, `A-3`; not `3-4`, which is two pages.
 fn is_label(label: &str) -> bool {
     let plain = |c: char| c.is_ascii_alphanumeric() || c == '-' || c == '.';
     let several = label
@@ -123,7 +123,7 @@ fn place(content: &str, mark: ByteRange) -> Option<Place> {
     let is_line_end = |c: char| c == '\n' || c == '\r';
     let before = content.get(..mark.start())?;
     let behind = content.get(mark.end()..)?;
-    // What may stand before the first word of a line: indents, signs of quotations and lists.
+    // What may come before the first word of a line: indentation, signs of quotations and lists.
     let lead = before.trim_end_matches(|c: char| " \t\x0C>#-*".contains(c));
     let solid_behind = behind.trim_start_matches([' ', '\t', '\u{A0}', '\x0C']);
     if lead.is_empty() || lead.ends_with(is_line_end) {
@@ -142,7 +142,7 @@ fn place(content: &str, mark: ByteRange) -> Option<Place> {
 
 fn is_between_words(before: &str, behind: &str) -> bool {
     let before = before.trim_end();
-    // No key is longer; the limit keeps a long run of brackets cheap.
+    // No key is longer. The limit keeps a long run of brackets cheap.
     let token = before.chars().rev().take(80);
     let is_key = token.take_while(|c| !c.is_whitespace()).any(|c| c == '@');
     let word_before = before.ends_with(|c: char| c.is_alphanumeric() || ",;:.!?-–—".contains(c));
@@ -152,8 +152,8 @@ fn is_between_words(before: &str, behind: &str) -> bool {
         && behind.starts_with(|c: char| c.is_alphanumeric() || "“‘\"'(".contains(c))
 }
 
-/// Takes page marks off the ends of blocks, leaves out blocks that are nothing else, and makes one
-/// block of two that only page marks part where the first does not end a sentence.
+/// Takes page marks off the ends of blocks and drops blocks that consist only of them. Joins two blocks that
+/// only page marks separate, where the first does not end a sentence.
 pub(super) fn join_broken(content: &str, marks: &[PageStart], blocks: Vec<Block>) -> Vec<Block> {
     if marks.is_empty() {
         return blocks;
@@ -185,8 +185,8 @@ fn is_broken(content: &str, marks: &[PageStart], first: &Block, second: &Block) 
         && !ends_sentence(content.get(first.range.as_range()).unwrap_or_default())
 }
 
-/// The range without page marks and blank space at its ends; `None` where nothing is left. A mark may have no
-/// width, as those of HTML have none, so it is the marks that are counted off: each round takes one.
+/// The range without page marks and blank space at its ends; `None` where nothing is left. A mark may be
+/// empty, as those of HTML are, so the marks are counted off: each round takes one.
 fn without_marks(content: &str, marks: &[PageStart], range: ByteRange) -> Option<ByteRange> {
     let first = marks.partition_point(|page| page.mark.start() < range.start());
     let behind = marks.partition_point(|page| page.mark.end() <= range.end());
@@ -216,7 +216,7 @@ fn solid(content: &str, range: ByteRange) -> Option<ByteRange> {
     Some(ByteRange::of(start, start + behind_blank.trim_end().len()))
 }
 
-/// Whether a stretch of text ends with an end mark, behind closing marks and a note number.
+/// Whether a stretch of text ends with an end mark, before any closing marks and note number.
 pub(super) fn ends_sentence(text: &str) -> bool {
     let closing = |c: char| c.is_whitespace() || "”’\"'»›«‹)]}*_".contains(c);
     let end = text.trim_end_matches(closing);
@@ -297,7 +297,7 @@ mod tests {
             ),
             ("[p. 12][p. 13]", &[(0, 7), (7, 14)], None),
             ("Mo[p. 12]ths", &[(2, 9)], Some("Mo[p. 12]ths")),
-            // Of no width: at the start, at the end, several, beside one that has some, inside.
+            // Empty marks: at the start, at the end, several, next to one that is not empty, inside.
             ("Moths.", &[(0, 0)], Some("Moths.")),
             ("Moths.", &[(6, 6)], Some("Moths.")),
             (

@@ -1,5 +1,5 @@
-//! The document's own list of references: what stands below a heading such as *References*, or else what
-//! has the form of a list at the document's end ([`form`]).
+//! The document's own list of references: what stands below a heading such as *References*, or else what has
+//! the form of a list at the document's end ([`form`]).
 
 mod form;
 
@@ -39,7 +39,7 @@ const HEADINGS: &[&str] = &[
     "lähteet", "lähdeluettelo", "kirjallisuus", "viitteet",
 ];
 
-/// Whether a heading stands over a list of references, whatever its number, emphasis or attribute:
+/// Whether a heading is that of a list of references, whatever its number, emphasis or attribute:
 /// `7. References`, `**Bibliography**`, `Works Cited {.unnumbered}`.
 pub(super) fn is_heading(heading: &str) -> bool {
     if heading.len() > 100 {
@@ -47,7 +47,7 @@ pub(super) fn is_heading(heading: &str) -> bool {
     }
     let heading = heading.split('{').next().unwrap_or_default();
     let heading = heading.trim_matches(|c: char| !c.is_alphabetic());
-    // A Roman number before the words.
+    // A Roman numeral before the words.
     let heading = match heading.split_once(". ") {
         Some((number, rest)) if number.chars().all(|c| "IVX".contains(c)) => rest.trim(),
         _ => heading,
@@ -56,9 +56,8 @@ pub(super) fn is_heading(heading: &str) -> bool {
     HEADINGS.contains(&heading.as_str())
 }
 
-/// Makes the paragraphs and list items below such a heading entries of the list, up to the next
-/// heading of the same or a higher level. A paragraph whose lines are entries of their own is cut
-/// at them.
+/// Turns the paragraphs and list items below such a heading into entries of the list, up to the next heading
+/// of the same or a higher level. A paragraph whose lines are separate entries is split into them.
 pub(super) fn mark(content: &str, blocks: Vec<Block>) -> Vec<Block> {
     let slice = |block: &Block| content.get(block.range.as_range()).unwrap_or_default();
     let mut marked = Vec::with_capacity(blocks.len());
@@ -91,8 +90,8 @@ pub(super) fn mark(content: &str, blocks: Vec<Block>) -> Vec<Block> {
     marked
 }
 
-/// Whether most entries of the list of references are numbered by their format, given where such items
-/// start, in order: the numbers of an ordered list are no characters of the Text.
+/// Whether the format numbers most entries of the list of references. `numbered` is where items with such
+/// numbers start, in order: the numbers of an ordered list are not part of the Text.
 pub(super) fn is_numbered(blocks: &[Block], numbered: &[usize]) -> bool {
     let entries = blocks
         .iter()
@@ -102,7 +101,7 @@ pub(super) fn is_numbered(blocks: &[Block], numbered: &[usize]) -> bool {
     all > 0 && items * 3 >= all * 2
 }
 
-/// Makes the list at the document's end one that has no heading.
+/// Marks the list at the document's end that has no heading.
 fn mark_by_form(content: &str, blocks: &mut Vec<Block>) {
     let cut = |block: &Block| entries(content, block.range);
     let Some(first) = form::first_of_list(content, blocks, cut) else {
@@ -122,16 +121,17 @@ fn mark_by_form(content: &str, blocks: &mut Vec<Block>) {
     }
 }
 
-/// The entries in a block: one, or one a line where the lines are plainly entries. They are if some
-/// lines hang (are indented) and others don't, or if every line holds a year and ends like an entry.
+/// The entries in a block: one, or one for each line where the lines are plainly entries. They are if some
+/// lines are indented and others are not, or if every line holds a year and ends like an entry.
 fn entries(content: &str, range: ByteRange) -> Vec<ByteRange> {
     let lines = lines(content, range);
-    let hangs = |line: &ByteRange| {
+    let is_indented = |line: &ByteRange| {
         let before = content.get(..line.start()).unwrap_or_default();
         before.ends_with("  ") || before.ends_with('\t')
     };
-    // Whether the first line is indented can't be told from the block, which starts behind that.
-    let hanging = lines.iter().skip(1).any(hangs) && lines.iter().any(|line| !hangs(line));
+    // The block starts after the indentation of its first line, so whether that line is indented is unknown.
+    let hanging =
+        lines.iter().skip(1).any(is_indented) && lines.iter().any(|line| !is_indented(line));
     let complete = |line: &ByteRange| {
         let entry = content.get(line.as_range()).unwrap_or_default();
         has_year(entry) && (entry.ends_with('.') || entry.contains("://"))
@@ -143,7 +143,7 @@ fn entries(content: &str, range: ByteRange) -> Vec<ByteRange> {
     let mut entries: Vec<ByteRange> = Vec::new();
     for line in lines {
         match entries.last_mut() {
-            Some(last) if !each && hangs(&line) => *last = last.hull(line),
+            Some(last) if !each && is_indented(&line) => *last = last.hull(line),
             _ => entries.push(line),
         }
     }

@@ -26,7 +26,7 @@ fn endings_name_formats() {
 }
 
 #[test]
-fn what_can_not_be_read_is_named() {
+fn unreadable_files_are_named() {
     let files: Memory = [
         ("drafts/large.txt", vec![b'a'; 1_000_001]),
         ("drafts/small.txt", vec![b'a'; 1_000_000]),
@@ -44,7 +44,7 @@ fn what_can_not_be_read_is_named() {
     };
     assert!(message("drafts/large.txt").contains("2 MB is over the limit of 1 MB"));
     assert_eq!(message("drafts/small.txt"), "");
-    assert!(message("drafts/picture.txt").contains("no text file"));
+    assert!(message("drafts/picture.txt").contains("not a text file"));
     assert!(message("drafts/none.txt").contains("could not be read"));
     let folder = "drafts: this is a folder; name the files in it";
     assert_eq!(message("drafts"), folder);
@@ -261,7 +261,7 @@ mod promises {
         }
 
         #[test]
-        fn any_bytes_at_all(bytes in prop::collection::vec(any::<u8>(), 0..200), format in prop::bool::ANY) {
+        fn any_bytes_are_read(bytes in prop::collection::vec(any::<u8>(), 0..200), format in prop::bool::ANY) {
             let format = if format { Format::Plain } else { Format::Markdown };
             if let Ok(read) = from_bytes(bytes, format) {
                 assert_sound(&read.text)?;

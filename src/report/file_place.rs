@@ -1,7 +1,7 @@
 //! Where a finding stands in the draft's file, for editors: line and column as they count them.
 //!
 //! The Text of a marked-up format is not its file, so the place is looked up through the Text's
-//! [`Origin`](crate::text::Origin). Where the file's characters have no places of their own (word processors' packages,
+//! [`Origin`]. Where the file's characters have no places of their own (word processors' packages,
 //! PDF), the line counts in what `ownwords text FILE --plain` prints. What a draft includes (LaTeX's `\input`) has
 //! its place in the included file.
 

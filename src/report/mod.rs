@@ -2,7 +2,7 @@
 //!
 //! Each writer takes the result and an [`std::io::Write`] and nothing else, so that a test prints into
 //! a `Vec<u8>` and the same bytes come out wherever they go. Nothing here reads files, looks at the
-//! terminal or decides anything: that is done before ([`crate::check`]) or around it (the commands).
+//! terminal or decides anything: that is done before ([`Session::check`](crate::Session::check)) or around it (the commands).
 //!
 //! - [`terminal`]: a draft's findings for reading, at any width from 60 to 100 columns;
 //! - [`page`]: the same as a page to look at, with the draft itself;

@@ -44,8 +44,8 @@ impl BlockKind {
         }
     }
 
-    /// Whether the block holds sentences that can be compared with a source. Headings, tables, code
-    /// and reference lists are read, but never a finding.
+    /// Whether the block holds sentences that can be compared with a source. Headings, tables, code and
+    /// reference lists are read, but never lead to findings.
     #[must_use]
     pub fn is_prose(self) -> bool {
         matches!(

@@ -1,5 +1,5 @@
-//! Lines and columns of a file, so that a place in a Text can be given as editors count it without reading the file
-//! again.
+//! Lines and columns of a file, so that a place in a Text can be given as editors count it without reading
+//! the file again.
 
 use super::ByteRange;
 
@@ -14,7 +14,7 @@ pub struct FileLines {
     length: u32,
 }
 
-/// A stretch of a file: lines and columns from 1, columns in characters, the end behind the last one.
+/// A stretch of a file: lines and columns from 1, columns in characters, the end after the last one.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct LineRange {
     /// The line it begins on.
@@ -23,11 +23,11 @@ pub struct LineRange {
     pub column: usize,
     /// The line it ends on.
     pub end_line: usize,
-    /// The column behind its last character.
+    /// The column after its last character.
     pub end_column: usize,
 }
 
-/// Bytes that are looked at together.
+/// Bytes that are examined together.
 const CHUNK: usize = 64;
 
 impl FileLines {
@@ -49,7 +49,7 @@ impl FileLines {
                     .get(*at)
                     .is_some_and(|byte| (0x80..0xC0).contains(byte))
         };
-        // Most stretches of most files are ASCII, which is found out many bytes at a time.
+        // Most stretches of most files are ASCII, which can be determined many bytes at a time.
         let chunks = bytes.chunks(CHUNK).zip((0..).step_by(CHUNK));
         let chunks = chunks.filter(|(chunk, _)| !chunk.is_ascii());
         let inner = chunks.flat_map(|(chunk, from)| (from..from + chunk.len()).filter(is_inner));
@@ -60,13 +60,13 @@ impl FileLines {
         }
     }
 
-    /// Whether no file is behind them.
+    /// Whether they come from no file.
     #[must_use]
     pub fn is_empty(&self) -> bool {
         self.starts.is_empty()
     }
 
-    /// The byte at which the last line begins; `None` where no file is behind them.
+    /// The byte at which the last line begins; `None` where they come from no file.
     #[must_use]
     pub fn last_start(&self) -> Option<u32> {
         self.starts.last().copied()

@@ -1,4 +1,4 @@
-//! A Text with everything marked that later stages speak of.
+//! A Text with everything marked that later stages need.
 
 use super::{ByteRange, Citation, Quotation, Sentence, Text, WordRange};
 use super::{citations, quotations, sentences, words};

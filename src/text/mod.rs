@@ -1,9 +1,9 @@
 //! What a document is once it has been read.
 //!
-//! 1. Reading turns a file into a [`Text`]: its characters, its [`Block`]s, its [`Pages`], and the
-//!    way back to the bytes of the file ([`Origin`]).
-//! 2. Marking finds what the later stages speak of: words ([`words`]), sentences ([`sentences`]),
-//!    quotations ([`quotations`]) and citations ([`citations`]). The result is a [`MarkedText`].
+//! 1. Reading turns a file into a [`Text`]: its characters, its [`Block`]s, its [`Pages`], and the way back
+//!    to the bytes of the file ([`Origin`]).
+//! 2. Marking finds what the later stages work with: words ([`words`]), sentences ([`sentences`]), quotations
+//!    ([`quotations`]) and citations ([`citations`]). The result is a [`MarkedText`].
 //!
 //! Every position is a [`ByteRange`] into the Text. Nothing here reads or writes files.
 
@@ -47,8 +47,8 @@ pub struct Text {
 }
 
 impl Text {
-    /// A Text of the given parts. Blocks are put in order; one that reaches beyond the content or
-    /// does not fall on character boundaries is left out.
+    /// A Text of the given parts. Blocks are put in order. A block that extends beyond the content or does
+    /// not fall on character boundaries is left out.
     #[must_use]
     pub fn new(content: String, mut blocks: Vec<Block>, pages: Pages, origin: Origin) -> Self {
         blocks.retain(|block| content.get(block.range.as_range()).is_some());
@@ -66,8 +66,8 @@ impl Text {
         }
     }
 
-    /// The same Text, whose list of references is numbered although its numbers are no characters of the
-    /// Text, as those of an ordered list in Markdown are not.
+    /// The same Text with a numbered list of references whose numbers are not part of the Text, as in an
+    /// ordered list of Markdown.
     #[must_use]
     pub fn with_numbered_references(mut self, numbered: bool) -> Self {
         self.numbered_references = numbered;
@@ -93,7 +93,7 @@ impl Text {
         if self.numbered_references {
             return (length > 0).then_some(length.max(highest));
         }
-        // One or two may have lost theirs.
+        // One or two may have lost their numbers.
         (count > 0 && count * 3 >= entries.len() * 2).then_some(highest)
     }
 
@@ -115,7 +115,7 @@ impl Text {
             .filter(|number| closed && (1..1000).contains(number))
     }
 
-    /// The same Text with its footnotes' calls, put in order of the call. One whose ranges don't fit
+    /// The same Text with the calls of its footnotes, put in order of the call. A call whose ranges don't fit
     /// the content is left out.
     #[must_use]
     pub fn with_note_calls(mut self, mut calls: Vec<NoteCall>) -> Self {
@@ -128,8 +128,8 @@ impl Text {
         self
     }
 
-    /// The same Text with the citations its file records, put in order. One whose range doesn't fit the
-    /// content or that cites nothing is left out.
+    /// The same Text with the citations that its file records, put in order. A citation whose range doesn't
+    /// fit the content or that cites nothing is left out.
     #[must_use]
     pub fn with_recorded(mut self, mut citations: Vec<RecordedCitation>) -> Self {
         citations.retain(|citation| {
@@ -180,7 +180,7 @@ impl Text {
         &self.recorded
     }
 
-    /// A single paragraph, as a passage typed on the command line or a test is.
+    /// A single paragraph, such as a passage typed on the command line or in a test.
     #[must_use]
     pub fn paragraph(content: &str) -> Self {
         let block = Block {
@@ -256,7 +256,7 @@ impl Text {
     fn file_line(&self, position: usize) -> Option<usize> {
         let last = self.file_lines.last_start()?;
         let at = self.origin.piece_at(position)?;
-        // What stands in an included file has no line in this one.
+        // Text of an included file has no line in this one.
         let is_own = self.origin.included().is_empty() || at <= last;
         is_own.then(|| self.file_lines.line(at))
     }

@@ -1,5 +1,5 @@
-//! Where the bytes of a Text lay in the file it was read from. Most formats carry markup between
-//! the words, so a Text is a list of pieces copied from the file, with separators of our own between.
+//! Where the bytes of a Text are in the file it was read from. Most formats have markup between the words, so
+//! a Text is a list of pieces copied from the file, with added separators between.
 
 use std::path::{Path, PathBuf};
 
@@ -15,12 +15,12 @@ pub struct Piece {
     pub file_start: u32,
 }
 
-/// A file that the document names to be read in its place.
+/// A file that the document includes.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Included {
-    /// The file, from where the document's own path starts.
+    /// The file's path, relative to where the document's own path starts.
     pub path: PathBuf,
-    /// The position that its first byte has among all that were read.
+    /// The position of its first byte among all that were read.
     pub start: u32,
     /// Its lines.
     pub lines: FileLines,
@@ -42,8 +42,8 @@ pub struct PartPiece {
     pub text: ByteRange,
     /// The number of the part in [`Origin::Package`].
     pub part: u16,
-    /// Where it stood in the unpacked part. As long as `text` where the bytes are the same; where a
-    /// reference or an element stood for a character (`&amp;`, a tab), the whole of that.
+    /// Its range in the unpacked part. As long as `text` where the bytes are the same; where a reference or
+    /// an element represented a character (`&amp;`, a tab), the range of that.
     pub source: ByteRange,
 }
 
@@ -65,7 +65,7 @@ pub struct PartRange<'a> {
 /// The map from a Text back to its file.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub enum Origin {
-    /// The Text is the file, byte for byte, behind `skipped` leading bytes (a byte-order mark).
+    /// The Text is the file, byte for byte, after `skipped` leading bytes (a byte-order mark).
     Same {
         /// Bytes of the file before the Text's first.
         skipped: u32,
@@ -87,7 +87,7 @@ pub enum Origin {
         /// the number of the part, and the tag of the call.
         calls: Vec<(u16, ByteRange)>,
     },
-    /// The file was in another encoding, so its bytes can't be named one by one.
+    /// The file was in another encoding, so its bytes can't be located one by one.
     Recoded,
 }
 
@@ -101,8 +101,8 @@ impl Origin {
             .map(|part| part.range)
     }
 
-    /// Where in the file a position of the Text lay, or else the first piece behind it; `None` where the Text is not made
-    /// of pieces. Included files are counted on from the document's own end.
+    /// The position in the file of a position of the Text, or else of the first piece after it; `None` where
+    /// the Text is not made of pieces. Included files are counted on from the document's own end.
     #[must_use]
     pub fn piece_at(&self, position: usize) -> Option<u32> {
         let Self::Pieces { pieces, .. } = self else {
@@ -125,8 +125,8 @@ impl Origin {
         }
     }
 
-    /// The same stretch, be it of the document or of a file that it includes. Of a stretch that goes from one
-    /// file to another, the part in the first.
+    /// The same stretch, either of the document or of a file that it includes. Of a stretch that extends from
+    /// one file into another, the part in the first.
     #[must_use]
     pub fn file_part(&self, range: ByteRange) -> Option<FilePart<'_>> {
         match self {
@@ -135,7 +135,7 @@ impl Origin {
                 let range = ByteRange::of(range.start() + skipped, range.end() + skipped);
                 Some(FilePart { file: None, range })
             }
-            // The bytes of a packed file can't be named one by one either.
+            // The bytes of a packed file can't be located one by one either.
             Self::Recoded | Self::Package { .. } => None,
             Self::Pieces { pieces, included } => {
                 let from = pieces.partition_point(|piece| piece.text.end() <= range.start());

@@ -43,13 +43,13 @@ pub struct PageStart {
     pub mark: ByteRange,
 }
 
-/// Where a sheet of the file begins in the Text. Sheets are counted as a reading program counts them; they are
-/// no page numbers, but a reference's page range can make page numbers of them.
+/// Where a sheet of the file begins in the Text. Sheets are counted as a reading program counts them. They
+/// are not page numbers, but a reference's page range can turn them into page numbers.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub struct SheetStart {
     /// The byte position.
     pub at: usize,
-    /// The number of the sheet, from 1. A sheet begins again where its footnotes stand behind text of the next.
+    /// The number of the sheet, from 1. A sheet begins again where its footnotes stand after text of the next.
     pub sheet: u32,
 }
 

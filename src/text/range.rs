@@ -1,8 +1,8 @@
-//! Positions. A [`ByteRange`] is a stretch of bytes of a [`Text`](super::Text), a [`WordRange`] a
-//! stretch of its word list; other stages make ranges of what they count by the same macro, so that one kind can't be
-//! taken for another. All are half-open and hold `start <= end` by construction, so that no
-//! later stage has to check it again. They are 32 bits wide, which halves the memory of a library
-//! of sources; reading refuses files that would not fit.
+//! Positions. A [`ByteRange`] is a stretch of bytes of a [`Text`](super::Text), a [`WordRange`] a stretch of
+//! its word list. Other stages make ranges of what they count by the same macro, so that different kinds
+//! can't be mixed up. All are half-open and hold `start <= end` by construction, so that no later stage has
+//! to check it again. They are 32 bits wide, which halves the memory of a library of sources; reading refuses
+//! files that would not fit.
 
 macro_rules! range {
     ($(#[$doc:meta])* $name:ident, $unit:literal) => {
@@ -33,7 +33,7 @@ macro_rules! range {
                 self.start as usize
             }
 
-            /// First position behind.
+            /// First position after.
             #[must_use]
             pub fn end(self) -> usize {
                 self.end as usize

@@ -4,7 +4,7 @@
 //!
 //! 1. [`normal`]: the *normal form*; two spellings of one word form (`Light`, `light-⏎ing`, `ﬁre`) become one;
 //! 2. [`stems`]: the *stem*; the inflected forms of one word (`wrote`, `writing`) become one, British and American
-//!    [`spelling`] and old forms ([`archaic`]) included;
+//!    [`spelling`] and old forms (`archaic`) included;
 //! 3. [`synonyms`]: words with different stems that share a sense, or stand one step apart;
 //! 4. [`similar`]: words that differ by a slip of the pen or of the scanner.
 //!

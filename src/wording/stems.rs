@@ -3,7 +3,7 @@
 //! The way of a word in normal form:
 //!
 //! 1. function words stay as they are: `this` and `was` mark how a sentence is built; old ones become today's
-//!    ([`archaic`](super::archaic));
+//!    (`archaic`);
 //! 2. a possessive `'s` goes;
 //! 3. words with letters beyond a-z, and strings without any letter, stay as they are;
 //! 4. British [`spelling`](super::spelling) becomes American;

@@ -215,7 +215,7 @@ fn no_draft() {
     );
     assert!(
         told.iter()
-            .any(|line| line.starts_with("drafts/bad.md: this is no text file")),
+            .any(|line| line.starts_with("drafts/bad.md: this is not a text file")),
         "{told:?}"
     );
 }
@@ -341,14 +341,14 @@ fn binary_files() {
         &review,
         &["check", "draft.md"],
         &[
-            "draft.md: this is no text file",
+            "draft.md: this is not a text file",
             "name a text or Markdown file",
         ],
     );
     refused(
         &review,
         &["check", "draft"],
-        &["draft: this is no text file"],
+        &["draft: this is not a text file"],
     );
     let review = Review::of_two()
         .source("photo.txt", binary())
@@ -356,8 +356,8 @@ fn binary_files() {
     still_checked(
         review,
         &[
-            ("sources/photo.txt", "no text file"),
-            ("notes/scan.md", "no text file"),
+            ("sources/photo.txt", "not a text file"),
+            ("notes/scan.md", "not a text file"),
         ],
     );
 }

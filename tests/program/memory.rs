@@ -86,7 +86,7 @@ fn settings_terms_decisions_and_included_files() {
     for told in [
         "1 MB",
         "line 1",
-        "no text file",
+        "not a text file",
         "parts/one.tex",
         "unmarked-copy",
     ] {

@@ -1,10 +1,10 @@
 //! The account of quotations: every quotation of the notes and of the drafts, where its words come from,
 //! whether they are exact, and where they are used.
 //!
-//! 1. Each quotation is looked up as in a check ([`collect`]); it becomes a [`Quoted`].
-//! 2. Those that quote the same words belong together in one [`Item`] ([`links`]), so that one sees what
+//! 1. Each quotation is looked up as in a check (`collect`); it becomes a [`Quoted`].
+//! 2. Those that quote the same words belong together in one [`Item`] (`links`), so that one sees what
 //!    was noted and never used, used twice, or used without a note.
-//! 3. The share of quoted words is counted by chapter and section ([`shares`]).
+//! 3. The share of quoted words is counted by chapter and section (`shares`).
 
 mod collect;
 mod links;

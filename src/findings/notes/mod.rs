@@ -1,14 +1,14 @@
 //! The check of the notes: every entry against its source and the other sources, and the entries as
 //! such.
 //!
-//! 1. The parts of the entries are together on the laid as one draft ([`together`]), so that a long library is
-//!    read past them once. An entry's quotations are credited to its own reference ([`implied`]): within an
+//! 1. The parts of the entries are together on the laid as one draft (`together`), so that a long library is
+//!    read past them once. An entry's quotations are credited to its own reference (`implied`): within an
 //!    entry nobody writes the name behind every quotation, only the page.
-//! 2. The rules of a draft are asked, and their answers read as notes want it ([`wording`]): whole copies and
+//! 2. The rules of a draft are asked, and their answers read as notes want it (`wording`): whole copies and
 //!    close wording are told, free paraphrase is what a summary is; in the comments both are
 //!    `comment-copies-source`.
-//! 3. The entries as such: the writer's own voice in a summary ([`voice`]), missing parts and references
-//!    ([`parts`]), alphabetical order ([`order`]).
+//! 3. The entries as such: the writer's own voice in a summary (`voice`), missing parts and references
+//!    (`parts`), alphabetical order (`order`).
 //! 4. Each finding goes back to its place in the file of notes.
 
 mod choice;

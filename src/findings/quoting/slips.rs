@@ -1,7 +1,7 @@
 //! What kind of slip a difference between a quotation and its source is.
 //!
 //! Published (from memory): a quotation keeps the spelling of its source, British or American, and its
-//! mistakes, which *[sic]* points out (APA 7, 8.31 and 8.32; MLA 9, 6.54); Chicago 17, 13.7, lets an obvious misprint be
+//! mistakes, which *\[sic\]* points out (APA 7, 8.31 and 8.32; MLA 9, 6.54); Chicago 17, 13.7, lets an obvious misprint be
 //! corrected in silence, so such a correction is named as a smaller matter.
 
 use crate::wording::{is_misspelling, is_word, normal_form, spelling};

@@ -10,22 +10,22 @@ use crate::overlap::lexicon::{FormId, Lexicon, StemId};
 use crate::overlap::positions::ListRange;
 use crate::overlap::scale::Counterpart;
 
-/// What the same word keeps of a word.
+/// What the same word keeps.
 const SAME: f32 = 1.0;
 
-/// What another form, a misspelling or a synonym keeps of it. Our own choice; verse translations set no better
-/// value for the one or the other (see DEVELOPERS.md).
+/// What another form, a misspelling or a synonym keeps. Our own choice; verse translations gave no better
+/// value for either (see DEVELOPERS.md).
 pub const IN_PART: f32 = 0.5;
 
-/// What each word of a rewrite keeps of which words of the source.
+/// What each word of a rewrite keeps, and of which words of the source.
 pub(super) struct Keeps {
     /// For each word of the rewrite, the number of its form's row.
     rows: Vec<usize>,
-    /// For each form, the places of the source of which it keeps something, in order, and how much.
+    /// For each form, the positions in the source of which it keeps something, in order, and how much.
     places: Vec<Vec<(usize, f32)>>,
-    /// For each word of the rewrite the place of its misspelling or synonym.
+    /// For each word of the rewrite, the position of the source word of which it is a misspelling or synonym.
     singles: Vec<Option<usize>>,
-    /// Words of the source.
+    /// The number of words in the source.
     source: usize,
 }
 
@@ -65,12 +65,12 @@ impl Keeps {
         }
     }
 
-    /// Words of the rewrite.
+    /// The number of words in the rewrite.
     pub(super) fn len(&self) -> usize {
         self.rows.len()
     }
 
-    /// Words of the source.
+    /// The number of words in the source.
     pub(super) fn source_len(&self) -> usize {
         self.source
     }
@@ -85,8 +85,8 @@ impl Keeps {
         places[from..to].iter().copied().chain(single)
     }
 
-    /// The sequence that keeps most within a part of the rewrite and of the source, when each word of its stretch costs
-    /// `cost`.
+    /// The sequence that keeps most within a part of the rewrite and of the source when each word of its
+    /// stretch costs `cost`.
     pub(super) fn best_at_cost(
         &self,
         (ours, theirs): (Range<usize>, Range<usize>),
@@ -134,13 +134,14 @@ impl Keeps {
     }
 }
 
-/// A number of words kept, which come in halves, without what adding up costs left of it. A path of the pairs that are
-/// compared at once loses less than a tenth of a word (tried on 4,000 words).
+/// A number of words kept, rounded to the halves in which it comes, since summing the costs leaves small
+/// errors. A path of the pairs that are compared at once loses less than a tenth of a word (tried on 4,000
+/// words).
 fn in_halves(kept: f32) -> f32 {
     (2.0 * kept).round() / 2.0
 }
 
-/// A sequence up to some word of the source; it begins at `start`, if it gains anything.
+/// A sequence up to some word of the source. It begins at `start`, if it gains anything.
 #[derive(Debug, Clone, Copy, Default)]
 struct Path {
     gain: f32,

@@ -1,9 +1,9 @@
-//! Sequences in long texts: the strings that both texts share in order lead through them, and only what stands between
-//! two of these is compared word by word.
+//! Sequences in long texts: the strings that both texts share in order lead through them, and only what
+//! stands between two of these is compared word by word.
 //!
-//! The texts become steps, a string or what stands between two strings, and the best stretch is a row of steps. What is found may
-//! fall short of the best: by strings that do not keep the order, and at the ends of the stretch by words that would not
-//! pay for the step they stand in.
+//! The texts become steps: a string, or what stands between two strings. The best stretch is a row of
+//! consecutive steps. The result may fall short of the best sequence in two ways: by strings that do not keep
+//! the order, and at the ends of the stretch by words that do not pay for the step they belong to.
 
 use std::ops::Range;
 
@@ -12,7 +12,8 @@ use super::keeps::Keeps;
 use crate::overlap::alignment::{Alignment, Tile};
 use crate::overlap::positions::ListRange;
 
-/// Words of the source before the first and behind the last string, for each such word of the rewrite and besides.
+/// Words of the source before the first string and after the last: so many for each such word of the rewrite,
+/// and so many besides.
 const REACH_PER_WORD: usize = 2;
 const REACH: usize = 8;
 
@@ -22,8 +23,8 @@ pub(super) struct Step {
     source: Range<usize>,
 }
 
-/// The steps of a rewrite through its source, in order and without gaps. Of parts with more pairs of words than
-/// `most_pairs` nothing is kept: they share no string that keeps the order.
+/// The steps of a rewrite through its source, in order and without gaps. In parts with more pairs of words
+/// than `most_pairs` nothing is kept, since they share no string that keeps the order.
 pub(super) fn steps(keeps: &Keeps, alignment: &Alignment, most_pairs: usize) -> Vec<Step> {
     let strings = alignment.tiles_in_order();
     let (Some(first), Some(last)) = (strings.first(), strings.last()) else {

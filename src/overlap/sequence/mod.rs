@@ -1,19 +1,22 @@
-//! Words kept in sequence: how far a rewrite goes through a stretch of its source word by word.
+//! Words kept in sequence: how far a rewrite follows a stretch of its source word by word.
 //!
-//! 1. A word of the rewrite keeps a word of the source ([`keeps`]): all of it where it is the same word, half of it where it
-//!    is another form, or what the alignment took for a misspelling or a synonym. Function words count as well: they are
-//!    the frame of a sentence.
-//! 2. The most that can be kept without going back is the longest common subsequence, each pair counting what it keeps.
-//! 3. It is set beside the words of the rewrite and of the stretch of the source from the first word kept to the last:
-//!    twice what is kept over the words of both (Dice 1945, *Ecology* 26(3)). Of all stretches the one with the largest
-//!    value counts, so that what stands before and behind it in the source makes no difference.
+//! 1. A word of the rewrite keeps a word of the source (`keeps`): all of it where it is the same word, half
+//!    of it where it is another form, or what the alignment took for a misspelling or a synonym. Function
+//!    words count as well, because they are the frame of a sentence.
+//! 2. The most that can be kept without going back is the longest common subsequence, each pair counting what
+//!    it keeps.
+//! 3. This is compared with the words of the rewrite and of the stretch of the source from the first word
+//!    kept to the last: twice what is kept over the words of both (Dice 1945, *Ecology* 26(3)). Of all
+//!    stretches the one with the largest value counts, so that what stands before and after it in the source
+//!    makes no difference.
 //!
-//! That stretch is found by the method of Dinkelbach (1967, *Management Science* 13(7)) for ratios: the best sequence
-//! when each word of its stretch costs half the value reached so far is at least as good as the one before, and the
-//! best of all once it is no better. With a cost a word this is local alignment (Smith & Waterman 1981, *Journal of Molecular
-//! Biology* 147(1)) in which words of the rewrite are passed over freely: they are all counted anyway.
+//! That stretch is found by the method of Dinkelbach (1967, *Management Science* 13(7)) for ratios: the best
+//! sequence when each word of its stretch costs half the value reached so far is at least as good as the one
+//! before, and the best of all once it is no better. With a cost for each word this is local alignment (Smith
+//! & Waterman 1981, *Journal of Molecular Biology* 147(1)) in which words of the rewrite are passed over
+//! freely, since they are all counted anyway.
 //!
-//! Texts too long to compare every pair of words are led by their shared strings ([`long`]).
+//! In texts too long to compare every pair of words, the shared strings lead the way (`long`).
 
 mod keeps;
 mod long;
@@ -25,13 +28,13 @@ use keeps::Keeps;
 
 pub use keeps::IN_PART;
 
-/// Pairs of words that are compared at once at most, some 0.1 s.
+/// Most pairs of words that are compared at once; they take some 0.1 s.
 const MOST_PAIRS_COMPARED: usize = 1 << 24;
 
-/// Rounds in which the stretch is narrowed at most; three or four are the rule.
+/// Most rounds in which the stretch is narrowed; three or four are usual.
 const MOST_ROUNDS: usize = 12;
 
-/// The best sequence in which a rewrite goes through a source.
+/// The best sequence in which a rewrite follows a source.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
 pub struct Sequence {
     /// Words kept, in steps of half a word.
@@ -41,7 +44,8 @@ pub struct Sequence {
 }
 
 impl Sequence {
-    /// The best sequence of the words of a rewrite in those of a source; `alignment` tells which are synonyms and misspellings.
+    /// The best sequence of the words of a rewrite in those of a source. `alignment` shows which are synonyms
+    /// and misspellings.
     #[must_use]
     pub fn of(
         ours: &[FormId],
@@ -87,8 +91,8 @@ impl Sequence {
     }
 }
 
-/// The sequence of the largest share of a rewrite of so many words; asked for the best at a cost for each word of the
-/// stretch.
+/// The sequence with the largest share of a rewrite of `words` words. `best_at_cost` finds the best sequence
+/// at a given cost for each word of its stretch.
 fn narrowed(words: usize, best_at_cost: impl Fn(f32) -> Sequence) -> Sequence {
     let mut best = Sequence::default();
     for _ in 0..MOST_ROUNDS {
@@ -111,12 +115,12 @@ mod tests {
     use super::*;
     use crate::text::{MarkedText, Text};
 
-    /// Words kept and the stretch of the best sequence, and the value.
+    /// Words kept and the stretch of the best sequence, and its value.
     fn sequence(source: &str, rewrite: &str) -> (f32, (usize, usize), f64) {
         sequence_within(MOST_PAIRS_COMPARED, source, rewrite)
     }
 
-    /// The same with texts of more pairs of words than these taken for long.
+    /// The same, but texts with more pairs of words than this count as long.
     fn sequence_within(
         most_pairs: usize,
         source: &str,
@@ -177,7 +181,7 @@ mod tests {
     }
 
     #[test]
-    fn nothing_shared_and_nothing_at_all_are_no_error() {
+    fn nothing_shared_and_empty_texts_are_not_errors() {
         assert_eq!(
             sequence("Moths circle.", "Ledgers balance."),
             (0.0, (0, 0), 0.0)
@@ -185,7 +189,7 @@ mod tests {
         assert_eq!(sequence("", ""), (0.0, (0, 0), 0.0));
     }
 
-    /// Words of no common stem, from one number to another.
+    /// Words with no common stem, from one number to another.
     fn words(numbers: std::ops::Range<usize>) -> Vec<String> {
         numbers.map(|number| format!("word{number}")).collect()
     }
@@ -211,7 +215,7 @@ mod tests {
         for at in (5..300).step_by(7) {
             changed[at] = format!("own{at}");
         }
-        // A word of the end stands first, and words of one's own before and behind.
+        // A word from the end stands first, and words of the writer's own stand before and after.
         let mut moved = changed.clone();
         moved.insert(0, "word599".to_owned());
         let mut own: Vec<String> = (0..90).map(|number| format!("mine{number}")).collect();
@@ -232,7 +236,7 @@ mod tests {
         assert_eq!((kept, stretch), (200.0, (0, 200)));
     }
 
-    /// The value by trying every stretch of the source with the textbook table.
+    /// The value found by trying every stretch of the source with the textbook table.
     fn by_hand(ours: &[u8], theirs: &[u8]) -> f64 {
         let mut best = 0.0_f64;
         for start in 0..theirs.len() {
@@ -256,7 +260,7 @@ mod tests {
     proptest! {
         #[test]
         fn no_stretch_has_a_larger_value(ours in prop::collection::vec(0..6_u8, 1..9), theirs in prop::collection::vec(0..6_u8, 1..12)) {
-            // Words that are no forms, synonyms or misspellings of each other.
+            // Words that are not forms, synonyms or misspellings of each other.
             let spelled = |words: &[u8]| {
                 let words = words.iter().map(|word| ["moth", "harbour", "ledger", "the", "quarry", "of"][usize::from(*word)]);
                 words.collect::<Vec<_>>().join(" ")

@@ -1,14 +1,14 @@
-//! Fields: an instruction and its result. The result is what the reader of the document sees; the
-//! instruction says what it is.
+//! Fields: an instruction and its result. The result is what the reader of the document sees; the instruction
+//! says what it is.
 
 use crate::reading::flow::Meaning;
 
 /// A field that has begun.
 #[derive(Debug)]
 pub(super) struct Field {
-    /// Its instruction as far as it was read.
+    /// Its instruction, as far as it has been read.
     pub instruction: String,
-    /// Its result; `None` while it is still the instruction.
+    /// Its result; `None` while the instruction is being read.
     pub result: Option<Stretch>,
 }
 

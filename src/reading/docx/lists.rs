@@ -1,8 +1,8 @@
 //! The lists of a Word document (`numbering.xml`): which of their levels are numbered with figures, as lists
 //! of references are.
 //!
-//! A list follows a pattern, level by level, and may set levels otherwise; a pattern may point to a style
-//! whose pattern holds instead.
+//! A list follows a pattern, level by level, and may override levels. A pattern may refer to a style, whose
+//! pattern is then used instead.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -13,13 +13,13 @@ use crate::reading::package::xml::{Node, Xml};
 #[derive(Debug, Default)]
 pub(super) struct Lists(BTreeSet<(String, u8)>);
 
-/// A pattern or list as written: for each level that it sets, whether that has figures.
+/// A pattern or list as written: for each level that it sets, whether the level has figures.
 #[derive(Debug, Default)]
 struct Written {
     levels: BTreeMap<u8, bool>,
     /// The pattern of a list.
     pattern: Option<String>,
-    /// The style whose pattern holds instead of this one.
+    /// The style whose pattern is used instead of this one.
     follows: Option<String>,
     /// The style whose pattern this is.
     style: Option<String>,
@@ -96,7 +96,7 @@ fn written(xml: &mut Xml<'_>) -> Result<Written, Unreadable> {
     Ok(found)
 }
 
-/// Reads the rest of a level, and whether it is numbered with figures.
+/// Reads the rest of a level and returns whether it is numbered with figures.
 fn has_figures(xml: &mut Xml<'_>) -> Result<bool, Unreadable> {
     // Word writes figures where no format is named.
     let (mut figures, mut shown) = (true, true);

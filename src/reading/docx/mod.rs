@@ -1,11 +1,11 @@
 //! Word documents (.docx, ISO/IEC 29500).
 //!
 //! 1. The package names its main part; that part's relationships name the styles, footnotes, endnotes,
-//!    headers and footers. Relationships that lead outside are never followed.
-//! 2. [`walk`] goes through the text of each part; [`styles`] and [`properties`] say what paragraphs
-//!    are, [`lists`] which are numbered, [`fields`] what a field or content control means, [`sources`] what
-//!    the word processor's own citations cite, [`symbols`] what codes of symbol fonts stand for.
-//! 3. [`flow`](super::flow) makes a Text of it.
+//!    headers and footers. Relationships that lead outside the package are never followed.
+//! 2. [`walk`](mod@walk) goes through the text of each part. [`styles`] and [`properties`] say what paragraphs are,
+//!    [`lists`] which are numbered, [`fields`] what a field or content control means, [`sources`] what the
+//!    word processor's own citations cite, [`symbols`] which characters the codes of symbol fonts are.
+//! 3. [`flow`] makes a Text of it.
 
 mod fields;
 mod lists;
@@ -27,13 +27,14 @@ use sources::Sources;
 use styles::Styles;
 use walk::{Setting, walk};
 
-/// What messages call the format.
+/// The name of the format in messages.
 const NAME: &str = "Word (.docx)";
 
 /// Reads a Word document.
 ///
 /// # Errors
-/// [`Unreadable`] where it is none, damaged, locked, or costs more than the limits allow.
+/// [`Unreadable`] where the file is not a Word document, is damaged or locked, or costs more than the limits
+/// allow.
 pub(super) fn read(bytes: Vec<u8>, limits: &Limits) -> Result<ReadFile, Unreadable> {
     let mut package = Package::open(bytes, NAME, Room::of(limits))?;
     let main = main_part(&mut package)?;
@@ -80,7 +81,7 @@ pub(super) fn read(bytes: Vec<u8>, limits: &Limits) -> Result<ReadFile, Unreadab
     Ok(flow::assemble(manuscript, remarks))
 }
 
-/// What the parts beside the text say.
+/// What the parts besides the text say.
 fn setting(package: &mut Package, related: &Related) -> Result<Setting, Unreadable> {
     let mut setting = Setting::default();
     if let Some(name) = related.first("styles")
@@ -98,7 +99,7 @@ fn setting(package: &mut Package, related: &Related) -> Result<Setting, Unreadab
     Ok(setting)
 }
 
-/// The name of the part with the document, as the package tells it.
+/// The name of the part with the document, as given by the package.
 fn main_part(package: &mut Package) -> Result<String, Unreadable> {
     let related = Related::read(package, "_rels/.rels", "")?;
     let main = related.first("officeDocument");
@@ -124,7 +125,7 @@ fn without_document(package: &Package, main: &str) -> Unreadable {
     }
 }
 
-/// The parts that a part is related to, each with the last word of its kind: `styles`, `footnotes`.
+/// The parts that a part refers to, each with the last word of its kind: `styles`, `footnotes`.
 struct Related(Vec<(String, String)>);
 
 impl Related {

@@ -16,12 +16,12 @@ pub(super) struct Paragraphs {
     pub centred: Option<bool>,
     /// The outline level, from 0; 9 is body text.
     pub outline: Option<u8>,
-    /// The list it is an item of; `0` takes it out of all.
+    /// The list that it is an item of; `0` removes it from all lists.
     pub list: Option<String>,
-    /// How deep in the list, from 0.
+    /// Its level in the list, from 0.
     pub level: Option<u8>,
     pub page_break_before: Option<bool>,
-    /// Whether the paragraph's end is deleted or moved away, so that the next goes on from it.
+    /// Whether the paragraph's end is deleted or moved away, so that the next paragraph continues it.
     pub end_deleted: bool,
     /// The section that ends with this paragraph.
     pub section: Option<SectionEnd>,
@@ -33,7 +33,7 @@ impl Paragraphs {
         self.list.as_deref().filter(|list| *list != "0")
     }
 
-    /// These properties, and where they say nothing those below.
+    /// These properties, with those below where they say nothing.
     pub(super) fn over(&self, below: &Self) -> Self {
         Self {
             style: self.style.clone().or_else(|| below.style.clone()),
@@ -51,7 +51,7 @@ impl Paragraphs {
     }
 }
 
-/// What of a run's look says what its characters are.
+/// The part of a run's formatting that matters for reading its characters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub(super) struct RunLook {
     pub bold: Option<bool>,
@@ -62,7 +62,7 @@ pub(super) struct RunLook {
 }
 
 impl RunLook {
-    /// This look, and where it says nothing the one below.
+    /// This formatting, with the one below where it says nothing.
     pub(super) fn over(self, below: Self) -> Self {
         Self {
             bold: self.bold.or(below.bold),
@@ -72,7 +72,7 @@ impl RunLook {
     }
 }
 
-/// What ends a section.
+/// The end of a section.
 #[derive(Debug, Clone, Copy, Default)]
 pub(super) struct SectionEnd {
     pub first_page: Option<u32>,
@@ -98,7 +98,7 @@ pub(super) fn paragraph_properties(xml: &mut Xml<'_>) -> Result<Paragraphs, Unre
             "pageBreakBefore" => found.page_break_before = Some(switch(&element)),
             "rPr" => found.end_deleted = run_look(xml)?.deleted,
             "sectPr" => found.section = Some(section(xml)?),
-            // What the properties were before a tracked change.
+            // The properties before a tracked change.
             "pPrChange" => xml.skip()?,
             _ => {}
         }
@@ -111,7 +111,7 @@ pub(super) fn run_look(xml: &mut Xml<'_>) -> Result<RunLook, Unreadable> {
     Ok(run_properties(xml)?.0)
 }
 
-/// Reads the rest of `w:rPr`: how the run looks, and its character style.
+/// Reads the rest of `w:rPr`: the run's formatting, and its character style.
 pub(super) fn run_properties(xml: &mut Xml<'_>) -> Result<(RunLook, Option<String>), Unreadable> {
     let mut look = RunLook::default();
     let mut style = None;
@@ -200,7 +200,7 @@ fn indents(element: &Element<'_>, found: &mut Paragraphs) {
     };
 }
 
-/// A length in twentieths of a point: a bare number is that, a strict document may name a unit.
+/// A length in twentieths of a point: a bare number is in that unit, a strict document may name another.
 fn length(written: &str) -> Option<i32> {
     let digits = written.trim_end_matches(|c: char| c.is_ascii_alphabetic());
     let unit = written.get(digits.len()..)?;
@@ -214,7 +214,7 @@ fn length(written: &str) -> Option<i32> {
         "pc" | "pi" => number * 12.0,
         _ => return None,
     };
-    // The conversion ends at the bounds of the type; no page is that wide.
+    // The conversion saturates at the limits of the type; no page is that wide.
     Some((points * 20.0).round() as i32)
 }
 
@@ -222,7 +222,7 @@ fn number(element: &Element<'_>) -> Option<u8> {
     element.get("val")?.parse().ok()
 }
 
-/// Whether an element that is a switch is on; it is where it says nothing.
+/// Whether an element that is a switch is on. Without a value it is on.
 fn switch(element: &Element<'_>) -> bool {
     element.get("val").is_none_or(|value| is_on(&value))
 }

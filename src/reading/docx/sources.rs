@@ -11,16 +11,16 @@ use crate::reading::flow::{Cluster, Work, locator, locator_of_suffix};
 use crate::reading::package::Package;
 use crate::reading::package::xml::{Node, Space, Xml};
 
-/// What a part with sources holds somewhere near its beginning: the last words of the namespace, transitional
-/// or strict.
+/// Text that a part with sources holds near its beginning: the last words of the namespace, transitional or
+/// strict.
 const NAMESPACE: &str = "/bibliography";
 
-/// The sources that a document carries, by tag, each as an item of CSL JSON.
+/// The sources stored in a document, by tag, each as an item of CSL JSON.
 #[derive(Debug, Default)]
 pub(super) struct Sources(BTreeMap<String, Value>);
 
 impl Sources {
-    /// Finds the sources among the parts that the document is related to. Custom XML may be anything, so a part
+    /// Finds the sources among the parts that the document refers to. Custom XML may be anything, so a part
     /// that can't be read holds no sources.
     pub(super) fn find(package: &mut Package, related: &Related) -> Self {
         let mut found = BTreeMap::new();
@@ -35,7 +35,7 @@ impl Sources {
         Self(found)
     }
 
-    /// The citation that the instruction of a field asks for; `None` where it is another field.
+    /// The citation in the instruction of a field; `None` where it is another field.
     pub(super) fn cluster(&self, instruction: &str) -> Option<Cluster> {
         let mut words = words(instruction).into_iter();
         if !words.next()?.eq_ignore_ascii_case("CITATION") {
@@ -48,7 +48,7 @@ impl Sources {
             let Some(name) = switch.next().map(|name| name.to_ascii_lowercase()) else {
                 continue;
             };
-            // What a switch takes may follow without a blank.
+            // The value of a switch may follow without a blank.
             let mut value = || match switch.as_str() {
                 "" => words.next(),
                 value => Some(value.to_owned()),
@@ -81,7 +81,7 @@ impl Sources {
     }
 }
 
-/// What a switch says of a work. The language and the volume lead to no place in a text.
+/// What a switch says about a work. Language and volume are not locators.
 fn set(work: &mut Work, switch: char, value: &str) {
     let value = value.trim();
     if value.is_empty() {
@@ -95,7 +95,7 @@ fn set(work: &mut Work, switch: char, value: &str) {
     }
 }
 
-/// The words of an instruction; what stands in quotation marks is one, with `\"` and `\\` for the signs
+/// The words of an instruction. Text in quotation marks is one word, with `\"` and `\\` for the signs
 /// themselves.
 fn words(instruction: &str) -> Vec<String> {
     let mut words = Vec::new();
@@ -153,7 +153,7 @@ fn sources(part: &str, content: &str) -> Result<Vec<(String, Value)>, Unreadable
 #[derive(Debug, Default)]
 struct Source {
     fields: BTreeMap<String, String>,
-    /// Persons and groups by what they did.
+    /// Persons and groups by their role.
     people: BTreeMap<String, Vec<Value>>,
 }
 
@@ -168,7 +168,7 @@ impl Source {
                 continue;
             };
             match (xml.depth() - depth, name.local) {
-                // All who had a part in the work, each role an element of its own.
+                // Everybody who had a part in the work; each role is an element of its own.
                 (1, "Author") => {}
                 (1, field) => {
                     let text = xml.text()?.trim().to_owned();
@@ -214,7 +214,7 @@ impl Source {
             ("publisher", &["Publisher", "Institution"]),
             ("publisher-place", &["City"]),
             ("URL", &["URL"]),
-            // Before it had a field of its own it stood among the standard numbers.
+            // In older documents, which had no field for it, it stands among the standard numbers.
             ("DOI", &["DOI", "StandardNumber"]),
         ];
         let mut item = Map::new();
@@ -312,7 +312,7 @@ mod tests {
     }
 
     /// A cluster in brief: `key prefix locator` of each work, `-` before all where the author is left out.
-    fn told(instruction: &str) -> Option<String> {
+    fn brief(instruction: &str) -> Option<String> {
         let cluster = all().cluster(instruction)?;
         let work = |work: &Work| {
             let prefix = work.prefix.as_deref().unwrap_or("_");
@@ -351,20 +351,20 @@ mod tests {
             ("CITATION Unk01", "?Unk01 _ _"),
         ] {
             assert_eq!(
-                told(instruction).as_deref(),
+                brief(instruction).as_deref(),
                 Some(expected),
                 "{instruction}"
             );
         }
         for other in ["", "CITATION", "BIBLIOGRAPHY", "PAGE Har14"] {
-            assert_eq!(told(other), None, "{other}");
+            assert_eq!(brief(other), None, "{other}");
         }
     }
 
     proptest::proptest! {
         #[test]
         fn any_instruction_is_read_without_panic(instruction in "CITATION( |\\\\[a-z]|\"|“|é|Har14|\\\\|12){0,12}") {
-            let _ = told(&instruction);
+            let _ = brief(&instruction);
         }
     }
 }

@@ -1,8 +1,8 @@
-//! The styles of a Word document: what they are called, what they are based on, and how they indent.
+//! The styles of a Word document: their names, what they are based on, and how they indent.
 //!
-//! Word keeps the names of its own styles in English whatever language it speaks (`heading 1`,
-//! `Quote`), so names lead further than ids, which are translated. A style of the writer's own is told
-//! by the style it is based on, its outline level, and at last by words in its name.
+//! Word keeps the names of its own styles in English in every language version (`heading 1`, `Quote`), so
+//! names are more reliable than ids, which are translated. A style that the writer made is identified by the
+//! style it is based on, then by its outline level, and last by words in its name.
 
 use std::collections::BTreeMap;
 
@@ -11,16 +11,16 @@ use crate::reading::Unreadable;
 use crate::reading::flow::{Role, role_of_style};
 use crate::reading::package::xml::{Node, Xml};
 
-/// No chain of styles based on one another is longer; a circle ends here.
+/// Longest chain of styles based on one another, so that a circle ends.
 const LONGEST_CHAIN: usize = 20;
 
 /// All styles of a document, resolved.
 #[derive(Default)]
 pub(super) struct Styles {
     paragraphs: BTreeMap<String, Style>,
-    /// Which character styles are bold, and which hide.
+    /// Which character styles are bold, and which are hidden.
     characters: BTreeMap<String, RunLook>,
-    /// What a paragraph without a style has.
+    /// The properties of a paragraph without a style.
     default: Style,
 }
 
@@ -93,14 +93,14 @@ impl Styles {
         })
     }
 
-    /// The style of a paragraph that names it, or names none.
+    /// The style that a paragraph names, or the default if it names none.
     pub(super) fn paragraph(&self, id: Option<&str>) -> Style {
         let Some(id) = id else {
             return self.default.clone();
         };
         match self.paragraphs.get(id) {
             Some(style) => style.clone(),
-            // A document without this style in its list still says something by the id.
+            // Where a document does not list this style, its id still says something.
             None => Style {
                 role: role_of_style(id).unwrap_or_default(),
                 ..self.default.clone()
@@ -108,7 +108,7 @@ impl Styles {
         }
     }
 
-    /// How a character style looks.
+    /// The formatting of a character style.
     pub(super) fn character(&self, id: &str) -> RunLook {
         self.characters.get(id).copied().unwrap_or_default()
     }
@@ -136,7 +136,7 @@ fn read_style(xml: &mut Xml<'_>) -> Result<Written, Unreadable> {
     Ok(style)
 }
 
-/// A style with what it inherits: the nearest in the chain that says something decides.
+/// A style with what it inherits: the nearest style in the chain that says something decides.
 fn resolve(written: &BTreeMap<String, Written>, id: &str, everywhere: &Paragraphs) -> Style {
     let mut style = Style::default();
     let mut role = None;

@@ -1,6 +1,6 @@
-//! Characters of symbol fonts (`w:sym`), whose codes mean something in their font only.
+//! Characters of symbol fonts (`w:sym`), whose codes have a meaning only in their font.
 
-/// The characters of the font Symbol from code 0x20 on; blanks where there is none of use in prose. By
+/// The characters of the font Symbol from code 0x20 on; a blank where there is none that is used in prose. By
 /// the encoding published for the PostScript font of that name (*PostScript Language Reference*, third
 /// edition, appendix E.5, from memory).
 const SYMBOL_LOW: &str = " !∀#∃%&∋()∗+,−./0123456789:;<=>?≅ΑΒΧΔΕΦΓΗΙϑΚΛΜΝΟΠΘΡΣΤΥςΩΞΨΖ[∴]⊥_ αβχδεφγηιϕκλμνοπθρστυϖωξψζ{|}∼";
@@ -8,7 +8,7 @@ const SYMBOL_LOW: &str = " !∀#∃%&∋()∗+,−./0123456789:;<=>?≅ΑΒΧΔ�
 /// From code 0xA0 on.
 const SYMBOL_HIGH: &str = "€ϒ′≤⁄∞ƒ♣♦♥♠↔←↑→↓°±″≥×∝∂•÷≠≡≈…  ↵ℵℑℜ℘⊗⊕∅∩∪⊃⊇⊄⊂⊆∈∉∠∇®©™∏√⋅¬∧∨⇔⇐⇑⇒⇓◊〈   ∑";
 
-/// The character of a code in a font; `None` where it is no character of prose (a drawn sign).
+/// The character of a code in a font; `None` where it is not a character of prose (a drawn sign).
 pub(super) fn character(font: &str, code: u32) -> Option<char> {
     // Word moves the codes of symbol fonts into the private use area.
     let own = if (0xF020..=0xF0FF).contains(&code) {

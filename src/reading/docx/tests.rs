@@ -79,7 +79,7 @@ fn read(body: &str) -> ReadFile {
 }
 
 /// The blocks as `kind: text`.
-fn told(text: &Text) -> Vec<String> {
+fn shown(text: &Text) -> Vec<String> {
     let block =
         |block: &crate::text::Block| format!("{}: {}", block.kind.name(), text.slice(block.range));
     text.blocks().iter().map(block).collect()
@@ -97,7 +97,7 @@ fn pp(properties: &str, text: &str) -> String {
 
 #[track_caller]
 fn assert_read(body: &str, expected: &[&str]) {
-    assert_eq!(told(&read(body).text), expected, "{body}");
+    assert_eq!(shown(&read(body).text), expected, "{body}");
 }
 
 #[test]
@@ -186,7 +186,7 @@ fn tracked_changes_by_case() {
     }
     let deleted_mark = "<w:p><w:pPr><w:rPr><w:del/></w:rPr></w:pPr><w:r><w:t xml:space=\"preserve\">The lamps </w:t></w:r></w:p>";
     let file = read(&format!("{deleted_mark}{}", p("glow.")));
-    assert_eq!(told(&file.text), ["paragraph: The lamps glow."]);
+    assert_eq!(shown(&file.text), ["paragraph: The lamps glow."]);
     assert_eq!(file.remarks.len(), 1, "{:?}", file.remarks);
     assert!(read(&p("x")).remarks.is_empty());
 }
@@ -245,7 +245,7 @@ fn styles_and_properties_say_what_a_paragraph_is() {
 }
 
 #[test]
-fn what_is_set_in_from_the_body_is_a_block_quotation() {
+fn paragraphs_indented_from_the_body_are_block_quotations() {
     let body = p(
         "The lamps were switched off at midnight, and in the morning the moths were counted again in the meadow.",
     );
@@ -266,7 +266,7 @@ fn what_is_set_in_from_the_body_is_a_block_quotation() {
         let kind = file.text.blocks()[1].kind;
         assert_eq!(kind == BlockKind::BlockQuotation, expected, "{properties}");
     }
-    // Two in a row are one quotation; a few words are an address; a document set in as a whole is none.
+    // Two in a row are one quotation; a few words are an address; a document indented as a whole is not one.
     let set_in = |text: &str| pp("<w:ind w:left=\"720\"/>", text);
     let file = read(
         &[
@@ -335,16 +335,16 @@ fn tables_and_text_boxes() {
 }
 
 #[test]
-fn broken_documents_are_told() {
-    let told = |bytes: Vec<u8>| from_bytes(bytes, Format::Docx).map(|_| ()).unwrap_err();
+fn broken_documents_are_refused() {
+    let refusal = |bytes: Vec<u8>| from_bytes(bytes, Format::Docx).map(|_| ()).unwrap_err();
     let types: (&str, &[u8]) = ("[Content_Types].xml", b"<Types/>");
-    assert!(matches!(told(zipped(&[types])), Unreadable::Damaged(_)));
+    assert!(matches!(refusal(zipped(&[types])), Unreadable::Damaged(_)));
     assert!(matches!(
-        told(zipped(&[("content.xml", b"<a/>")])),
+        refusal(zipped(&[("content.xml", b"<a/>")])),
         Unreadable::OtherFormat { .. }
     ));
     assert!(matches!(
-        told(zipped(&[types, ("word/document.xml", b"<a><b>")])),
+        refusal(zipped(&[types, ("word/document.xml", b"<a><b>")])),
         Unreadable::Damaged(_)
     ));
     let bomb: (&str, &[u8]) = (
@@ -352,7 +352,7 @@ fn broken_documents_are_told() {
         b"<!DOCTYPE a [<!ENTITY b \"b\">]><a>&b;</a>",
     );
     assert!(matches!(
-        told(zipped(&[types, bomb])),
+        refusal(zipped(&[types, bomb])),
         Unreadable::Excessive(_)
     ));
     // The main part alone is enough.
@@ -361,15 +361,15 @@ fn broken_documents_are_told() {
         p("Lamps.")
     );
     let file = read_file(zipped(&[("word/document.xml", alone.as_bytes())]));
-    assert_eq!(told_alone(&file), ["paragraph: Lamps."]);
+    assert_eq!(shown_blocks(&file), ["paragraph: Lamps."]);
 }
 
-fn told_alone(file: &ReadFile) -> Vec<String> {
-    told(&file.text)
+fn shown_blocks(file: &ReadFile) -> Vec<String> {
+    shown(&file.text)
 }
 
 #[test]
-fn a_hundred_thousand_paragraphs_are_read_in_good_time() {
+fn a_hundred_thousand_paragraphs_are_read_quickly() {
     let started = std::time::Instant::now();
     let file = read(&p("The lamps were switched off at midnight.").repeat(100_000));
     assert_eq!(file.text.blocks().len(), 100_000);

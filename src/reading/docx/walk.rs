@@ -1,8 +1,8 @@
-//! The walk through a part of a Word document: what is visible goes into stories.
+//! The walk through a part of a Word document, which puts what is visible into stories.
 //!
-//! Deleted and moved-away text, hidden text, the instructions of fields and the placeholders of empty
-//! content controls are not visible. A text box stands behind the paragraph that holds it, once, though
-//! Word writes it twice for older programs.
+//! Deleted and moved-away text, hidden text, the instructions of fields and the placeholders of empty content
+//! controls are not visible. A text box is read once, after the paragraph that holds it, although Word writes
+//! it twice for older programs.
 
 mod fields;
 
@@ -20,7 +20,7 @@ use crate::reading::flow::{Indent, Meaning, NoteName, PageBreak, Role, Section, 
 use crate::reading::package::xml::{Element, Name, Node, Space, Xml};
 use crate::text::ByteRange;
 
-/// What a walk finds.
+/// The result of a walk.
 #[derive(Default)]
 pub(super) struct Walked {
     /// The running text; empty for a part of notes.
@@ -33,14 +33,14 @@ pub(super) struct Walked {
     pub tracked: bool,
 }
 
-/// What a document says apart from its text.
+/// What a document holds apart from its text.
 #[derive(Default)]
 pub(super) struct Setting {
     /// The styles.
     pub styles: Styles,
     /// The lists.
     pub lists: Lists,
-    /// Citations kept apart, by the bookmark around their visible form.
+    /// Citations stored apart, by the bookmark around their visible form.
     pub stored: BTreeMap<String, Meaning>,
     /// What the word processor's own citations cite.
     pub sources: Sources,
@@ -96,7 +96,7 @@ struct Walk<'a> {
     controls: Vec<Control>,
     /// Bookmarks around stored citations, by id.
     bookmarks: BTreeMap<String, Stretch>,
-    /// For each choice of forms around this place, whether one was taken.
+    /// For each element around this place that offers alternatives, whether one was read.
     alternatives: Vec<bool>,
     look: RunLook,
     /// Whether each section begins on a new page.
@@ -191,7 +191,7 @@ impl Walk<'_> {
         }
     }
 
-    /// Of the forms that an element is written in for several programs, the first is read.
+    /// Where an element is written in alternative forms for several programs, the first is read.
     fn choose(&mut self, local: &str) -> Result<(), Unreadable> {
         match (local, self.alternatives.last_mut()) {
             ("AlternateContent", _) => self.alternatives.push(false),
@@ -222,7 +222,7 @@ impl Walk<'_> {
 
 /// Paragraphs, sections, notes.
 impl Walk<'_> {
-    /// What a paragraph is by the fields and content controls around it.
+    /// What the fields and content controls around a paragraph say it is.
     fn within(&self) -> Option<Role> {
         let results = self.fields.iter().filter_map(|field| field.result.as_ref());
         let controls = self.controls.iter().map(|control| &control.stretch);
@@ -276,7 +276,7 @@ impl Walk<'_> {
         Ok(())
     }
 
-    /// The end tag of a paragraph, which may go on in the next.
+    /// The end tag of a paragraph, which may continue in the next.
     fn close_paragraph(&mut self) {
         // An instruction that does not end with its paragraph would hide the rest of the document.
         self.fields.retain(|field| field.result.is_some());
@@ -326,7 +326,7 @@ impl Walk<'_> {
             || self.controls.iter().any(|control| control.placeholder)
     }
 
-    /// Writes what stands for `place` in the part.
+    /// Writes characters that come from `place` in the part.
     fn put(&mut self, characters: &str, place: ByteRange) {
         if self.is_hidden() {
             return;
@@ -336,7 +336,7 @@ impl Walk<'_> {
         self.out.put(characters, place, bold);
     }
 
-    /// The characters of `w:t`. Blank space at its ends counts only where that is said.
+    /// The characters of `w:t`. Blank space at its ends counts only where the element says so.
     fn characters(&mut self, keeps_blanks: bool) -> Result<(), Unreadable> {
         let mut found: Vec<(Cow<'_, str>, ByteRange)> = Vec::new();
         let depth = self.xml.depth();
@@ -390,7 +390,7 @@ impl Walk<'_> {
     }
 }
 
-/// Blank space as XML knows it.
+/// Blank space as defined by XML.
 fn is_blank(c: char) -> bool {
     matches!(c, ' ' | '\t' | '\n' | '\r')
 }

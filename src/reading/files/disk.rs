@@ -1,5 +1,5 @@
-//! Files on the disk. Each file that was asked for is remembered, whether it could be read or not, so that nothing
-//! is ever written over it.
+//! Files on the disk. Each requested file is remembered, whether it could be read or not, so that nothing is
+//! ever written over it.
 
 use std::collections::BTreeSet;
 use std::fs::{self, DirEntry, File, FileType};
@@ -13,7 +13,7 @@ use crate::reading::ReadError;
 /// The file system of this machine.
 #[derive(Debug, Default)]
 pub struct Disk {
-    /// Under the one name that each file has.
+    /// By the unique name of each file.
     kept: Mutex<BTreeSet<PathBuf>>,
 }
 
@@ -24,34 +24,34 @@ impl Disk {
         Self::default()
     }
 
-    /// Remembers a file as one that must not be written to, as reading it does.
+    /// Remembers a file as one that must not be overwritten, as if it had been read.
     pub fn keep(&self, path: &Path) {
         if let Ok(real) = path.canonicalize() {
-            // A set of names is whole at any moment, also where a thread ended in between.
+            // A set of names is consistent at any moment, even if a thread panicked while it held the lock.
             let mut kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
             kept.insert(real);
         }
     }
 
-    /// Opens a regular file for reading piece by piece, and remembers it.
+    /// Opens a regular file for reading in pieces, and remembers it.
     ///
     /// # Errors
-    /// [`ReadError`] where it is no regular file or can't be opened.
+    /// [`ReadError`] where it is not a regular file or can't be opened.
     pub fn open(&self, path: &Path) -> Result<File, ReadError> {
         self.keep(path);
         let refused = |cause| ReadError::Io {
             path: path.to_owned(),
             cause,
         };
-        // Looked at before it is opened, since opening a pipe waits for whoever writes into it; and again behind,
-        // since another file may have taken its place.
+        // Checked before it is opened, since opening a pipe waits for a writer; and again afterwards, since
+        // another file may have taken its place.
         is_regular(path, &fs::metadata(path).map_err(refused)?)?;
         let file = File::open(path).map_err(refused)?;
         is_regular(path, &file.metadata().map_err(refused)?)?;
         Ok(file)
     }
 
-    /// Whether a file was asked for, or was to be kept, under whatever name.
+    /// Whether a file was requested or marked to be kept, under whatever name.
     #[must_use]
     pub fn is_kept(&self, path: &Path) -> bool {
         let kept = self.kept.lock().unwrap_or_else(PoisonError::into_inner);
@@ -113,7 +113,7 @@ impl Files for Disk {
         if size > limit {
             return Err(too_large(path, size, limit_mb));
         }
-        // A file may grow while it is read, and some files of the system don't tell their size.
+        // A file may grow while it is read, and some system files don't report their size.
         let mut bytes = Vec::with_capacity(usize::try_from(size).unwrap_or_default());
         file.take(limit.saturating_add(1))
             .read_to_end(&mut bytes)
@@ -134,7 +134,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn what_was_asked_for_is_remembered_under_every_name() {
+    fn requested_files_are_remembered_under_every_name() {
         let folder = tempfile::tempdir().unwrap();
         let path = |name: &str| folder.path().join(name);
         for name in ["read.txt", "large.txt", "named.txt", "other.txt"] {

@@ -1,4 +1,4 @@
-//! Files in memory: a sorted map of paths to bytes. Folders are what the paths say.
+//! Files in memory: a sorted map of paths to bytes. Folders exist through the paths of the files in them.
 
 use std::collections::BTreeMap;
 use std::io;
@@ -8,7 +8,8 @@ use std::path::{Component, Path, PathBuf};
 use super::{FileKind, Files, Listed, Listing, too_large};
 use crate::reading::ReadError;
 
-/// Files in memory. Paths count from one top folder, whether they begin with `/` or not, and `..` leads no higher.
+/// Files in memory. All paths start from one top folder, whether they begin with `/` or not, and `..` leads
+/// no higher.
 #[derive(Debug, Clone, Default)]
 pub struct Memory {
     files: BTreeMap<PathBuf, Vec<u8>>,
@@ -23,7 +24,7 @@ impl Memory {
         }
     }
 
-    /// Puts in a file; one of the same path is replaced.
+    /// Adds a file, replacing any with the same path.
     pub fn insert(&mut self, path: impl AsRef<Path>, bytes: impl Into<Vec<u8>>) {
         self.files.insert(plain(path.as_ref()), bytes.into());
     }
@@ -55,9 +56,10 @@ fn plain(path: &Path) -> PathBuf {
 }
 
 impl Memory {
-    /// The files below a folder, with their paths from there.
+    /// The files below a folder, with their paths relative to it.
     fn below<'a>(&'a self, folder: &'a Path) -> impl Iterator<Item = &'a Path> {
-        // Paths are compared part by part, so what a folder holds stands together, behind its own name.
+        // Paths are compared part by part, so the contents of a folder follow one another, right after its
+        // own name.
         self.files
             .range::<Path, _>((Bound::Included(folder), Bound::Unbounded))
             .map_while(move |(path, _)| path.strip_prefix(folder).ok())
@@ -71,7 +73,7 @@ impl Files for Memory {
         if self.files.contains_key(&path) {
             return Some(FileKind::File);
         }
-        // The top folder is there even where it is empty.
+        // The top folder exists even when it is empty.
         let is_folder = path.as_os_str().is_empty() || self.below(&path).next().is_some();
         is_folder.then_some(FileKind::Folder)
     }
@@ -92,7 +94,7 @@ impl Files for Memory {
                 None => FileKind::File,
                 Some(_) => FileKind::Folder,
             };
-            // Files of one folder stand together, so it is new or the last one.
+            // Files of one folder follow one another, so this folder is either new or the last one.
             if entries.last().is_none_or(|last| last.name != name) {
                 entries.push(Listed {
                     name,

@@ -1,4 +1,4 @@
-//! Stories put together to a [`Text`].
+//! Stories joined to a [`Text`](crate::text::Text).
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -10,7 +10,7 @@ use crate::text::{
     RecordedCitation,
 };
 
-/// The Text of a document, with the references that its citations carry.
+/// The Text of a document, with the references that its citations store.
 pub(in crate::reading) fn assemble(manuscript: Manuscript, remarks: Vec<String>) -> ReadFile {
     let Manuscript {
         parts,
@@ -60,24 +60,24 @@ fn page_start(label: PageLabel, at: usize) -> PageStart {
     }
 }
 
-/// The Text as far as it is written.
+/// The Text written so far.
 #[derive(Default)]
 struct Sheet {
     out: String,
     pieces: Vec<PartPiece>,
     blocks: Vec<Block>,
-    /// Where paragraphs start whose number their list writes.
+    /// Where paragraphs start that their list numbers.
     numbered: Vec<usize>,
     recorded: Vec<RecordedCitation>,
     carried: Vec<CarriedReference>,
     /// Their keys.
     known: BTreeSet<String>,
-    /// The characters of the story laid last that were taken over, with their place in the Text.
+    /// The characters taken from the story that was added last, with their positions in the Text.
     laid: Vec<(ByteRange, usize)>,
 }
 
 impl Sheet {
-    /// Lays a story behind what is there. Its blocks are of the given kind, else of their own.
+    /// Appends a story. Its blocks are of the given kind, or else of their own.
     fn lay(&mut self, story: &Story, kind: Option<BlockKind>) {
         self.laid.clear();
         let kinds = roles::kinds(story);
@@ -131,7 +131,7 @@ impl Sheet {
         }
     }
 
-    /// Takes over the pieces of a stretch of a story, which now begins at `start`; gives those left.
+    /// Takes the pieces of a stretch of a story, which now begins at `start`, and returns the remaining ones.
     fn take_pieces<'p>(
         &mut self,
         pieces: &'p [PartPiece],
@@ -160,12 +160,12 @@ impl Sheet {
                 ..*piece
             });
         }
-        // A piece may reach into the next paragraph.
+        // A piece may extend into the next paragraph.
         pieces.get(to.saturating_sub(1)..).unwrap_or_default()
     }
 
-    /// The place in the Text of a position in the story laid last; between paragraphs the end of the one
-    /// before.
+    /// The position in the Text of a position in the story that was added last; for a position between
+    /// paragraphs, the end of the one before.
     fn place(&self, position: usize) -> usize {
         let behind = self
             .laid
@@ -176,8 +176,8 @@ impl Sheet {
         start + (position.min(range.end()) - range.start())
     }
 
-    /// Lays the notes in order of their calls, and gives the calls with their places. A footnote is on the page of its
-    /// call; endnotes are on the last.
+    /// Appends the notes in order of their calls and returns the calls with their positions. A footnote is on
+    /// the page of its call; endnotes are on the last.
     fn lay_notes(
         &mut self,
         body: &Story,
@@ -223,7 +223,7 @@ impl Sheet {
     }
 }
 
-/// What stands between two paragraphs that are one block; `None` where they are two.
+/// What separates two paragraphs that are one block; `None` where they are two blocks.
 fn separator(
     (before, kind): (&Paragraph, BlockKind),
     (paragraph, next): (&Paragraph, BlockKind),

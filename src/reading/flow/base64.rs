@@ -1,6 +1,6 @@
 //! Base64 (RFC 4648, section 4), in which some tags of content controls hold their citation.
 
-/// The bytes that a text stands for; `None` where it is no Base64. Padding may be left out.
+/// The bytes that a text encodes; `None` where it is not Base64. Padding may be left out.
 pub(in crate::reading) fn decode(text: &str) -> Option<Vec<u8>> {
     let digits = text.trim_end_matches('=').as_bytes();
     let mut bytes = Vec::with_capacity(digits.len() * 3 / 4);

@@ -1,5 +1,5 @@
-//! Citations that reference managers store in a document: a JSON object with the visible form, and for
-//! each work cited its reference as an item of CSL JSON, its locator and its prefix.
+//! Citations that reference managers store in a document: a JSON object with the visible form and, for each
+//! cited work, its reference as an item of CSL JSON, its locator and its prefix.
 
 use serde_json::Value;
 
@@ -9,7 +9,7 @@ use crate::text::{ByteRange, Cite, CiteTarget, Locator, LocatorUnit};
 /// One citation of one or several works, as stored.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
 pub(in crate::reading) struct Cluster {
-    /// Whether the author's name is left to the sentence.
+    /// Whether the author's name stands in the sentence instead.
     pub suppressed_author: bool,
     /// The works, in order.
     pub works: Vec<Work>,
@@ -20,17 +20,17 @@ pub(in crate::reading) struct Cluster {
 pub(in crate::reading) struct Work {
     /// The key of its reference.
     pub key: String,
-    /// The reference as CSL JSON, where the citation carries it.
+    /// The reference as CSL JSON, where the citation stores it.
     pub item: Option<String>,
-    /// What stands before it: `see`.
+    /// What precedes it: `see`.
     pub prefix: Option<String>,
     /// The page or other place.
     pub locator: Option<Locator>,
 }
 
 impl Cluster {
-    /// Reads the citation in an instruction, a tag or a name; there may be other words before the
-    /// object and behind it. `None` where there is no such object or it cites nothing.
+    /// Reads the citation in an instruction, a tag or a name. Other words may come before the object and
+    /// after it. `None` where there is no such object or it cites nothing.
     pub(in crate::reading) fn find(text: &str) -> Option<Self> {
         let start = text.find('{')?;
         let objects = serde_json::Deserializer::from_str(text.get(start..)?);
@@ -46,7 +46,7 @@ impl Cluster {
         })
     }
 
-    /// The cites, standing at a place of the Text.
+    /// The citations at a position of the Text.
     pub(super) fn cites(&self, range: ByteRange) -> Vec<Cite> {
         let cite = |work: &Work| Cite {
             range,
@@ -57,7 +57,7 @@ impl Cluster {
         self.works.iter().map(cite).collect()
     }
 
-    /// The references it carries.
+    /// The references it stores.
     pub(super) fn carried(&self) -> impl Iterator<Item = CarriedReference> {
         self.works.iter().filter_map(|work| {
             Some(CarriedReference {
@@ -127,7 +127,7 @@ pub(in crate::reading) fn locator(label: Option<&str>, written: &str) -> Locator
     })
 }
 
-/// The locator with which a suffix begins, as writers type it who leave its own field empty: `, p. 12`.
+/// The locator at the start of a suffix, where writers type it if they leave its own field empty: `, p. 12`.
 pub(in crate::reading) fn locator_of_suffix(suffix: &str) -> Option<Locator> {
     let suffix = suffix.trim_start_matches([',', ':', ';', ' ', '\u{A0}']);
     Locator::at_start(suffix)
@@ -146,7 +146,7 @@ mod tests {
             {"id":"d","suffix":", pp. 3-4, emphasis added"}]} RNDab12"#;
         let cluster = Cluster::find(stored).expect("this is a citation");
         assert!(cluster.suppressed_author);
-        let told: Vec<_> = cluster
+        let recorded: Vec<_> = cluster
             .cites(ByteRange::of(3, 9))
             .into_iter()
             .map(|cite| {
@@ -160,7 +160,7 @@ mod tests {
         let stretch = |first: &str, last: &str| vec![(first.to_owned(), last.to_owned())];
         let see = Some("see".to_owned());
         assert_eq!(
-            told,
+            recorded,
             [
                 (
                     "7".to_owned(),

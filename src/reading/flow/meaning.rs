@@ -1,14 +1,14 @@
-//! What the hidden words of a document say of the visible ones: instructions of fields, tags of content
+//! What the hidden words of a document say about the visible ones: instructions of fields, tags of content
 //! controls, names of marks and sections, names of styles.
 
 use std::collections::BTreeMap;
 
 use super::{Cluster, Role, base64};
 
-/// What is said of a stretch of text.
+/// What is said about a stretch of text.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub(in crate::reading) enum Meaning {
-    /// A citation with the references it stands for.
+    /// A citation with its references.
     Citation(Cluster),
     /// The list of references.
     References,
@@ -38,7 +38,7 @@ impl Meaning {
         }
     }
 
-    /// What the tag of a content control says: some hold a citation in Base64 behind their name.
+    /// What the tag of a content control says. Some tags hold a citation in Base64 after their name.
     pub(in crate::reading) fn of_tag(tag: &str) -> Self {
         let encoded = tag
             .match_indices('_')
@@ -67,9 +67,9 @@ impl Meaning {
     }
 }
 
-/// Citations kept in a document's properties, apart from the text: a bookmark around the visible form
-/// names them. A value has room for 255 characters, so one citation lies in several, numbered from 1
-/// behind the bookmark's name.
+/// Citations kept in a document's properties, apart from the text: a bookmark around the visible form names
+/// them. A value has room for 255 characters, so one citation is split over several, numbered from 1 after
+/// the bookmark's name.
 pub(in crate::reading) fn stored(
     properties: impl IntoIterator<Item = (String, String)>,
 ) -> BTreeMap<String, Meaning> {
@@ -92,8 +92,8 @@ pub(in crate::reading) fn stored(
         .collect()
 }
 
-/// What the name of a paragraph style says. Names that word processors give their own styles stand first,
-/// then words that writers choose.
+/// What the name of a paragraph style says. Names of the word processors' own styles are tried first, then
+/// words that writers choose.
 pub(in crate::reading) fn role_of_style(name: &str) -> Option<Role> {
     let name: String = name
         .chars()

@@ -1,13 +1,14 @@
-//! From the paragraphs of a word processor's file to a [`Text`].
+//! From the paragraphs of a word processor's file to a [`Text`](crate::text::Text).
 //!
-//! 1. A reader of the format writes what is visible into [`Story`]s ([`writing`]): one for the running
-//!    text, one for each footnote; [`meaning`] reads what hidden words say of it. A Story is characters with their places in the package, cut into [`Paragraph`]s
-//!    that say what their format records: style, indents, cell of a table.
-//! 2. [`roles`] decides from that what each paragraph is.
-//! 3. [`assembly`] puts the stories behind one another, the notes in order of their calls, and finds
-//!    page marks and the list of references as for every other format.
-//! 4. [`numbering`] names the pages where the file records them; [`csl`] reads the citations that
-//!    reference managers store.
+//! 1. A reader of the format writes what is visible into [`Story`]s ([`writing`]): one for the running text,
+//!    one for each footnote. [`meaning`] reads what hidden words say about it. A Story is characters with
+//!    their positions in the package, cut into [`Paragraph`]s with what the format records of each: style,
+//!    indents, cell of a table.
+//! 2. [`roles`] decides from these records what each paragraph is.
+//! 3. [`assembly`] joins the stories, the notes in order of their calls, and finds page marks and the list of
+//!    references as for every other format.
+//! 4. [`numbering`] names the pages where the file records them; [`csl`] reads the citations that reference
+//!    managers store.
 
 mod assembly;
 mod base64;
@@ -27,7 +28,7 @@ use std::collections::BTreeMap;
 
 use crate::text::{ByteRange, PartPiece};
 
-/// What the format records of a paragraph's purpose.
+/// What the format records about the purpose of a paragraph.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Default)]
 pub(super) enum Role {
     /// Nothing in particular.
@@ -39,7 +40,7 @@ pub(super) enum Role {
     Quotation,
     /// An item of a list.
     Item,
-    /// A caption: prose that is never a block quotation, however it is indented.
+    /// A caption: prose that is never a block quotation, whatever its indents.
     Caption,
     /// Preformatted.
     Code,
@@ -56,11 +57,11 @@ pub(super) struct Indent {
     pub left: i32,
     /// Of all lines, from the other side.
     pub right: i32,
-    /// Of the first line, on top of `left`; negative where the others hang.
+    /// Of the first line, in addition to `left`; negative for a hanging indent.
     pub first: i32,
 }
 
-/// The cell of a table that a paragraph stands in.
+/// The cell of a table that holds a paragraph.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct Cell {
     /// Number of the table in its story; a table inside a cell belongs to the table around it.
@@ -76,24 +77,24 @@ pub(super) struct Cell {
 pub(super) struct Paragraph {
     /// Where its characters stand in the story.
     pub start: usize,
-    /// Behind its last character.
+    /// The position after its last character.
     pub end: usize,
-    /// What it is for.
+    /// Its purpose.
     pub role: Role,
-    /// How it is indented.
+    /// Its indents.
     pub indent: Indent,
     /// Whether its lines are centred.
     pub centred: bool,
     /// How many of its bytes are bold.
     pub bold: usize,
-    /// Whether its number in an ordered list stands before it, which is no character of the text.
+    /// Whether it has a number in an ordered list, which is not part of the text.
     pub counted: bool,
-    /// The cell it stands in.
+    /// The cell that holds it.
     pub cell: Option<Cell>,
 }
 
 impl Paragraph {
-    /// Gives it the purpose of what it stands in, unless it is something of its own there.
+    /// Gives it the purpose of what it stands in, unless it already has one of its own.
     fn take_role(&mut self, role: Role) {
         if matches!(self.role, Role::Body | Role::Item | Role::Quotation) {
             self.role = role;
@@ -101,7 +102,7 @@ impl Paragraph {
     }
 }
 
-/// Which note a call calls.
+/// Which note a call refers to.
 #[derive(Debug, Clone, PartialEq, Eq, PartialOrd, Ord)]
 pub(super) struct NoteName {
     /// Whether it is an endnote.
@@ -117,15 +118,15 @@ pub(super) struct Call {
     pub at: usize,
     /// The note.
     pub note: NoteName,
-    /// Where its tag stands: the number of the part, and the place in it.
+    /// The place of its tag: the number of the part, and the position in it.
     pub source: (u16, ByteRange),
 }
 
-/// Visible characters in the order of reading, and what lies between them.
+/// Visible characters in reading order, and what lies between them.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Story {
-    /// All characters; a line end that belongs to none stands behind each paragraph, so that the end of
-    /// one and the start of the next are two positions.
+    /// All characters. Each paragraph is followed by a line end that belongs to none, so that the end of one
+    /// and the start of the next are two positions.
     pub text: String,
     /// Where they came from.
     pub pieces: Vec<PartPiece>,
@@ -142,12 +143,12 @@ pub(super) struct Story {
 }
 
 impl Story {
-    /// The position behind the last character.
+    /// The position after the last character.
     pub(super) fn end(&self) -> usize {
         self.text.len()
     }
 
-    /// Writes characters that stood for `source` in a part.
+    /// Writes characters that come from `source` in a part.
     pub(super) fn write(&mut self, characters: &str, part: u16, source: ByteRange) {
         if characters.is_empty() {
             return;
@@ -169,14 +170,14 @@ impl Story {
         }
     }
 
-    /// Ends a paragraph, which has all characters from its start on.
+    /// Ends a paragraph, which consists of all characters from its start on.
     pub(super) fn end_paragraph(&mut self, mut paragraph: Paragraph) {
         paragraph.end = self.end();
         self.text.push('\n');
         self.paragraphs.push(paragraph);
     }
 
-    /// Takes in another story behind this one.
+    /// Appends another story to this one.
     pub(super) fn append(&mut self, other: Self) {
         let shift = self.end();
         let moved = |range: ByteRange| ByteRange::of(range.start() + shift, range.end() + shift);

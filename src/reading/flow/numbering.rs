@@ -1,13 +1,13 @@
 //! Page numbers of word processors' files.
 //!
-//! A word processor's file is no sequence of pages: where they break is worked out on the screen. What
-//! it may hold is a record of where they broke when it was last laid out. Pages are named only
-//! 1. if there is such a record (a page break somebody typed says nothing of the pages that broke by
-//!    themselves), and
+//! A word processor's file is not a sequence of pages: where they break is worked out on the screen. At most
+//! it records where they broke when it was last laid out. Pages are named only
+//! 1. if there is such a record (a typed page break says nothing about the pages that broke automatically),
+//!    and
 //! 2. if the pages carry numbers: a header or footer prints them, or the file says at which number they
 //!    begin. A page without a printed number can't be the page that somebody cites.
 //!
-//! The first page is then the one the file says, else 1, which is what the word processor prints.
+//! The first page then has the number that the file gives, or else 1, as the word processor prints it.
 
 use crate::text::PageLabel;
 
@@ -16,7 +16,7 @@ use crate::text::PageLabel;
 pub(in crate::reading) struct PageBreak {
     /// The position in the story.
     pub at: usize,
-    /// Whether it is a record of the last layout, rather than put in by the writer.
+    /// Whether it is a record of the last layout, and was not put in by the writer.
     pub recorded: bool,
 }
 
@@ -36,18 +36,18 @@ pub(in crate::reading) enum Numerals {
     Letters,
 }
 
-/// A stretch of the document with its own numbering.
+/// A stretch of the document with numbering of its own.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(in crate::reading) struct Section {
     /// Where it ends in the running text.
     pub end: usize,
-    /// The number of its first page where the file gives one; else it counts on.
+    /// The number of its first page where the file gives one; otherwise it continues from the page before.
     pub first: Option<u32>,
-    /// How its numbers are written.
+    /// The form of its numbers.
     pub numerals: Numerals,
 }
 
-/// What the file says about numbers on pages.
+/// What the file says about page numbers.
 #[derive(Debug, Clone, Default)]
 pub(in crate::reading) struct Numbering {
     /// The sections in order.
@@ -92,7 +92,7 @@ impl Numbering {
     }
 }
 
-/// The places of breaks. A break that the writer put in and the record of it are one.
+/// The places of breaks. A break that the writer put in and the record of it count as one.
 fn distinct(text: &str, breaks: &[PageBreak]) -> Vec<usize> {
     let mut places: Vec<usize> = Vec::with_capacity(breaks.len());
     let mut last: Option<PageBreak> = None;
@@ -105,7 +105,7 @@ fn distinct(text: &str, breaks: &[PageBreak]) -> Vec<usize> {
         if !same {
             places.push(page.at);
         }
-        // Of the pair neither goes on to swallow a third.
+        // Neither of the pair is matched with a third.
         last = (!same).then_some(*page);
     }
     places
@@ -154,7 +154,7 @@ fn roman(mut number: u32) -> Option<String> {
     Some(numeral)
 }
 
-/// a to z, then aa to zz, as word processors count.
+/// a to z, then aa to zz, as word processors do it.
 fn letters(number: u32) -> String {
     let Some(from_zero) = number.checked_sub(1) else {
         return number.to_string();

@@ -1,10 +1,10 @@
 //! What each paragraph is, from what its file records and from its place among the others.
 //!
 //! 1. A style or field that says what a paragraph is decides.
-//! 2. Writers also type headings without a style: a paragraph that is bold from end to end, short, and
-//!    no sentence; and the words that stand over a list of references.
-//! 3. Writers set quotations off by indents alone. What is notably further in than the document's body,
-//!    and does not hang, is a block quotation.
+//! 2. Writers also type headings without a style: a paragraph that is entirely bold, short, and not a
+//!    sentence; and the words above a list of references.
+//! 3. Writers set quotations off by indents alone. A paragraph that is notably further in than the document's
+//!    body, and has no hanging indent, is a block quotation.
 
 use std::collections::BTreeMap;
 
@@ -12,20 +12,21 @@ use super::{Paragraph, Role, Story};
 use crate::reading::reference_list;
 use crate::text::BlockKind;
 
-/// An indent on both sides that sets off, in twentieths of a point: a quarter of an inch.
+/// An indent on both sides that sets a paragraph off, in twentieths of a point: a quarter of an inch.
 const BOTH_SIDES: i32 = 360;
 
-/// An indent from the left alone that sets off: a centimetre. Style guides ask for half an inch (APA 7
-/// section 8.27, MLA 9 section 6.35, from memory), and writers of centimetres type a round one.
+/// An indent from the left alone that sets a paragraph off: a centimetre. Style guides ask for half an inch
+/// (APA 7 section 8.27, MLA 9 section 6.35, from memory), and writers who use centimetres choose a round
+/// number.
 const LEFT_ALONE: i32 = 560;
 
-/// Fewer words in a row of indented paragraphs are an address or a signature rather than a quotation.
+/// Indented paragraphs in a row with fewer words are an address or a signature rather than a quotation.
 const FEWEST_WORDS: usize = 8;
 
-/// The level of a heading that is one by its looks.
+/// The level of a heading that is recognised by its appearance.
 const LEVEL_BY_LOOKS: u8 = 2;
 
-/// Cells with so many words hold prose, so their table is layout and is read paragraph by paragraph.
+/// A cell with so many words holds prose, so its table is layout and is read paragraph by paragraph.
 const PROSE_CELL: usize = 30;
 
 /// What each paragraph of a story is.
@@ -77,7 +78,7 @@ fn is_heading(story: &Story, paragraph: &Paragraph) -> bool {
             && text.split_whitespace().count() <= 14)
 }
 
-/// Makes paragraphs block quotations that are set off by their indents.
+/// Turns paragraphs that are set off by their indents into block quotations.
 fn set_off(story: &Story, kinds: &mut [BlockKind]) {
     let is_body = |paragraph: &Paragraph, kind: BlockKind| {
         paragraph.role == Role::Body && kind == BlockKind::Paragraph && paragraph.cell.is_none()
@@ -91,7 +92,7 @@ fn set_off(story: &Story, kinds: &mut [BlockKind]) {
         for (paragraph, _) in body() {
             *bytes.entry(side(paragraph)).or_default() += paragraph.end - paragraph.start;
         }
-        // The indent with most text; of two the smaller.
+        // The indent with most text; of two equal ones the smaller.
         let most = bytes.iter().max_by_key(|(side, bytes)| (**bytes, -**side));
         most.map_or(0, |(side, _)| *side)
     };
@@ -102,7 +103,7 @@ fn set_off(story: &Story, kinds: &mut [BlockKind]) {
         let (from_left, from_right) = (indent.left - left, indent.right - right);
         let first_line = from_left + indent.first;
         let both = from_left >= BOTH_SIDES && from_right >= BOTH_SIDES;
-        // A paragraph that hangs is an entry of a list, typed sign and all.
+        // A paragraph with a hanging indent is an entry of a list, with a typed sign.
         (both || from_left >= LEFT_ALONE) && first_line >= BOTH_SIDES && !paragraph.centred
     };
     let mut quoted: Vec<usize> = Vec::new();
@@ -134,7 +135,7 @@ fn set_off(story: &Story, kinds: &mut [BlockKind]) {
     }
 }
 
-/// The tables of a story that only arrange prose on the page.
+/// The tables of a story that only lay out prose on the page.
 struct Tables {
     layout: Vec<bool>,
 }

@@ -6,15 +6,15 @@ use std::collections::BTreeMap;
 use super::{Call, Cell, Cluster, Meaning, NoteName, PageBreak, Paragraph, Role, Story};
 use crate::text::ByteRange;
 
-/// A story being written. `P` is what the reader keeps with a paragraph.
+/// A story being written. `P` is what the reader stores with a paragraph.
 struct Open<P> {
     story: Story,
     paragraph: Option<(Paragraph, P)>,
-    /// Whether the paragraph at hand goes on where the next one begins.
+    /// Whether the open paragraph continues where the next one begins.
     goes_on: bool,
     /// Rows and cells of the tables around this place, the outermost first.
     tables: Vec<(u32, u32)>,
-    /// Text boxes of the paragraph at hand.
+    /// Text boxes of the open paragraph.
     boxes: Vec<Story>,
     /// The note it is, if any.
     note: Option<NoteName>,
@@ -32,7 +32,7 @@ impl<P> Open<P> {
         }
     }
 
-    /// The cell at hand, told by the outermost table.
+    /// The open cell, identified by the outermost table.
     fn cell(&self) -> Option<Cell> {
         let (row, column) = self.tables.first()?;
         Some(Cell {
@@ -43,17 +43,17 @@ impl<P> Open<P> {
     }
 }
 
-/// Stories being written, one inside the other.
+/// Stories being written, one inside another.
 pub(in crate::reading) struct Writing<P> {
-    /// The number of the part that is read.
+    /// The number of the part being read.
     part: u16,
-    /// The innermost last; never empty.
+    /// The stories, the innermost last; never empty.
     stories: Vec<Open<P>>,
     notes: BTreeMap<NoteName, Story>,
 }
 
 impl<P: Default> Writing<P> {
-    /// Begins with the running text of a part.
+    /// Starts with the running text of a part.
     pub(in crate::reading) fn new(part: u16) -> Self {
         Self {
             part,
@@ -62,12 +62,12 @@ impl<P: Default> Writing<P> {
         }
     }
 
-    /// The story at hand.
+    /// The innermost story.
     fn open(&mut self) -> Option<&mut Open<P>> {
         self.stories.last_mut()
     }
 
-    /// The position in the story at hand.
+    /// The position in the innermost story.
     pub(in crate::reading) fn here(&self) -> usize {
         self.stories.last().map_or(0, |open| open.story.end())
     }
@@ -77,12 +77,12 @@ impl<P: Default> Writing<P> {
         self.stories.len()
     }
 
-    /// The paragraph at hand and what is kept with it.
+    /// The open paragraph and what is stored with it.
     pub(in crate::reading) fn paragraph(&mut self) -> Option<&mut (Paragraph, P)> {
         self.open()?.paragraph.as_mut()
     }
 
-    /// Begins a paragraph, or goes on with the one before.
+    /// Begins a paragraph, or continues the one before.
     pub(in crate::reading) fn start_paragraph(&mut self, within: Option<Role>) {
         let goes_on = self.open().is_some_and(|open| open.goes_on);
         if !goes_on {
@@ -100,15 +100,15 @@ impl<P: Default> Writing<P> {
         }
     }
 
-    /// Says that the paragraph at hand goes on where the next one begins.
+    /// Notes that the open paragraph continues where the next one begins.
     pub(in crate::reading) fn go_on(&mut self) {
         if let Some(open) = self.open() {
             open.goes_on = true;
         }
     }
 
-    /// Ends the paragraph at hand. `within` is the purpose of what it stands in, such as an entry of the
-    /// list of references.
+    /// Ends the open paragraph. `within` is the purpose of what it stands in, such as an entry of the list of
+    /// references.
     pub(in crate::reading) fn end_paragraph(&mut self, within: Option<Role>) {
         let Some(open) = self.open() else { return };
         open.goes_on = false;
@@ -169,7 +169,7 @@ impl<P: Default> Writing<P> {
         self.stories.push(Open::new(note));
     }
 
-    /// Ends the note or text box at hand. A text box comes behind the paragraph that holds it.
+    /// Ends the open note or text box. A text box comes after the paragraph that holds it.
     pub(in crate::reading) fn end_story(&mut self) {
         self.end_paragraph(None);
         if self.stories.len() < 2 {
@@ -187,7 +187,7 @@ impl<P: Default> Writing<P> {
         }
     }
 
-    /// Writes characters that stood for `place` in the part. Begins a paragraph where none is open.
+    /// Writes characters that come from `place` in the part. Begins a paragraph where none is open.
     pub(in crate::reading) fn put(&mut self, characters: &str, place: ByteRange, bold: bool) {
         if self.open().is_none_or(|open| open.paragraph.is_none()) {
             self.start_paragraph(None);
@@ -203,7 +203,7 @@ impl<P: Default> Writing<P> {
         }
     }
 
-    /// The last character of the paragraph at hand.
+    /// The last character of the open paragraph.
     pub(in crate::reading) fn last_character(&self) -> Option<char> {
         let open = self.stories.last()?;
         let (paragraph, _) = open.paragraph.as_ref()?;
@@ -218,8 +218,7 @@ impl<P: Default> Writing<P> {
         }
     }
 
-    /// Notes the call of a note.
-    /// `place` is its tag.
+    /// Notes the call of a note. `place` is the place of its tag.
     pub(in crate::reading) fn call(&mut self, note: NoteName, place: ByteRange) {
         let source = (self.part, place);
         if let Some(open) = self.open() {
@@ -228,8 +227,8 @@ impl<P: Default> Writing<P> {
         }
     }
 
-    /// Gives the text from `start` to here its meaning, if all of it lies in the story at hand, which is
-    /// told by how many were open at its start.
+    /// Gives the text from `start` to here its meaning, if all of it lies in the innermost story. `depth` is
+    /// the number of stories that were open at its start, which shows whether it does.
     pub(in crate::reading) fn give(&mut self, meaning: Meaning, start: usize, depth: usize) {
         if depth != self.stories.len() {
             return;
@@ -250,7 +249,7 @@ impl<P: Default> Writing<P> {
         }
     }
 
-    /// Ends everything: the running text and the notes.
+    /// Ends all stories: the running text and the notes.
     pub(in crate::reading) fn finish(mut self) -> (Story, BTreeMap<NoteName, Story>) {
         while self.stories.len() > 1 {
             self.end_story();
@@ -261,8 +260,7 @@ impl<P: Default> Writing<P> {
     }
 }
 
-/// Adds a citation from `start` to the end. One that another already covers is the same citation told
-/// twice.
+/// Adds a citation from `start` to the end. One that overlaps another is the same citation, recorded twice.
 fn cite(story: &mut Story, start: usize, cluster: Cluster) {
     let range = ByteRange::of(start, story.end());
     let mut latest = story.citations.iter().rev().take(2);

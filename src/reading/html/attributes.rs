@@ -1,44 +1,44 @@
-//! How much work the attributes of a tag are, counted in the markup before the parser has it: the parser compares each
-//! with all those before it.
+//! How much work the attributes of a tag cost, counted in the markup before the parser reads it: the parser
+//! compares each attribute with all those before it.
 
-/// Where in a tag the reading is.
+/// The current position within a tag.
 #[derive(Debug, Clone, Copy, Default)]
 enum Place {
     /// In no tag.
     #[default]
     Outside,
-    /// At its first byte, behind the `<`.
+    /// At its first byte, after the `<`.
     Start,
     /// In its name.
     Name,
-    /// Before a name of an attribute; behind one where `named`.
+    /// Before the name of an attribute; after one where `named`.
     Between { named: bool },
     /// In the name of an attribute.
     Attribute,
-    /// Behind a `=`.
+    /// After a `=`.
     BeforeValue,
     /// In a value without quotation marks.
     Bare,
-    /// In a value with such.
+    /// In a value with quotation marks.
     Quoted(u8),
 }
 
-/// A count of the attributes of one tag after the other (published: HTML Living Standard, 13.2.5).
+/// Counts the attributes of one tag after another (published: HTML Living Standard, 13.2.5).
 #[derive(Debug, Default)]
 pub(super) struct Attributes {
     place: Place,
-    /// Of the tag at hand.
+    /// Of the current tag.
     count: u64,
 }
 
 impl Attributes {
-    /// Says that what is read next stands behind a `<` that may begin a tag.
+    /// Notes that what is read next comes after a `<` that may begin a tag.
     pub(super) fn begin_tag(&mut self) {
         self.place = Place::Start;
         self.count = 0;
     }
 
-    /// Reads on, and gives how many comparisons the attributes that begin here ask for.
+    /// Reads on, and returns how many comparisons the attributes that begin here cost.
     pub(super) fn read(&mut self, markup: &str) -> u64 {
         let mut work = 0;
         for byte in markup.bytes() {

@@ -1,4 +1,4 @@
-//! What elements are to a reader of the page.
+//! What elements mean to a reader of the page.
 
 use super::tree::{Element, NodeRef};
 use crate::reading::pages;
@@ -7,7 +7,7 @@ use crate::text::BlockKind;
 /// What an element does to the text around and inside it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Role {
-    /// Nothing: it stands in the line.
+    /// Nothing: it is part of the line.
     Inline,
     /// Ends the line.
     LineBreak,
@@ -19,7 +19,7 @@ pub(super) enum Role {
     Quotation,
     /// Words in quotation marks that the browser adds.
     QuotationInline,
-    /// An item whose paragraphs are of a kind.
+    /// An item, with the kind of its paragraphs.
     Item(BlockKind),
     /// A list.
     List {
@@ -71,7 +71,7 @@ pub(super) fn role(element: &Element<'_>) -> Role {
     }
 }
 
-/// Whether an ordered list numbers with figures, rather than with letters, Roman numerals or nothing.
+/// Whether an ordered list is numbered with figures, rather than with letters, Roman numerals or nothing.
 fn has_figures(list: &Element<'_>) -> bool {
     let style = list.attr("style").unwrap_or_default().replace(' ', "");
     let named = style
@@ -90,7 +90,7 @@ fn is_reference(element: &Element<'_>) -> bool {
         || has(element, "class", "csl-entry")
 }
 
-/// Whether what an element holds is not part of the prose a reader sees.
+/// Whether the content of an element is not part of the prose that a reader sees.
 pub(super) fn is_hidden(element: &Element<'_>) -> bool {
     let by_name = matches!(
         element.name(),
@@ -127,12 +127,12 @@ pub(super) fn is_hidden(element: &Element<'_>) -> bool {
 pub(super) struct PageBreak {
     /// The page that begins; empty where the break names none.
     pub label: String,
-    /// Whether the element holds prose besides the page's number. HTML knows no `<span/>`: what follows such a
-    /// tag stands inside it.
+    /// Whether the element holds prose besides the page's number. HTML has no `<span/>`: what follows such a
+    /// tag is inside it.
     pub has_prose: bool,
 }
 
-/// The page that begins at an element, by its title, label or identifier, else by the number it holds.
+/// The page that begins at an element, by its title, label or identifier, or else by the number it holds.
 pub(super) fn page_break(node: NodeRef<'_>) -> Option<PageBreak> {
     let element = &node.element()?;
     if !has(element, "role", "doc-pagebreak") && !has(element, "epub:type", "pagebreak") {
@@ -159,7 +159,7 @@ pub(super) fn page_break(node: NodeRef<'_>) -> Option<PageBreak> {
     Some(PageBreak { label, has_prose })
 }
 
-/// Whether one of the words of an attribute is this.
+/// Whether `word` is one of the words of an attribute.
 pub(super) fn has(element: &Element<'_>, attribute: &str, word: &str) -> bool {
     element
         .attr(attribute)

@@ -1,13 +1,13 @@
-//! HTML, and the chapters of an EPUB. The tree is made as browsers make it, unclosed elements and all;
-//! the Text is the prose that a reader of the page would see:
+//! HTML, and the chapters of an EPUB. The tree is built as browsers build it, unclosed elements included. The
+//! Text is the prose that a reader of the page would see:
 //!
-//! 1. Elements that are blocks end the paragraph at hand; what kind of block stands in [`elements`].
+//! 1. Elements that are blocks end the open paragraph; [`elements`] says what kind of block each is.
 //! 2. Left out: scripts, styles, menus, hidden elements, deleted text.
-//! 3. Footnotes are told by the roles of DPUB-ARIA and by the marks of EPUB, else by a link in superscript to
-//!    an element that holds a link back ([`notes`]).
+//! 3. Footnotes are recognised by the roles of DPUB-ARIA and by the marks of EPUB, or else by a link in
+//!    superscript to an element that holds a link back ([`notes`]).
 //! 4. Page breaks are those of DPUB-ARIA and EPUB (`doc-pagebreak`, `pagebreak`).
 //!
-//! Positions in the file can't be named, since the tree keeps none.
+//! Positions in the file can't be given, since the tree keeps none.
 
 mod attributes;
 mod elements;
@@ -25,7 +25,7 @@ use elements::Role;
 pub(super) use parse::Room;
 use tree::{Edge, NodeRef};
 
-/// The encoding that a page says it is in, within its first bytes as the standard asks.
+/// The encoding that a page names within its first bytes, where the standard requires it.
 pub(super) fn encoding(bytes: &[u8]) -> Option<&'static Encoding> {
     let head = bytes.get(..bytes.len().min(1024))?.to_ascii_lowercase();
     let at = memchr::memmem::find(&head, b"charset=")? + "charset=".len();
@@ -49,7 +49,7 @@ pub(super) fn read(content: &str, limits: &Limits) -> Result<Text, Unreadable> {
     Ok(out.finish(&Origin::Recoded))
 }
 
-/// Writes the prose of a document. `file` is put before the names of its notes, to tell apart those of
+/// Writes the prose of a document. `file` is put before the names of its notes, to distinguish those of
 /// several documents in one Text, and `room` is what is left for their trees.
 ///
 /// # Errors
@@ -95,7 +95,7 @@ struct Walker<'a> {
     code: usize,
     /// How many inline quotation elements are open.
     quotes: usize,
-    /// What the paragraphs of the elements around are, innermost last.
+    /// The kinds of the paragraphs in the elements around, the innermost last.
     items: Vec<BlockKind>,
     /// For each list around, whether it numbers its items.
     ordered: Vec<bool>,
@@ -239,7 +239,7 @@ impl Walker<'_> {
         } else if self.tables > 0 && self.out.last().is_none_or(char::is_whitespace) {
             self.out.flow(text.trim_start(), None);
         } else {
-            // Soft hyphens and places for a break show only where a line is broken.
+            // Soft hyphens and optional breaks show only where a line is broken.
             let shown: String = text
                 .chars()
                 .filter(|c| !matches!(c, '\u{AD}' | '\u{200B}' | '\u{FEFF}'))

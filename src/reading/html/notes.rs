@@ -1,9 +1,10 @@
 //! Footnotes of a page: which elements call them, which hold their text.
 //!
-//! 1. A call is a link within the page that has the role of one (DPUB-ARIA `doc-noteref`, EPUB `noteref`) or
-//!    stands in superscript or brackets and is short; the element it leads to is the note.
-//! 2. Where the note stands in another page of the same book, the role of the note tells it there.
-//! 3. A link with nothing but a sign, or with the role `doc-backlink`, inside a note that leads back to a call is left out.
+//! 1. A call is a link within the page that has the role of one (DPUB-ARIA `doc-noteref`, EPUB `noteref`), or
+//!    is short and in superscript or brackets. The element it leads to is the note.
+//! 2. A note in another page of the same book is recognised by its own role there.
+//! 3. Inside a note, a link back to a call is left out if it shows nothing but a sign or has the role
+//!    `doc-backlink`.
 
 use std::collections::{HashMap, HashSet};
 
@@ -11,7 +12,7 @@ use super::elements::has;
 use super::tree::{Edge, NodeId, NodeRef, Tree};
 use crate::reading::package::target;
 
-/// What tells the text of a note.
+/// What shows that an element is the text of a note.
 const NOTES: [(&str, &str); 6] = [
     ("role", "doc-footnote"),
     ("role", "doc-endnote"),
@@ -74,7 +75,7 @@ impl Notes {
         found
     }
 
-    /// Links inside notes that show nothing but a sign.
+    /// Links inside notes that show only a sign.
     fn leave_out_ways_back(&mut self, page: &Tree) {
         let mut notes_around = 0_usize;
         for edge in NodeRef::root(page).edges() {
@@ -107,7 +108,7 @@ impl Notes {
         self.notes.get(&node).map(String::as_str)
     }
 
-    /// Whether an element is a way back from a note.
+    /// Whether an element is a link back from a note.
     pub(super) fn is_left_out(&self, node: NodeId) -> bool {
         self.left_out.contains(&node)
     }
@@ -132,14 +133,14 @@ fn is_call(link: NodeRef<'_>) -> bool {
     (raised || bracketed) && is_sign(&shown)
 }
 
-/// Whether a link shows nothing but a number, letter or sign.
+/// Whether a link shows only a number, letter or sign.
 fn is_sign(shown: &str) -> bool {
     let inner = shown.trim().trim_matches(['[', ']', '(', ')', '.']);
     inner.chars().count() <= 4
         && (inner.chars().all(|c| c.is_ascii_digit()) || inner.chars().count() <= 2)
 }
 
-/// The text of an element; only its beginning, since nobody needs more.
+/// The beginning of the text of an element; more is not needed.
 pub(super) fn content(node: NodeRef<'_>) -> String {
     let mut shown = String::new();
     for text in node.descendants().take(20).filter_map(NodeRef::text) {
@@ -148,7 +149,7 @@ pub(super) fn content(node: NodeRef<'_>) -> String {
     shown.trim().to_owned()
 }
 
-/// The element that a call fills alone: the superscript around a link.
+/// The element that holds only a call: the superscript around a link.
 fn outermost(link: NodeRef<'_>) -> NodeRef<'_> {
     let alone =
         |node: &NodeRef<'_>| node.is_one_of(&["sup"]) && node.children().take(2).count() == 1;

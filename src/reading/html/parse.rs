@@ -1,12 +1,12 @@
-//! From markup to a [`Tree`], as browsers make it, within bounds. The parser spends what it likes on what
-//! it is given, so the page is given to it in pieces and its costs are counted from outside:
+//! From markup to a [`Tree`], built as browsers build it, within bounds. The parser itself sets no bounds, so
+//! the page is given to it in pieces and its costs are counted from outside:
 //!
-//! 1. Nodes and attributes of the tree. A tag that is never closed may be opened again in every paragraph after it
-//!    (`<b>`, `<font>`), so a short page can make any number of elements.
-//! 2. How deep elements lie in each other, and how many are to be opened again: the parser runs through these for
+//! 1. Nodes and attributes of the tree. A tag that is never closed may be opened again in every paragraph
+//!    after it (`<b>`, `<font>`), so a short page can make any number of elements.
+//! 2. How deep elements are nested, and how many are to be opened again: the parser goes through these for
 //!    every tag.
-//! 3. The attributes of a tag, each of which the parser compares with those before it. They are counted before the
-//!    piece is given to it ([`Attributes`](super::attributes::Attributes)).
+//! 3. The attributes of a tag, each of which the parser compares with those before it. They are counted
+//!    before the piece is given to it ([`Attributes`]).
 //!
 //! The last two are kept as one sum of work.
 
@@ -25,20 +25,20 @@ use super::sink::Sink;
 use super::tree::{KEPT, NodeId, Tree};
 use crate::reading::Unreadable;
 
-/// Most elements that lie in each other or are to be opened again. No page made by people comes near this.
+/// Most elements that are nested or are to be opened again. No page made by people comes near this.
 const DEEPEST: usize = 2000;
 
-/// Most work: as many comparisons as take two or three seconds. A page of a hundred megabytes with elements thirty
-/// deep needs a third.
+/// Most work: the number of comparisons that take two or three seconds. A page of a hundred megabytes with
+/// elements nested thirty deep needs a third of that.
 const MOST_WORK: u64 = 500_000_000;
 
-/// The elements open are counted once in so many tags.
+/// The open elements are counted once for this many tags.
 const TAGS_A_LOOK: u64 = 16;
 
 /// Most bytes given to the parser at once.
 const PIECE: usize = 16 * 1024;
 
-/// Attributes that the parser itself looks at, besides those that are kept.
+/// Attributes that the parser itself uses, besides those that are kept.
 const STEERING: [&str; 5] = ["color", "encoding", "face", "shadowrootmode", "size"];
 
 /// Elements that have no content and no end tag (published: HTML Living Standard, 13.1.2).
@@ -52,14 +52,14 @@ const VOID: [&str; 14] = [
 pub(in crate::reading) struct Room {
     /// Nodes and attributes.
     pub nodes: usize,
-    /// How many there were at first.
+    /// How many were allowed at first.
     all: usize,
     /// Comparisons of tags and attributes.
     work: u64,
 }
 
 impl Room {
-    /// For so many nodes and attributes.
+    /// Room for so many nodes and attributes.
     pub(in crate::reading) fn of(nodes: usize) -> Self {
         Self {
             nodes,
@@ -69,11 +69,11 @@ impl Room {
     }
 }
 
-/// Makes the tree of a page, and takes what it costs from the room.
+/// Builds the tree of a page, and subtracts its cost from the room.
 ///
 /// # Errors
-/// [`Unreadable::OverLimit`] where there is no room for so many nodes, [`Unreadable::Excessive`] where they lie thousands
-/// deep in each other or tags have too many attributes.
+/// [`Unreadable::OverLimit`] where there is no room for so many nodes, [`Unreadable::Excessive`] where they
+/// are nested thousands deep or tags have too many attributes.
 pub(super) fn parse(content: &str, room: &mut Room) -> Result<Tree, Unreadable> {
     let builder = TreeBuilder::new(Sink::new(), Default::default());
     let watched = Watched {
@@ -86,7 +86,7 @@ pub(super) fn parse(content: &str, room: &mut Room) -> Result<Tree, Unreadable> 
     let tokenizer = Tokenizer::new(watched, TokenizerOpts::default());
     let input = BufferQueue::default();
     let mut attributes = Attributes::default();
-    // Each piece but the first begins behind a `<`, so that at most one tag begins in it.
+    // Each piece except the first comes after a `<`, so at most one tag begins in it.
     for (at, mut piece) in content.split_inclusive('<').enumerate() {
         if at > 0 && tokenizer.sink.ended_token.replace(false) {
             attributes.begin_tag();
@@ -99,7 +99,7 @@ pub(super) fn parse(content: &str, room: &mut Room) -> Result<Tree, Unreadable> 
                 return Err(crossed.refusal(room));
             }
             input.push_back(StrTendril::from_slice(now));
-            // Scripts are not run, so the parser goes on at once.
+            // Scripts are not run, so the parser continues at once.
             while !matches!(tokenizer.feed(&input), TokenizerResult::Done) {}
             piece = later;
         }
@@ -120,8 +120,8 @@ pub(super) fn parse(content: &str, room: &mut Room) -> Result<Tree, Unreadable> 
     Ok(tree)
 }
 
-/// Whether a page is written as XML, where `<title/>` is an element that ends at once. HTML has no such tags and would
-/// take all that follows for the title.
+/// Whether a page is written as XML, where `<title/>` is an element that ends at once. HTML has no such tags
+/// and would take everything after it for the title.
 fn is_xhtml(content: &str) -> bool {
     let beginning: String = content.chars().take(1000).collect();
     beginning.contains("<?xml") || beginning.contains("http://www.w3.org/1999/xhtml")
@@ -146,10 +146,10 @@ impl Crossed {
                 setting: "max_html_nodes",
             },
             Self::Depth => {
-                Unreadable::Excessive("its elements lie thousands deep in each other".to_owned())
+                Unreadable::Excessive("its elements are nested thousands deep".to_owned())
             }
             Self::Work => Unreadable::Excessive(
-                "its tags have too many attributes or lie too deep in each other".to_owned(),
+                "its tags have too many attributes or are nested too deep".to_owned(),
             ),
         }
     }
@@ -181,19 +181,19 @@ impl Spent {
     }
 }
 
-/// The maker of the tree, watched: once a bound is crossed it is given no more.
+/// The builder of the tree under watch: once a bound is crossed it is given nothing more.
 struct Watched {
     builder: TreeBuilder<NodeId, Sink>,
     is_xhtml: bool,
     /// Most nodes and attributes.
     nodes: usize,
     spent: Spent,
-    /// Whether a token has ended since this was last asked.
+    /// Whether a token has ended since this was last read.
     ended_token: Cell<bool>,
 }
 
 impl Watched {
-    /// Counts the elements that are open or to be opened again, now and then.
+    /// Counts the elements that are open or to be opened again, once for every few tags.
     fn look(&self) {
         let tags = self.spent.tags.get();
         self.spent.tags.set(tags + 1);
@@ -230,7 +230,7 @@ impl Watched {
             had_duplicate_attributes: false,
         };
         tag.self_closing = false;
-        // What they ask of the tokenizer is undone by the end tag.
+        // The end tag undoes what the start tag asks of the tokenizer.
         let _ = self.builder.process_token(Token::TagToken(tag), line);
         let _ = self.builder.process_token(Token::TagToken(end), line);
         TokenSinkResult::Continue
@@ -267,7 +267,7 @@ impl TokenSink for Watched {
     }
 }
 
-/// How many elements the maker of the tree keeps an eye on.
+/// How many elements the builder of the tree keeps track of.
 #[derive(Default)]
 struct Count(Cell<usize>);
 

@@ -1,4 +1,4 @@
-//! Where the parser puts what it makes: into a [`Tree`].
+//! Where the parser puts its results: into a [`Tree`].
 
 use std::borrow::Cow;
 use std::cell::{Ref, RefCell};
@@ -9,10 +9,10 @@ use html5ever::{Attribute, QualName, local_name, ns};
 
 use super::tree::{NodeId, Tree};
 
-/// A tree in the making.
+/// A tree under construction.
 pub(super) struct Sink {
     tree: RefCell<Tree>,
-    /// The name of what is no element, which the parser promises not to ask for.
+    /// The name returned for a node that is not an element, which the parser promises not to ask for.
     nameless: RefCell<QualName>,
 }
 
@@ -108,7 +108,7 @@ impl TreeSink for Sink {
         }
     }
 
-    /// For the page and its body, whose attributes say nothing of the text.
+    /// For the page and its body, whose attributes say nothing about the text.
     fn add_attrs_if_missing(&self, _: &NodeId, _: Vec<Attribute>) {}
 
     fn remove_from_parent(&self, target: &NodeId) {

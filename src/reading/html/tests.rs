@@ -120,7 +120,7 @@ fn page_breaks_between_paragraphs() {
         assert_eq!(page(0), None, "in {html}");
         assert_eq!(page(6), Some("12"), "in {html}");
     }
-    // A paragraph that goes on over the page; breaks at the ends of the text.
+    // A paragraph that continues across pages; breaks at the ends of the text.
     let text = read(
         "<span role='doc-pagebreak' title='11'></span><p>Lamps that</p><span role='doc-pagebreak' title='12'></span><p>burn.</p>\
          <span role='doc-pagebreak' title='13'></span>",

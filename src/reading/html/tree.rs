@@ -1,6 +1,6 @@
-//! The tree of a page, flat: nodes point at one another by number, all text lies in one string, and of the
-//! attributes only those are kept that a reader of the page looks at ([`KEPT`]). So a node costs a fixed number of
-//! bytes, and bounding their number bounds the tree.
+//! The tree of a page, stored flat: nodes refer to one another by number, all text lies in one string, and
+//! only those attributes are kept that are needed to read the page ([`KEPT`]). So a node costs a fixed number
+//! of bytes, and bounding their number bounds the tree.
 
 mod reading;
 
@@ -25,8 +25,8 @@ pub(super) const KEPT: [&str; 10] = [
     "type",
 ];
 
-/// Longest value of an attribute that is kept whole. A page may make thousands of elements of one tag, each of which
-/// is looked at; nothing we look for is longer.
+/// Longest value of an attribute that is kept whole. A page may make thousands of elements from one tag, each
+/// of which is examined. No value that is looked for is longer.
 const LONGEST_VALUE: usize = 1000;
 
 /// The number of a node.
@@ -63,7 +63,7 @@ struct Node {
 #[derive(Debug)]
 struct ElementData {
     name: QualName,
-    /// Where its attributes begin and end among all.
+    /// Where its attributes begin and end among all attributes.
     attributes: (u32, u32),
     /// The root of what a template holds.
     template: Option<NodeId>,
@@ -74,14 +74,14 @@ struct ElementData {
 pub(super) struct Tree {
     nodes: Vec<Node>,
     elements: Vec<ElementData>,
-    /// By element: the place of the name in [`KEPT`], and the value.
+    /// For each attribute, the position of its name in [`KEPT`], and its value.
     attributes: Vec<(u8, StrTendril)>,
     text: String,
 }
 
-/// Making the tree.
+/// Building the tree.
 impl Tree {
-    /// A page with nothing in it but its root.
+    /// A page with only its root.
     pub(super) fn new() -> Self {
         let mut tree = Self::default();
         tree.add(Content::Other);
@@ -93,7 +93,7 @@ impl Tree {
         self.nodes.len() + self.attributes.len()
     }
 
-    /// Whether there is more text than places in it have numbers.
+    /// Whether there is more text than positions can number.
     pub(super) fn is_overfull(&self) -> bool {
         u32::try_from(self.text.len()).is_err()
     }
@@ -112,7 +112,7 @@ impl Tree {
             last: None,
             content,
         });
-        // The bound on nodes is far below what has no number.
+        // The bound on nodes is far below the largest number.
         let number = NonZeroU32::new(number(self.nodes.len()));
         NodeId(number.unwrap_or(NonZeroU32::MIN))
     }
@@ -173,7 +173,7 @@ impl Tree {
         self.nodes.get(id.index())?.parent
     }
 
-    /// Puts a node without a place behind the last child of another.
+    /// Makes a node without a place the last child of another.
     pub(super) fn append(&mut self, parent: NodeId, child: NodeId) {
         let last = self.nodes.get(parent.index()).and_then(|node| node.last);
         self.link(parent, last, child, None);
@@ -213,7 +213,7 @@ impl Tree {
         }
     }
 
-    /// Takes a node from its place.
+    /// Removes a node from its place.
     pub(super) fn detach(&mut self, id: NodeId) {
         let Some(node) = self.nodes.get_mut(id.index()) else {
             return;
@@ -232,7 +232,7 @@ impl Tree {
         }
     }
 
-    /// Gives all children of a node to another.
+    /// Moves all children of a node to another.
     pub(super) fn reparent(&mut self, from: NodeId, to: NodeId) {
         while let Some(child) = self.nodes.get(from.index()).and_then(|node| node.first) {
             self.detach(child);
@@ -240,7 +240,7 @@ impl Tree {
         }
     }
 
-    /// Writes text behind the last child of a node.
+    /// Writes text after the last child of a node.
     pub(super) fn append_text(&mut self, parent: NodeId, text: &str) {
         let last = self.nodes.get(parent.index()).and_then(|node| node.last);
         if !self.extend(last, text) {
@@ -261,7 +261,7 @@ impl Tree {
         }
     }
 
-    /// Adds text to a node, if that is text and the last that was written.
+    /// Appends text to a node, if the node is text and was written last.
     fn extend(&mut self, id: Option<NodeId>, text: &str) -> bool {
         let behind = number(self.text.len());
         let node = id.and_then(|id| self.nodes.get_mut(id.index()));
@@ -299,7 +299,7 @@ impl Tree {
     }
 }
 
-/// A number of 32 bits; the bounds on nodes and on files are below.
+/// A number of 32 bits, which the bounds on nodes and on files guarantee.
 fn number(size: usize) -> u32 {
     u32::try_from(size).unwrap_or(u32::MAX)
 }
@@ -354,7 +354,7 @@ mod tests {
     }
 
     #[test]
-    fn children_change_hands() {
+    fn children_move_to_another_node() {
         let mut tree = Tree::new();
         let root = tree.root();
         let (a, b, c) = (

@@ -1,7 +1,8 @@
 //! Citations of LaTeX, natbib and biblatex. Each is written into the Text in the form of Pandoc's keys
-//! (`[see @harrow2014, p. 12]`, `@harrow2014 [p. 12]`), which says the same and is read as such by all later stages.
+//! (`[see @harrow2014, p. 12]`, `@harrow2014 [p. 12]`), which says the same and is read as such by all later
+//! stages.
 
-/// How a citation stands in its sentence.
+/// The form of a citation in its sentence.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Style {
     /// In brackets of its own.
@@ -51,7 +52,7 @@ pub(super) fn with_unit(locator: &str) -> String {
     format!("{unit} {}", locator.replace("--", "–"))
 }
 
-/// The key as written in Pandoc's form, with braces where it holds other signs than those allowed bare.
+/// The key in Pandoc's form, with braces where it holds signs that are not allowed without them.
 pub(super) fn key(key: &str) -> String {
     let plain = |c: char| c.is_alphanumeric() || c == '_';
     let inner = |c: char| plain(c) || ":.#$%&-+?<>~/".contains(c);

@@ -1,12 +1,12 @@
-//! What is known of commands: which take arguments that are no prose, which are headings or
-//! environments of a kind. A command that is not known vanishes and its arguments are read on as prose,
-//! as befits `\emph{...}` and the like.
+//! What is known of commands: which take arguments that are not prose, which are headings or environments of
+//! a kind. A command that is not known is dropped and its arguments are read as prose, which suits
+//! `\emph{...}` and the like.
 
 use crate::text::BlockKind;
 
-/// Arguments of a command that are no prose: how many groups behind it are left out (options always are).
+/// Arguments of a command that are not prose: how many groups after it are left out (options always are).
 pub(super) fn left_out(name: &str) -> Option<usize> {
-    // Manuals and editions make commands of their own for the index: `\indexperson`, `\IndexPlace`.
+    // Manuals and editions define their own commands for the index: `\indexperson`, `\IndexPlace`.
     let index = ["index", "Index"]
         .iter()
         .any(|index| name.starts_with(index));
@@ -104,7 +104,7 @@ pub(super) fn left_out(name: &str) -> Option<usize> {
     })
 }
 
-/// The level of a heading; 1 where a document without chapters has its sections.
+/// The level of a heading. Sections have level 1 in a document without chapters.
 pub(super) fn heading(name: &str, chapters: bool) -> Option<u8> {
     let level = match name {
         "part" | "chapter" => return Some(1),
@@ -123,7 +123,7 @@ pub(super) fn heading(name: &str, chapters: bool) -> Option<u8> {
 pub(super) enum Environment {
     /// Left out whole: mathematics, drawings, comments.
     Hidden,
-    /// Program code, as it stands.
+    /// Program code, unchanged.
     Code,
     /// Words set off as a quotation.
     Quotation,
@@ -137,7 +137,7 @@ pub(super) enum Environment {
     Plain,
 }
 
-/// What an environment of this name is, and how many groups behind `\begin{name}` are no prose.
+/// What an environment of this name is, and how many groups after `\begin{name}` are not prose.
 pub(super) fn environment(name: &str) -> (Environment, usize) {
     match name.trim_end_matches('*') {
         "equation" | "align" | "alignat" | "flalign" | "gather" | "multline" | "eqnarray"

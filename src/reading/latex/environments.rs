@@ -5,7 +5,7 @@ use super::reader::Reader;
 use super::scan;
 use crate::text::BlockKind;
 
-/// How many environments may lie in each other.
+/// How deep environments may be nested.
 const DEEPEST: usize = 200;
 
 /// An environment that is open.
@@ -88,7 +88,7 @@ impl Reader<'_> {
         at
     }
 
-    /// An environment that is taken as one piece, up to its end; `None` where it has none.
+    /// An environment that is taken whole, up to its end; `None` where it has no end.
     fn whole(
         &mut self,
         text: &str,
@@ -119,7 +119,7 @@ impl Reader<'_> {
 
     pub(super) fn item(&mut self, text: &str, at: usize, base: Option<usize>) -> usize {
         if self.innermost() != Some(Environment::List) {
-            // Lists of a document's own making.
+            // Lists that the document defines itself.
             self.out.block(BlockKind::ListItem);
         } else {
             self.paragraph();
@@ -136,7 +136,7 @@ impl Reader<'_> {
     }
 }
 
-/// The citation that a quotation environment carries, as LaTeX, and the place behind it:
+/// The citation of a quotation environment, as LaTeX, and the position after it:
 /// `\begin{displayquote}[cite]`, `\begin{displaycquote}[pre][post]{key}`.
 fn display_cite(text: &str, mut at: usize, name: &str) -> (Option<String>, usize) {
     let slice = |range: std::ops::Range<usize>| text.get(range).unwrap_or_default().to_owned();

@@ -1,19 +1,19 @@
-//! Commands that the document makes for itself: `\newcommand`, `\def` and their like, with arguments.
+//! Commands that the document defines itself: `\newcommand`, `\def` and the like, with arguments.
 
 use std::collections::HashMap;
 
 use super::scan;
 
-/// The largest text one use of a command may become, in bytes.
+/// The largest text that one use of a command may expand to, in bytes.
 const LONGEST: usize = 100_000;
 
 /// Most bytes that all uses together may write beyond the first million, however long the document is.
 const MOST: usize = 50_000_000;
 
-/// Between the name of a command and its definition stand its parameters, in no more bytes.
+/// Most bytes of parameters between the name of a command and its body.
 const LONGEST_PARAMETERS: usize = 1000;
 
-/// A command of the document's own.
+/// A command that the document defines.
 #[derive(Debug, Clone)]
 pub(super) struct Macro {
     arguments: usize,
@@ -21,7 +21,7 @@ pub(super) struct Macro {
     body: String,
 }
 
-/// All of them, and how many bytes their uses may still write: a command that calls itself ends there.
+/// All such commands, and how many bytes their uses may still write, which stops a command that calls itself.
 #[derive(Debug)]
 pub(super) struct Macros {
     known: HashMap<String, Macro>,
@@ -29,7 +29,7 @@ pub(super) struct Macros {
 }
 
 impl Macros {
-    /// None yet; uses may write as much as the document's length many times over.
+    /// No commands yet. Uses may write several times the document's length.
     pub(super) fn new(document: usize) -> Self {
         Self {
             known: HashMap::new(),
@@ -37,7 +37,7 @@ impl Macros {
         }
     }
 
-    /// Whether a command defines others, reads the definition behind it; gives the place behind that.
+    /// Where a command defines others, reads the definition after it and returns the position after that.
     pub(super) fn define(&mut self, command: &str, text: &str, at: usize) -> Option<usize> {
         match command {
             "newcommand" | "renewcommand" | "providecommand" | "DeclareRobustCommand" => {
@@ -88,7 +88,7 @@ impl Macros {
         let at = scan::skip_blank(text, at);
         (text.as_bytes().get(at) == Some(&b'\\')).then_some(())?;
         let (name, at) = scan::name(text, at + 1);
-        // Between the name and the body stand the parameters.
+        // The parameters come between the name and the body.
         let behind = text.as_bytes().get(at..)?;
         let near = behind.get(..behind.len().min(LONGEST_PARAMETERS))?;
         let open = at + memchr::memchr(b'{', near)?;
@@ -106,8 +106,8 @@ impl Macros {
         Some(end)
     }
 
-    /// What a use of a command becomes, and the place behind the use; `None` where the document makes no such
-    /// command, or its uses have written enough.
+    /// What a use of a command expands to, and the position after the use; `None` where the document defines
+    /// no such command, or where its uses have written too much.
     pub(super) fn expand(&mut self, name: &str, text: &str, at: usize) -> Option<(String, usize)> {
         let known = self.known.get(name)?;
         let mut at = at;
@@ -129,7 +129,7 @@ impl Macros {
             arguments.push(text.get(range)?);
             at = end;
         }
-        // To read the arguments is work too, even where nothing comes of it.
+        // Reading the arguments costs something too, even where nothing comes of it.
         self.budget = self.budget.checked_sub(at - start + 1)?;
         if at - start > LONGEST {
             return None;

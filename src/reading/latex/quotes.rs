@@ -4,12 +4,12 @@ use super::cites::{self, Style};
 use super::reader::Reader;
 use super::scan;
 
-/// A block quotation command sets off what is longer than about three lines (published: the csquotes
-/// manual's default threshold, from memory); here counted in words.
+/// A block quotation command sets off what is longer than about three lines (published: the csquotes manual's
+/// default threshold, from memory); here it is counted in words.
 const SET_OFF_WORDS: usize = 36;
 
 impl Reader<'_> {
-    /// A citation; `at` is the place behind its name.
+    /// A citation; `at` is the position after its name.
     pub(super) fn cite(
         &mut self,
         text: &str,
@@ -21,7 +21,7 @@ impl Reader<'_> {
         let start = at;
         let (mut lists, mut at) = (Vec::new(), at);
         if several {
-            // The notes of the whole.
+            // The notes of the whole citation.
             for _ in 0..2 {
                 at = scan::round(text, at).map_or(at, |(_, end)| end);
             }
@@ -82,7 +82,7 @@ impl Reader<'_> {
         Some((list, end))
     }
 
-    /// LaTeX as plain characters, for what stands inside a citation.
+    /// LaTeX as plain characters, for the inside of a citation.
     fn plain(&mut self, latex: &str) -> String {
         if latex.is_empty() {
             return String::new();
@@ -136,7 +136,7 @@ impl Reader<'_> {
         }
     }
 
-    /// `[punct]{text}` with a citation behind.
+    /// `[punct]{text}` followed by a citation.
     fn quotation(
         &mut self,
         text: &str,
@@ -169,7 +169,7 @@ impl Reader<'_> {
         }
     }
 
-    /// A group in quotation marks, double and single in turn.
+    /// A group in quotation marks, which are double and single by turns.
     fn quoted(&mut self, text: &str, range: std::ops::Range<usize>, base: Option<usize>) {
         let (open, close) = if self.quotes.is_multiple_of(2) {
             ("“", "”")
@@ -185,7 +185,7 @@ impl Reader<'_> {
     }
 }
 
-/// Keys with what stands before and behind them.
+/// Keys with the text before and after them.
 struct KeyList {
     keys: Vec<String>,
     before: String,

@@ -12,10 +12,10 @@ use super::{Load, cites, scan, signs};
 use crate::reading::assembly::Assembly;
 use crate::text::{BlockKind, Origin, Text};
 
-/// How deep arguments may lie in arguments. What lies deeper is left out.
+/// How deep arguments may be nested. Anything deeper is left out.
 const DEEPEST: usize = 60;
 
-/// A note's text that is written behind the running text.
+/// A note's text, which is written after the running text.
 pub(super) struct Note {
     pub(super) name: String,
     pub(super) text: String,
@@ -29,14 +29,14 @@ pub(super) struct Reader<'a> {
     /// The files being read, so that none is read inside itself.
     files: Vec<String>,
     pub(super) missing: Vec<String>,
-    /// The place of the next file's first byte: behind those of all files so far.
+    /// The position of the next file's first byte: after those of all files so far.
     next: usize,
     macros: Macros,
     pub(super) notes: Vec<Note>,
     called: usize,
     depth: usize,
     pub(super) environments: Vec<Open>,
-    /// Environments whose end was looked for in vain.
+    /// Environments whose end was not found.
     pub(super) endless: HashSet<String>,
     /// How many quotation commands are open.
     pub(super) quotes: usize,
@@ -71,7 +71,7 @@ impl<'a> Reader<'a> {
         let begin = "\\begin{document}";
         let first = |needle| scan::uncommented(content, needle).unwrap_or(content.len());
         let start = first(begin);
-        // A chapter that shows an example document is no document itself.
+        // A chapter that shows an example document is not itself a document.
         if start == content.len() || first("\\chapter").min(first("\\section")) < start {
             return self.run(content, Some(0));
         }
@@ -108,10 +108,10 @@ impl<'a> Reader<'a> {
         }
     }
 
-    /// Writes the notes and gives the Text.
+    /// Writes the notes and returns the Text.
     pub(super) fn finish(mut self, origin: &Origin) -> (Text, Vec<String>) {
         self.environments.clear();
-        // A note may hold a note, and so on down to a depth that nobody writes.
+        // A note may hold a note, and so on, down to a depth that nobody writes.
         for _ in 0..DEEPEST {
             for note in std::mem::take(&mut self.notes) {
                 self.out.enter_note(&note.name);
@@ -128,7 +128,8 @@ impl<'a> Reader<'a> {
         (self.out.finish(origin), remarks)
     }
 
-    /// Reads a stretch of LaTeX. `base` is the place of its first byte in the file, if it is a copy of that.
+    /// Reads a stretch of LaTeX. `base` is the position of its first byte in the file, if it is copied from
+    /// there.
     pub(super) fn run(&mut self, text: &str, base: Option<usize>) {
         if self.depth >= DEEPEST {
             return;
@@ -150,11 +151,11 @@ impl<'a> Reader<'a> {
         self.depth -= 1;
     }
 
-    /// Takes the sign at `at`; gives the place behind what belongs to it.
+    /// Reads the sign at `at` and returns the position after everything that belongs to it.
     fn special(&mut self, text: &str, at: usize, base: Option<usize>) -> usize {
         let bytes = text.as_bytes();
         let rest = text.get(at..).unwrap_or_default();
-        // Four are as many as any number.
+        // Counting to four is enough.
         let many = |sign: u8| {
             let signs = bytes.iter().skip(at).take(4);
             signs.take_while(|b| **b == sign).count()
@@ -163,7 +164,7 @@ impl<'a> Reader<'a> {
             Some(b'\\') => self.command(text, at, base),
             Some(b'%') => {
                 let end = scan::line_end(text, at);
-                // What is left of the line end joins nothing and parts nothing, unless a blank line follows.
+                // The rest of the line end neither joins nor separates anything, unless a blank line follows.
                 match bytes.get(end) {
                     Some(b'\n') if !scan::blank_line(bytes, end) => behind_indent(bytes, end + 1),
                     _ => end,
@@ -196,8 +197,8 @@ impl<'a> Reader<'a> {
             Some(b'`') => self.put("‘", at + 1),
             Some(b'\'') if rest.starts_with("''") => self.put("”", at + 2),
             Some(b'\'') => self.put("’", at + 1),
-            // The arguments of an unknown command stand apart in print more often than not: a key and its value, a word of
-            // an edition and its variant.
+            // The arguments of an unknown command are usually separate in print: a key and its value, a word
+            // of an edition and its variant.
             Some(b'}') if bytes.get(at + 1) == Some(&b'{') => {
                 let empty = bytes.get(at + 2) == Some(&b'}')
                     || at.checked_sub(1).and_then(|before| bytes.get(before)) == Some(&b'{');
@@ -213,7 +214,7 @@ impl<'a> Reader<'a> {
         behind
     }
 
-    /// Ends the paragraph; the next one is what its environment says.
+    /// Ends the paragraph. The environment decides the kind of the next one.
     pub(super) fn paragraph(&mut self) {
         let kind = self.environments.iter().rev().find_map(Open::kind);
         self.out.block(kind.unwrap_or(BlockKind::Paragraph));
@@ -274,7 +275,7 @@ impl<'a> Reader<'a> {
             }
             "iffalse" => {
                 let rest = text.get(at..).unwrap_or_default();
-                // Without an end all that follows is hidden, as it is in print.
+                // Without an end everything that follows is hidden, as it is in print.
                 return rest.find("\\fi").map_or(text.len(), |end| at + end + 3);
             }
             "url" | "nolinkurl" | "path" => return self.address(text, at, base),
@@ -334,7 +335,7 @@ impl<'a> Reader<'a> {
             }
             return at;
         }
-        // `\bfseries Text`: the blank behind a command's name is part of the command.
+        // `\bfseries Text`: the blank after a command's name is part of the command.
         if at == behind {
             at = scan::skip_blank(text, at);
         }
@@ -379,7 +380,7 @@ fn is_special(c: char) -> bool {
     )
 }
 
-/// Behind the blanks at the start of a line.
+/// The position after the blanks at the start of a line.
 fn behind_indent(bytes: &[u8], mut at: usize) -> usize {
     while matches!(bytes.get(at), Some(b' ' | b'\t')) {
         at += 1;

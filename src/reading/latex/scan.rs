@@ -1,20 +1,20 @@
 //! Arguments of commands: where a group, an option or a command's name begins and ends. Every search is
-//! bounded, so that a file full of unclosed braces costs no more than it is long.
+//! bounded, so that a file full of unclosed braces costs no more than its length.
 
 use std::borrow::Cow;
 use std::ops::Range;
 
-/// The longest option that is looked for, in bytes. Groups need no such limit: see [`balanced`].
+/// The longest option that is searched for, in bytes. Groups need no such limit: see [`balanced`].
 const LONGEST_OPTION: usize = 4000;
 
-/// How deep brackets may lie in an option.
+/// How deep brackets may be nested in an option.
 const DEEPEST_OPTION: usize = 20;
 
-/// How deep braces may lie in each other. Each is looked for from every command around it.
+/// How deep braces may be nested, since each is searched for from every command around it.
 const DEEPEST_GROUP: usize = 64;
 
-/// The text with every brace that has no partner, or lies too deep, made a blank, so that the search for the end of a
-/// group never runs to the end of the file in vain. Places stay the same.
+/// The text with a blank in place of every brace that has no partner or is nested too deep, so that no search
+/// for the end of a group runs to the end of the file. Positions stay the same.
 pub(super) fn balanced(text: &str) -> Cow<'_, str> {
     let bytes = text.as_bytes();
     let (mut open, mut alone) = (Vec::new(), Vec::new());
@@ -46,8 +46,8 @@ pub(super) fn balanced(text: &str) -> Cow<'_, str> {
     Cow::Owned(mended)
 }
 
-/// The name behind a backslash at `at - 1` and the place behind it: letters, or one other character. A
-/// star is not part of it.
+/// The name after a backslash at `at - 1` and the position after it: letters, or one other character. A star
+/// is not part of it.
 pub(super) fn name(text: &str, at: usize) -> (&str, usize) {
     let rest = text.get(at..).unwrap_or_default();
     let letters = rest
@@ -60,7 +60,7 @@ pub(super) fn name(text: &str, at: usize) -> (&str, usize) {
     (rest.get(..length).unwrap_or_default(), at + length)
 }
 
-/// Behind blank space (one line end at most) and comments.
+/// The position after blank space (one line end at most) and comments.
 pub(super) fn skip_blank(text: &str, mut at: usize) -> usize {
     let bytes = text.as_bytes();
     let mut ends = 0;
@@ -73,7 +73,7 @@ pub(super) fn skip_blank(text: &str, mut at: usize) -> usize {
             }
             b'%' => {
                 at = line_end(text, at);
-                // The end of a line that ends in a comment is part of the comment.
+                // Where a line ends in a comment, its line end is part of the comment.
                 at += usize::from(bytes.get(at) == Some(&b'\n'));
             }
             _ => break,
@@ -82,13 +82,13 @@ pub(super) fn skip_blank(text: &str, mut at: usize) -> usize {
     at
 }
 
-/// The place of the line end at or behind `at`.
+/// The position of the line end at or after `at`.
 pub(super) fn line_end(text: &str, at: usize) -> usize {
     let rest = text.as_bytes().get(at..).unwrap_or_default();
     memchr::memchr(b'\n', rest).map_or(text.len(), |end| at + end)
 }
 
-/// The inside of a `{...}` that begins at or behind `at`, and the place behind it.
+/// The inside of a `{...}` that begins at or after `at`, and the position after it.
 pub(super) fn group(text: &str, at: usize) -> Option<(Range<usize>, usize)> {
     let start = skip_blank(text, at);
     (text.as_bytes().get(start) == Some(&b'{')).then_some(())?;
@@ -96,7 +96,7 @@ pub(super) fn group(text: &str, at: usize) -> Option<(Range<usize>, usize)> {
     Some((start + 1..end, end + 1))
 }
 
-/// The next argument: a group, else one character or command.
+/// The next argument: a group, or else one character or command.
 pub(super) fn argument(text: &str, at: usize) -> Option<(Range<usize>, usize)> {
     group(text, at).or_else(|| {
         let start = skip_blank(text, at);
@@ -110,12 +110,12 @@ pub(super) fn argument(text: &str, at: usize) -> Option<(Range<usize>, usize)> {
     })
 }
 
-/// The inside of a `[...]` that begins at or behind `at`, and the place behind it.
+/// The inside of a `[...]` that begins at or after `at`, and the position after it.
 pub(super) fn option(text: &str, at: usize) -> Option<(Range<usize>, usize)> {
     bracketed(text, at, b'[', b']')
 }
 
-/// The inside of a `(...)`, as commands for several citations take.
+/// The inside of a `(...)`, which commands for several citations take.
 pub(super) fn round(text: &str, at: usize) -> Option<(Range<usize>, usize)> {
     bracketed(text, at, b'(', b')')
 }
@@ -127,7 +127,7 @@ fn bracketed(text: &str, at: usize, open: u8, close: u8) -> Option<(Range<usize>
     Some((start + 1..end, end + 1))
 }
 
-/// Behind all options that follow.
+/// The position after all options that follow.
 pub(super) fn skip_options(text: &str, mut at: usize) -> usize {
     while let Some((_, end)) = option(text, at) {
         at = end;
@@ -135,8 +135,8 @@ pub(super) fn skip_options(text: &str, mut at: usize) -> usize {
     at
 }
 
-/// The place of the closing sign that belongs to an opening one before `at`: braces inside are balanced,
-/// escaped signs and comments passed over. An option must end within its paragraph.
+/// The position of the closing sign that belongs to an opening one before `at`. Braces inside are balanced;
+/// escaped signs and comments are passed over. An option must end within its paragraph.
 fn matching(text: &str, at: usize, close: u8) -> Option<usize> {
     let bytes = text.as_bytes();
     let (open, stop) = match close {
@@ -169,7 +169,7 @@ fn matching(text: &str, at: usize, close: u8) -> Option<usize> {
     None
 }
 
-/// Whether the line behind the line end at `at` is blank.
+/// Whether the line after the line end at `at` is blank.
 pub(super) fn blank_line(bytes: &[u8], at: usize) -> bool {
     bytes
         .get(at + 1..)
@@ -179,7 +179,7 @@ pub(super) fn blank_line(bytes: &[u8], at: usize) -> bool {
         .is_none_or(|byte| *byte == b'\n')
 }
 
-/// Where a needle stands first outside comments.
+/// The first position of a needle outside comments.
 pub(super) fn uncommented(text: &str, needle: &str) -> Option<usize> {
     let mut start = 0;
     for line in text.split_inclusive(['\n', '\r']) {
@@ -200,8 +200,9 @@ fn without_comment(line: &str) -> &str {
     line.get(..comment.unwrap_or(line.len())).unwrap_or(line)
 }
 
-/// Where the body of a document ends, of the text behind its `\begin{document}`. Manuals show whole documents in
-/// listings and name the command in their sentences: what begins later ends before, and a sentence ends nothing.
+/// Where the body of a document ends, in the text after its `\begin{document}`. Manuals show whole documents
+/// in listings and name the command in their sentences, so a document that begins later must end before, and
+/// the command in a sentence ends nothing.
 pub(super) fn document_end(body: &str) -> usize {
     let (begin, end) = ("\\begin{document}", "\\end{document}");
     let (mut open, mut last, mut at) = (1_usize, None, 0);

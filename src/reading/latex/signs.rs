@@ -24,7 +24,7 @@ pub(super) fn accent(name: &str) -> Option<char> {
     })
 }
 
-/// A letter with an accent, composed. The dotless letters are for accents only.
+/// A letter with an accent, composed. The dotless letters occur only under accents.
 pub(super) fn accented(base: &str, accent: char) -> String {
     let base = match base {
         "\\i" | "ı" => "i",
@@ -36,7 +36,7 @@ pub(super) fn accented(base: &str, accent: char) -> String {
     [first, accent].into_iter().chain(chars).nfc().collect()
 }
 
-/// What a command without argument prints; empty for one that prints nothing.
+/// What a command without an argument prints; empty for one that prints nothing.
 pub(super) fn sign(name: &str) -> Option<&'static str> {
     Some(match name {
         "&" => "&",
@@ -119,7 +119,7 @@ pub(super) fn sign(name: &str) -> Option<&'static str> {
 }
 
 /// Inline mathematics that is plain enough to read aloud (`n = 24`, `p < 0.05`), as characters; `None` for
-/// anything that is more than letters, numbers and a few signs.
+/// anything beyond letters, numbers and a few signs.
 pub(super) fn plain_math(math: &str) -> Option<String> {
     const SIGNS: [(&str, &str); 16] = [
         ("\\times", "×"),

@@ -213,7 +213,7 @@ fn other_files_are_read_in_their_place() {
 }
 
 #[test]
-fn much_of_nothing_is_read_to_its_end() {
+fn long_empty_markup_is_read_to_its_end() {
     for part in [
         "{",
         "\\begin{x}",

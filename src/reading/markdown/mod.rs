@@ -1,13 +1,13 @@
 //! Markdown. The Text is the prose without its markup:
 //!
-//! 1. The parser's events come with their place in the file. Characters that stand in the file as
-//!    they are become pieces of the Text; entities and the line ends and blanks we put in have no origin.
-//! 2. Paragraphs, headings, items, tables and so on become blocks with a blank line between. What
-//!    stands in a block quotation, however nested, is one block.
-//! 3. A footnote stays where the file has it; its calls say where it belongs.
+//! 1. The parser's events come with their position in the file. Characters that stand in the file unchanged
+//!    become pieces of the Text; entities, and the line ends and blanks that are added, have no origin.
+//! 2. Paragraphs, headings, items, tables and so on become blocks with a blank line between. What stands in a
+//!    block quotation, however nested, is one block.
+//! 3. A footnote stays where the file has it; its calls show where it belongs.
 //! 4. Left out: addresses of links, the marks of footnote calls, HTML, front matter, the boxes of task lists.
-//!    Left in: the words of links and code, the descriptions of pictures (Pandoc's captions), and
-//!    everything Pandoc alone gives a meaning (`[@key, p. 3]`, `{#key}` behind a heading).
+//!    Kept: the words of links and code, the descriptions of pictures (Pandoc's captions), and everything
+//!    that has a meaning only in Pandoc (`[@key, p. 3]`, `{#key}` after a heading).
 
 use std::ops::Range;
 
@@ -16,8 +16,8 @@ use pulldown_cmark::{Event, LinkType, Options, Parser, Tag, TagEnd};
 use super::builder::Builder;
 use crate::text::{BlockKind, Origin, Text};
 
-/// Reads Markdown. `origin` says how the content came from the file. Gives the Text and whether
-/// HTML blocks were left out.
+/// Reads Markdown. `origin` is how the content came from the file. Returns the Text and whether HTML blocks
+/// were left out.
 pub(super) fn read(content: &str, origin: &Origin) -> (Text, bool) {
     let options = Options::ENABLE_TABLES
         | Options::ENABLE_FOOTNOTES
@@ -45,13 +45,13 @@ struct Writer<'a> {
     file: &'a str,
     out: Builder,
     containers: Vec<Container>,
-    /// What the next block is, if not what its containers say.
+    /// The kind of the next block, if it is not what its containers say.
     kind: Option<BlockKind>,
     /// How many elements whose text is left out are open.
     hidden: usize,
-    /// For each open link, whether its text is nothing but its address.
+    /// For each open link, whether its text is only its address.
     links: Vec<bool>,
-    /// How many cells of the table row at hand have begun.
+    /// How many cells of the current table row have begun.
     cells: usize,
     /// The open footnotes: label and where they start.
     open_notes: Vec<(String, usize)>,
@@ -201,7 +201,7 @@ impl Writer<'_> {
         }
     }
 
-    /// Cells are parted by tabs, rows by line ends.
+    /// Cells are separated by tabs, rows by line ends.
     fn start_cell(&mut self) {
         if self.out.is_open() {
             let sign = if self.cells == 0 { "\n" } else { "\t" };
@@ -210,7 +210,7 @@ impl Writer<'_> {
         self.cells += 1;
     }
 
-    /// Writes the text of a stretch of the file, which becomes a piece if it stands there as it is.
+    /// Writes the text of a stretch of the file, which becomes a piece if it stands there unchanged.
     fn write(&mut self, text: &str, range: Range<usize>) {
         if self.hidden > 0 || (!self.out.is_open() && text.trim().is_empty()) {
             return;

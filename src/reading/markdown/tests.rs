@@ -158,7 +158,7 @@ fn a_text_leads_back_to_its_file() {
 }
 
 #[test]
-fn html_blocks_are_spoken_of_but_not_comments() {
+fn html_blocks_are_reported_but_not_comments() {
     let html = |content| read(content, &Origin::Recoded).1;
     assert!(html("<div>\nlost\n</div>"));
     assert!(!html("<!-- a\nb -->\n\nLamps <b>dim</b>."));

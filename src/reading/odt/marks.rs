@@ -1,5 +1,5 @@
-//! Marks of bibliography entries, which the word processor itself puts in: a citation with the fields of
-//! its reference as attributes.
+//! Marks of bibliography entries, which the word processor itself inserts: a citation with the fields of its
+//! reference as attributes.
 
 use serde_json::{Value, json};
 

@@ -1,9 +1,9 @@
 //! OpenDocument texts (.odt, ISO/IEC 26300).
 //!
 //! 1. The package says what it is (`mimetype`) and whether it is locked (`META-INF/manifest.xml`).
-//! 2. [`styles`] are read from both parts that hold some; [`walk`] goes through the text, notes and all,
-//!    which is one part; [`marks`] are citations of the word processor's own.
-//! 3. [`flow`](super::flow) makes a Text of it.
+//! 2. [`styles`] are read from both parts that hold some. [`walk`](mod@walk) goes through the text and its notes, which
+//!    are one part. [`marks`] are the word processor's own citations.
+//! 3. [`flow`] makes a Text of it.
 
 mod marks;
 mod styles;
@@ -20,7 +20,7 @@ use super::{Limits, ReadFile, Unreadable};
 use styles::Styles;
 use walk::walk;
 
-/// What messages call the format.
+/// The name of the format in messages.
 const NAME: &str = "OpenDocument text (.odt)";
 
 /// The part with the text.
@@ -29,7 +29,8 @@ const CONTENT: &str = "content.xml";
 /// Reads an OpenDocument text.
 ///
 /// # Errors
-/// [`Unreadable`] where it is none, damaged, locked, or costs more than the limits allow.
+/// [`Unreadable`] where the file is not an OpenDocument text, is damaged or locked, or costs more than the
+/// limits allow.
 pub(super) fn read(bytes: Vec<u8>, limits: &Limits) -> Result<ReadFile, Unreadable> {
     let mut package = Package::open(bytes, NAME, Room::of(limits))?;
     if let Some(kind) = package.part("mimetype")?
@@ -96,7 +97,7 @@ fn without_content(package: &Package) -> Unreadable {
     }
 }
 
-/// Whether parts are encrypted, as the manifest tells.
+/// Whether parts are encrypted, according to the manifest.
 fn is_locked(package: &mut Package) -> Result<bool, Unreadable> {
     const MANIFEST: &str = "META-INF/manifest.xml";
     let Some(content) = package.part(MANIFEST)? else {

@@ -1,5 +1,5 @@
-//! The styles of an OpenDocument text: those the writer sees (`styles.xml`) and the unnamed ones that
-//! each document makes for direct formatting (`content.xml`), which build on them.
+//! The styles of an OpenDocument text: those that the writer sees (`styles.xml`) and the unnamed ones that
+//! each document makes for direct formatting (`content.xml`), which are based on them.
 
 use std::collections::{BTreeMap, BTreeSet};
 
@@ -8,10 +8,10 @@ use crate::reading::flow::numbering::Numerals;
 use crate::reading::flow::{Role, role_of_style};
 use crate::reading::package::xml::{Element, Node, Space, Xml};
 
-/// No chain of styles based on one another is longer; a circle ends here.
+/// Longest chain of styles based on one another, so that a circle ends.
 const LONGEST_CHAIN: usize = 20;
 
-/// A style with what it inherits; `None` where nothing is said.
+/// A style with what it inherits; `None` where nothing is set.
 #[derive(Debug, Clone, Default)]
 pub(super) struct Style {
     pub role: Option<Role>,
@@ -31,8 +31,8 @@ pub(super) struct Style {
 }
 
 impl Style {
-    /// This style, and where it says nothing the one it builds on. Page breaks are not inherited by
-    /// name but are by style, so they count too.
+    /// This style, with the one it is based on where it says nothing. A paragraph inherits page breaks
+    /// through its style, so they count too.
     fn over(self, below: &Self) -> Self {
         Self {
             role: self.role.or(below.role),
@@ -105,7 +105,7 @@ impl Styles {
         Ok(())
     }
 
-    /// Works out what each style inherits. To be called once all are added.
+    /// Works out what each style inherits. Must be called once all are added.
     pub(super) fn resolve(&mut self) {
         let names: Vec<(String, String)> = self.written.keys().cloned().collect();
         for name in names {
@@ -164,10 +164,10 @@ impl Styles {
     fn style(&mut self, xml: &mut Xml<'_>, element: &Element<'_>) -> Result<(), Unreadable> {
         let name = element.get("name").unwrap_or_default();
         let family = element.get("family").unwrap_or_default();
-        let told = element.get("display-name").unwrap_or_else(|| shown(&name));
+        let display_name = element.get("display-name").unwrap_or_else(|| shown(&name));
         let mut own = Style {
             role: (family == "paragraph")
-                .then(|| role_of_style(&told))
+                .then(|| role_of_style(&display_name))
                 .flatten(),
             master_page: element
                 .get("master-page-name")
@@ -221,7 +221,8 @@ fn paragraph_properties(element: &Element<'_>, own: &mut Style) {
         .and_then(|number| number.parse().ok());
 }
 
-/// The words of a style's name, in which what is no letter is written by its code: `Heading_20_1`.
+/// The words of a style's name, in which every character that is not a letter is written by its code:
+/// `Heading_20_1`.
 fn shown(name: &str) -> String {
     name.replace("_20_", " ")
 }
@@ -242,7 +243,7 @@ fn length(written: &str) -> Option<i32> {
         "pc" => number * 12.0,
         _ => return None,
     };
-    // The conversion ends at the bounds of the type; no page is that wide.
+    // The conversion saturates at the limits of the type; no page is that wide.
     Some((points * 20.0).round() as i32)
 }
 

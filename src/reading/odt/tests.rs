@@ -37,7 +37,7 @@ fn read(body: &str) -> ReadFile {
     from_bytes(document(body, ""), Format::Odt).expect("the document is sound")
 }
 
-fn told(text: &Text) -> Vec<String> {
+fn shown(text: &Text) -> Vec<String> {
     let block =
         |block: &crate::text::Block| format!("{}: {}", block.kind.name(), text.slice(block.range));
     text.blocks().iter().map(block).collect()
@@ -45,7 +45,7 @@ fn told(text: &Text) -> Vec<String> {
 
 #[track_caller]
 fn assert_read(body: &str, expected: &[&str]) {
-    assert_eq!(told(&read(body).text), expected, "{body}");
+    assert_eq!(shown(&read(body).text), expected, "{body}");
 }
 
 #[test]
@@ -112,7 +112,7 @@ fn blocks_by_style_and_place() {
     .concat();
     let file = read(&body);
     assert_eq!(
-        told(&file.text),
+        shown(&file.text),
         [
             "heading: Lamps",
             "block quotation: One quotation\n\nof two paragraphs",
@@ -131,7 +131,7 @@ fn blocks_by_style_and_place() {
 }
 
 #[test]
-fn what_is_set_in_is_a_block_quotation() {
+fn indented_paragraphs_are_block_quotations() {
     let long =
         "The lamps were switched off at midnight, and in the morning the moths were counted.";
     let body = format!(
@@ -155,7 +155,7 @@ fn notes_and_citations() {
     );
     let file = read(&body);
     assert_eq!(
-        told(&file.text),
+        shown(&file.text),
         [
             "paragraph: Lamps glow (Harrow, 2014, p. 3) and [okoro2016].",
             "footnote: A note."
@@ -243,28 +243,28 @@ fn pages_only_where_they_are_recorded_and_numbered() {
 }
 
 #[test]
-fn broken_documents_are_told() {
-    let told = |members: &[(&str, &[u8])]| {
+fn broken_documents_are_refused() {
+    let refusal = |members: &[(&str, &[u8])]| {
         from_bytes(zipped(members), Format::Odt)
             .map(|_| ())
             .unwrap_err()
     };
     let kind: (&str, &[u8]) = ("mimetype", b"application/vnd.oasis.opendocument.text");
-    assert!(matches!(told(&[kind]), Unreadable::Damaged(_)));
+    assert!(matches!(refusal(&[kind]), Unreadable::Damaged(_)));
     assert!(matches!(
-        told(&[(
+        refusal(&[(
             "mimetype",
             b"application/vnd.oasis.opendocument.spreadsheet"
         )]),
         Unreadable::OtherFormat { .. }
     ));
     assert!(matches!(
-        told(&[("word/document.xml", b"<a/>")]),
+        refusal(&[("word/document.xml", b"<a/>")]),
         Unreadable::OtherFormat { .. }
     ));
     let manifest = b"<m:manifest xmlns:m=\"urn:oasis:names:tc:opendocument:xmlns:manifest:1.0\"><m:file-entry><m:encryption-data/></m:file-entry></m:manifest>";
     assert_eq!(
-        told(&[
+        refusal(&[
             kind,
             ("META-INF/manifest.xml", manifest),
             ("content.xml", b"\x01\x02")

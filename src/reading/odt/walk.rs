@@ -1,7 +1,7 @@
-//! The walk through the text of an OpenDocument: what is visible goes into stories.
+//! The walk through the text of an OpenDocument, which puts what is visible into stories.
 //!
-//! Deleted text (kept apart at the head of the document), comments, hidden text and the numbers of notes
-//! are not visible. What a drawing holds stands behind the paragraph it is anchored to.
+//! Deleted text (kept apart at the head of the document), comments, hidden text and the numbers of notes are
+//! not visible. The text of a drawing comes after the paragraph to which the drawing is anchored.
 
 mod characters;
 
@@ -14,7 +14,7 @@ use crate::reading::flow::{Indent, Meaning, NoteName, PageBreak, Role, Section, 
 use crate::reading::package::xml::{Element, Name, Node, Space, Xml};
 use crate::text::ByteRange;
 
-/// What a walk finds.
+/// The result of a walk.
 pub(super) struct Walked {
     /// The running text.
     pub body: Story,
@@ -26,7 +26,7 @@ pub(super) struct Walked {
     pub tracked: bool,
 }
 
-/// Walks through the text. `stored` are citations kept apart, by the bookmark around their visible form.
+/// Walks through the text. `stored` are citations stored apart, by the bookmark around their visible form.
 pub(super) fn walk(
     part: &str,
     content: &str,
@@ -63,7 +63,7 @@ pub(super) fn walk(
     Ok(walk.finish())
 }
 
-/// What is kept with a paragraph.
+/// What is stored with a paragraph.
 #[derive(Debug, Clone, Copy, Default)]
 struct Kept {
     bold: bool,
@@ -78,18 +78,18 @@ struct Walk<'a> {
     out: Writing<Kept>,
     /// Bold and hidden, for each span around this place.
     looks: Vec<(Option<bool>, bool)>,
-    /// The styles of the lists around this place; one without has that of the list around it.
+    /// The styles of the lists around this place. A list without a style has that of the list around it.
     lists: Vec<String>,
-    /// What the sections and indexes around this place are for, with the depth of their element.
+    /// The purposes of the sections and indexes around this place, with the depth of their elements.
     purposes: Vec<(usize, Meaning)>,
-    /// Marks and bookmarks that began: by name, where, in which story.
+    /// Marks and bookmarks that have begun: name, position, and number of the story.
     marks: BTreeMap<String, (usize, usize, Meaning)>,
-    /// How many notes there were.
+    /// How many notes there have been.
     notes: usize,
-    /// Whether the last blank was put in by an element, so that the next is one of its own.
+    /// Whether the last blank comes from an element, so that the next one counts as well.
     explicit: bool,
     sections: Vec<Section>,
-    /// The numbering since the last page layout began: where it did, and the number it began with.
+    /// Where the numbering since the last page layout began, and the number it began with.
     layout: Option<(Option<u32>, String)>,
     tracked: bool,
 }
@@ -107,7 +107,7 @@ impl Walk<'_> {
                 "table" => self.out.start_table(self.within()),
                 "table-row" => self.out.next_row(),
                 "table-cell" => self.out.next_cell(),
-                // The covered half of a joined cell, and what a table says of itself.
+                // The covered half of a joined cell, and the table's title and description.
                 "covered-table-cell" | "title" | "desc" | "named-expressions" => self.xml.skip()?,
                 _ => {}
             },
@@ -119,7 +119,8 @@ impl Walk<'_> {
                 }
                 _ => {}
             },
-            // Titles of pictures, formulas; what programs add of their own may hold text of the document.
+            // Titles of pictures, formulas. Elements that programs add themselves may hold text of the
+            // document.
             Space::Other => match name.local {
                 "title" | "desc" | "math" | "annotation" => self.xml.skip()?,
                 "content-control"
@@ -149,7 +150,7 @@ impl Walk<'_> {
             }
             "s" => {
                 let count = element.get("c").and_then(|count| count.parse().ok());
-                // More would be no text but a way to fill memory.
+                // More blanks are not text but an attempt to fill memory.
                 let blanks = " ".repeat(count.unwrap_or(1_usize).min(1000));
                 self.put(&blanks, place);
                 self.explicit = true;
@@ -170,8 +171,8 @@ impl Walk<'_> {
                 if hidden || self.styles.get("section", &style).hidden == Some(true) {
                     return self.xml.skip();
                 }
-                let told = Meaning::of_instruction(&element.get("name").unwrap_or_default());
-                self.purposes.push((self.xml.depth(), told));
+                let meaning = Meaning::of_instruction(&element.get("name").unwrap_or_default());
+                self.purposes.push((self.xml.depth(), meaning));
             }
             "bibliography" => self.purposes.push((self.xml.depth(), Meaning::References)),
             "table-of-content" | "illustration-index" | "table-index" | "object-index"
@@ -267,12 +268,12 @@ impl Walk<'_> {
     }
 }
 
-/// The name under which the mark of a bibliography entry is kept; no other mark is called so, since the
-/// names of marks hold no control characters.
+/// The name under which the mark of a bibliography entry is stored. No other mark has it, since the names of
+/// marks hold no control characters.
 const MARK: &str = "\u{1}";
 
 impl Walk<'_> {
-    /// What a paragraph is by the sections and indexes around it.
+    /// What the sections and indexes around a paragraph say it is.
     fn within(&self) -> Option<Role> {
         let mut meanings = self.purposes.iter().rev();
         meanings.find_map(|(_, meaning)| meaning.role())
@@ -315,7 +316,7 @@ impl Walk<'_> {
         }
     }
 
-    /// A paragraph's style may begin a page, and a numbering.
+    /// A paragraph's style may begin a page and set the numbering.
     fn start_page(&mut self, style: &super::styles::Style) {
         let first = self.out.here() == 0;
         if (style.break_before || style.master_page.is_some()) && !first {

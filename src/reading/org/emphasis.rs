@@ -1,5 +1,6 @@
-//! Emphasis in a line of Org: which signs open or close a stretch, and which are characters. The line is gone
-//! through once for each sign, however many there are: what was found for one place is kept for the next.
+//! Emphasis in a line of Org: which signs open or close a stretch, and which are ordinary characters. The
+//! line is searched once for each sign, however often the sign occurs: what was found for one position is
+//! kept for the next.
 
 /// The signs.
 const SIGNS: [char; 6] = ['*', '/', '_', '+', '=', '~'];
@@ -7,18 +8,18 @@ const SIGNS: [char; 6] = ['*', '/', '_', '+', '=', '~'];
 /// Most characters of an emphasised stretch.
 const LONGEST: usize = 400;
 
-/// Most bytes that a closing sign looks back for an opening one.
+/// How many bytes before a closing sign an opening one is searched for.
 const LOOKS_BACK: usize = 1600;
 
-/// What is known of the signs of one line. Places are asked for in the order of the line.
+/// What is known of the signs of one line. Positions are queried in the order of the line.
 pub(super) struct Emphasis<'a> {
     text: &'a str,
-    /// For each sign, the next place where it may close; beyond the line where there is none.
+    /// For each sign, the next position where it may close; after the end of the line where there is none.
     next_end: [Option<usize>; SIGNS.len()],
-    /// For each sign, the last place where it may open, of those before `looked`.
+    /// For each sign, the last position before `looked` where it may open.
     last_start: [Option<usize>; SIGNS.len()],
     looked: usize,
-    /// Where the last `]]` of the line stands.
+    /// The position of the last `]]` of the line.
     pub(super) last_link_end: Option<usize>,
 }
 
@@ -47,8 +48,8 @@ impl<'a> Emphasis<'a> {
         self.text.get(at..)?.chars().next()
     }
 
-    /// Whether the sign at a place opens a stretch: behind a blank or an opening sign, before a character, with a
-    /// partner in the line.
+    /// Whether the sign at a position opens a stretch: after a blank or an opening sign, before a character,
+    /// with a partner in the line.
     pub(super) fn opens(&mut self, at: usize) -> bool {
         let Some((known, sign)) = self.sign(at) else {
             return false;
@@ -56,7 +57,7 @@ impl<'a> Emphasis<'a> {
         if !self.may_start(at) {
             return false;
         }
-        // The stretch has a character at least.
+        // The stretch has at least one character.
         let first = at + 1 + self.behind(at + 1).map_or(0, char::len_utf8);
         let slot = self.next_end.get(known).copied().flatten();
         let end = match slot.filter(|end| *end >= first) {
@@ -70,7 +71,8 @@ impl<'a> Emphasis<'a> {
         end < self.text.len() && inner.len() < LONGEST * 4 && inner.chars().count() < LONGEST
     }
 
-    /// The next place where a sign may close, from a place on; the length of the line where there is none.
+    /// The next position where a sign may close, from a position on; the length of the line where there is
+    /// none.
     fn find_end(&self, sign: char, from: usize) -> usize {
         let rest = self.text.get(from..).unwrap_or_default();
         rest.match_indices(sign)
@@ -79,7 +81,7 @@ impl<'a> Emphasis<'a> {
             .unwrap_or(self.text.len())
     }
 
-    /// Whether the sign at a place closes a stretch that was opened before in the line.
+    /// Whether the sign at a position closes a stretch that was opened before in the line.
     pub(super) fn closes(&mut self, at: usize) -> bool {
         let Some((known, _)) = self.sign(at) else {
             return false;
@@ -87,7 +89,7 @@ impl<'a> Emphasis<'a> {
         if at == 0 || !self.may_end(at) {
             return false;
         }
-        // The stretch has a character at least.
+        // The stretch has at least one character.
         let last = self.before(at).map_or(at, |c| at - c.len_utf8());
         let text = self.text.get(self.looked..last).unwrap_or_default();
         for (place, _) in text.match_indices(SIGNS) {
@@ -122,7 +124,7 @@ impl<'a> Emphasis<'a> {
 mod tests {
     use super::*;
 
-    /// The signs that open or close as brackets, the others as they stand.
+    /// The signs that open or close as brackets; the others unchanged.
     fn shown(text: &str) -> String {
         let mut emphasis = Emphasis::of(text);
         let shown = text.char_indices().map(|(at, c)| match () {

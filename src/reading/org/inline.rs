@@ -1,10 +1,10 @@
-//! What stands in a line of Org: links, footnotes, citations, emphasis.
+//! The content of a line of Org: links, footnotes, citations, emphasis.
 
 use super::emphasis::Emphasis;
 use super::{Line, Reader};
 
-/// Brackets lie no deeper in a note or a citation. A closing bracket is not looked for beyond, so that a run of
-/// opening ones costs no more than it is long.
+/// Most brackets nested in a note or a citation. No closing bracket is searched for beyond that depth, so
+/// that a run of opening ones costs no more than its length.
 const DEEPEST: usize = 50;
 
 /// A footnote's definition at the start of a line (`[fn:name] text`): its name and the bytes before the text.
@@ -35,7 +35,7 @@ impl<'a> Reader<'a> {
         }
     }
 
-    /// Takes the sign at `at`; gives how many bytes belong to it.
+    /// Reads the sign at `at` and returns how many bytes belong to it.
     fn special(
         &mut self,
         text: &'a str,
@@ -147,7 +147,7 @@ fn with_comma(cite: &str) -> String {
     }
 }
 
-/// The place of the bracket that closes one opened before the text.
+/// The position of the bracket that closes one opened before the text.
 fn closing(text: &str) -> Option<usize> {
     let mut depth = 0_usize;
     for (at, byte) in text.bytes().enumerate() {

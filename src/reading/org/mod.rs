@@ -46,12 +46,12 @@ struct Reader<'a> {
     out: Assembly,
     inside: Option<Inside>,
     drawer: bool,
-    /// The indent of the list item at hand.
+    /// The indent of the open list item.
     item: Option<usize>,
     table: bool,
     /// Notes without a name so far.
     notes: usize,
-    /// Notes that are written where they are called: name, text, place.
+    /// Notes that are written where they are called: name, text, position.
     later: Vec<(String, &'a str, usize)>,
 }
 
@@ -218,7 +218,7 @@ fn heading(line: Line<'_>) -> Option<(u8, Line<'_>)> {
     Some((level, words))
 }
 
-/// How many bytes the sign of a list item takes: `- `, `+ `, `1. `, `1) `; `* ` only where it is indented.
+/// How many bytes the sign of a list item has: `- `, `+ `, `1. `, `1) `; `* ` only where it is indented.
 fn bullet(line: &str, solid: &str) -> Option<usize> {
     let star = solid.starts_with("* ") && line.starts_with(' ');
     if star || solid.starts_with("- ") || solid.starts_with("+ ") {

@@ -1,12 +1,12 @@
 //! Zip packages, in which word processors keep a document as parts (`word/document.xml`).
 //!
 //! A package may come from anywhere, so nothing in it is trusted:
-//! 1. Only the parts that a reader asks for by name are unpacked, into memory and never onto the
-//!    disk: absolute names, `..` and packages inside the package lead nowhere.
-//! 2. How many members there are, how large a part and all parts together may become, and how much a
-//!    part may swell are limited ([`Room`]).
-//! 3. A part is read by [`Xml`](xml::Xml), which refuses declarations of entities and bounds the depth.
-//! 4. What a document points to outside its package is never followed.
+//! 1. Only the parts that a reader asks for by name are unpacked, into memory and never onto the disk:
+//!    absolute names, `..` and packages inside the package lead nowhere.
+//! 2. Limits apply to the number of members, the size of a part and of all parts together, and how far a part
+//!    may expand ([`Room`]).
+//! 3. A part is read by [`Xml`](xml::Xml), which refuses declarations of entities and limits the depth.
+//! 4. Anything that a document refers to outside its package is never followed.
 
 mod write;
 pub(crate) mod xml;
@@ -18,14 +18,14 @@ use zip::result::ZipError;
 
 use super::{Limits, Unreadable};
 
-/// How many times its packed size a part may unpack to: ordinary text packs to a tenth, very regular markup to a
-/// hundredth. Our own choice.
+/// How many times its packed size a part may unpack to. Ordinary text packs to a tenth, very regular markup
+/// to a hundredth. Our own choice.
 const RATIO: u64 = 400;
 
-/// The size in bytes from which the ratio counts.
+/// The size in bytes from which the ratio is checked.
 const RATIO_FROM: u64 = 80_000_000;
 
-/// What a package may ask for.
+/// What a package may cost.
 #[derive(Debug, Clone, Copy)]
 pub(crate) struct Room {
     /// Members of the package.
@@ -36,12 +36,12 @@ pub(crate) struct Room {
     pub all_bytes: u64,
     /// How many times its packed size a part may unpack to, from [`Room::ratio_from`] bytes on.
     pub ratio: u64,
-    /// The size from which the ratio counts.
+    /// The size from which the ratio is checked.
     pub ratio_from: u64,
 }
 
 impl Room {
-    /// What the limits leave.
+    /// The room within the limits.
     pub(crate) fn of(limits: &Limits) -> Self {
         let all_bytes = limits.unpacked_bytes();
         Self {
@@ -84,7 +84,7 @@ impl Package {
                 [] => "it is empty",
                 [b'%', b'P', b'D', b'F', ..] => "it is a PDF file",
                 [b'{', b'\\', b'r', b't', b'f', ..] => "it is an RTF file",
-                _ => "it is no zip package",
+                _ => "it is not a zip package",
             };
             return Err(other(found));
         }
@@ -145,7 +145,7 @@ impl Package {
             .max(self.room.ratio_from);
         let limit = left.min(self.room.part_bytes).min(swollen);
         let part = self.archive.by_index(index).map_err(damaged)?;
-        // What the package says of a part's size is a claim like any other, so the bytes are counted.
+        // The size that the package states for a part is not trusted, so the bytes are counted.
         let mut bytes = Vec::new();
         part.take(limit.saturating_add(1))
             .read_to_end(&mut bytes)
@@ -171,8 +171,8 @@ fn is_inside(name: &str) -> bool {
     !name.contains(['\\', ':', '\0']) && name.split('/').all(plain)
 }
 
-/// The name of the part that a relationship of another part points to: relative to the folder of that
-/// part, or from the package's root. `None` where it leads out of the package.
+/// The name of the part that a relationship of another part refers to: relative to the folder of that part,
+/// or from the package's root. `None` where it leads out of the package.
 pub(crate) fn target(from: &str, written: &str) -> Option<String> {
     let mut steps: Vec<&str> = match written.strip_prefix('/') {
         Some(_) => Vec::new(),
@@ -203,7 +203,7 @@ fn damaged(cause: ZipError) -> Unreadable {
     }
 }
 
-/// What a compound file is: a package locked with a password is kept in a stream of this name.
+/// Why a compound file is refused. A package locked with a password is kept in a stream of this name.
 fn compound_file(bytes: &[u8], expected: &'static str) -> Unreadable {
     let locked: Vec<u8> = "EncryptedPackage"
         .encode_utf16()
@@ -230,7 +230,7 @@ fn characters(bytes: Vec<u8>, name: &str) -> Result<String, Unreadable> {
         return Ok(encoding.decode(&bytes).0.into_owned());
     }
     String::from_utf8(bytes)
-        .map_err(|_| Unreadable::Damaged(format!("{name} holds bytes that are no UTF-8")))
+        .map_err(|_| Unreadable::Damaged(format!("{name} holds bytes that are not UTF-8")))
 }
 
 #[cfg(test)]

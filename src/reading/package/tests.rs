@@ -59,8 +59,11 @@ fn assert_refused(read: Result<impl Sized, Unreadable>, expected: &str) {
     let Err(error) = read else {
         panic!("should be refused: {expected}");
     };
-    let told = error.to_string();
-    assert!(told.contains(expected), "{told:?} should say {expected:?}");
+    let message = error.to_string();
+    assert!(
+        message.contains(expected),
+        "{message:?} should say {expected:?}"
+    );
 }
 
 #[test]
@@ -93,7 +96,7 @@ fn parts_are_read_and_the_rest_leads_nowhere() {
     ] {
         assert_eq!(package.part(name), Ok(None), "{name}");
     }
-    assert_refused(package.part("latin.xml"), "no UTF-8");
+    assert_refused(package.part("latin.xml"), "not UTF-8");
     let names = package.names();
     assert_eq!(
         names,
@@ -126,7 +129,7 @@ fn targets_of_relationships_by_case() {
 }
 
 #[test]
-fn what_asks_for_too_much_is_refused() {
+fn packages_that_cost_too_much_are_refused() {
     let blank = vec![b' '; 3_000_000];
     let bytes = zipped(&[("bomb.xml", &blank), ("small.xml", b"<a/>")]);
     let limits = |part_bytes, all_bytes, ratio| Room {
@@ -151,7 +154,7 @@ fn what_asks_for_too_much_is_refused() {
 }
 
 #[test]
-fn a_size_that_the_package_only_claims_is_no_limit() {
+fn a_claimed_size_is_not_trusted() {
     let bytes = zipped(&[("bomb.xml", &vec![b' '; 3_000_000])]);
     let claimed = 3_000_000_u32.to_le_bytes();
     let small = 5_u32.to_le_bytes();
@@ -179,7 +182,7 @@ fn other_files_are_named() {
         (Vec::new(), "it is empty"),
         (b"%PDF-1.7".to_vec(), "PDF"),
         (b"{\\rtf1".to_vec(), "RTF"),
-        (b"lamps".to_vec(), "no zip package"),
+        (b"lamps".to_vec(), "not a zip package"),
         ([&COMPOUND_FILE[..], &locked].concat(), "password"),
         (COMPOUND_FILE.to_vec(), ".doc"),
     ];
@@ -198,10 +201,10 @@ mod xml {
 
     fn events(content: &str) -> Result<String, Unreadable> {
         let mut xml = Xml::new("part.xml", content);
-        let mut told = Vec::new();
+        let mut seen = Vec::new();
         loop {
             match xml.next()? {
-                Node::End => return Ok(told.join(" ")),
+                Node::End => return Ok(seen.join(" ")),
                 Node::Open {
                     name,
                     place,
@@ -209,28 +212,28 @@ mod xml {
                 } => {
                     let tag = &content[place.as_range()];
                     let value = element.get("val").unwrap_or_default();
-                    told.push(format!("{:?}:{}={value}[{tag}]", name.space, name.local));
+                    seen.push(format!("{:?}:{}={value}[{tag}]", name.space, name.local));
                 }
-                Node::Close { name, .. } => told.push(format!("/{}", name.local)),
+                Node::Close { name, .. } => seen.push(format!("/{}", name.local)),
                 Node::Characters {
                     content: text,
                     place,
                 } => {
-                    told.push(format!("{text:?}[{}]", &content[place.as_range()]));
+                    seen.push(format!("{text:?}[{}]", &content[place.as_range()]));
                 }
             }
         }
     }
 
     #[test]
-    fn elements_are_told_by_namespace_with_their_places() {
+    fn elements_are_identified_by_namespace_with_their_places() {
         let word = "http://schemas.openxmlformats.org/wordprocessingml/2006/main";
         let content = format!(
             "\u{FEFF}<?xml version=\"1.0\"?><x:p xmlns:x=\"{word}\" x:val=\"a&amp;b\">ö &amp; &#8217;<y/><![CDATA[<]]></x:p>"
         );
-        let told = events(&content).unwrap();
+        let seen = events(&content).unwrap();
         assert_eq!(
-            told,
+            seen,
             format!(
                 "Word:p=a&b[<x:p xmlns:x=\"{word}\" x:val=\"a&amp;b\">] \"ö \"[ö ] \"&\"[&amp;] \" \"[ ] \"’\"[&#8217;] Other:y=[<y/>] /y \"<\"[<![CDATA[<]]>] /p"
             )
@@ -239,7 +242,7 @@ mod xml {
     }
 
     #[test]
-    fn what_is_no_sound_part_is_refused() {
+    fn unsound_parts_are_refused() {
         let deep = format!("{}x", "<a>".repeat(100_000));
         let cases = [
             (

@@ -1,5 +1,5 @@
-//! A package written again with some parts changed. All others are copied packed, byte for byte, in
-//! their order.
+//! A package written again with some parts changed. All others are copied packed, byte for byte, in their
+//! order.
 
 use std::collections::BTreeMap;
 use std::io::{Cursor, Write as _};
@@ -11,9 +11,9 @@ use super::{Package, damaged};
 use crate::reading::Unreadable;
 
 impl Package {
-    /// The package with other parts in place of those of the same name, and new ones behind. The times of
-    /// members stay; new ones have the earliest a package can name, so that the same input gives the same
-    /// bytes.
+    /// The package with the given parts in place of those of the same name, and new ones at the end. The
+    /// times of members stay the same; new members have the earliest time that a package can record, so that
+    /// the same input gives the same bytes.
     pub(crate) fn with(
         mut self,
         mut parts: BTreeMap<String, String>,

@@ -1,7 +1,8 @@
 //! The XML of a part, element by element, each with its place in the part.
 //!
-//! Names are told by their namespace, whatever prefix a program writes. Declarations of entities are
-//! refused, since a few lines of them can stand for gigabytes, and so is nesting no document needs.
+//! Names are identified by their namespace, whatever prefix a program writes. Declarations of entities are
+//! refused, since a few lines of them can expand to gigabytes, and so is nesting deeper than any document
+//! needs.
 
 use std::borrow::Cow;
 
@@ -13,7 +14,7 @@ use quick_xml::name::{Namespace, ResolveResult};
 use crate::reading::Unreadable;
 use crate::text::ByteRange;
 
-/// How deep elements may stand inside one another.
+/// How deep elements may be nested.
 const DEPTH: usize = 400;
 
 /// The namespaces that readers know.
@@ -88,7 +89,7 @@ impl<'a> Name<'a> {
     }
 }
 
-/// What stands next in a part.
+/// The next item in a part.
 pub(crate) enum Node<'a> {
     /// An element begins. `place` is its tag.
     Open {
@@ -96,14 +97,14 @@ pub(crate) enum Node<'a> {
         element: Element<'a>,
         place: ByteRange,
     },
-    /// An element ends. `place` is its tag, empty behind one that ends itself.
+    /// An element ends. `place` is its tag; it is empty after an element that ends itself.
     Close { name: Name<'a>, place: ByteRange },
-    /// Characters. `place` is what they were written as.
+    /// Characters. `place` is where they are written, references and all.
     Characters {
         content: Cow<'a, str>,
         place: ByteRange,
     },
-    /// Nothing more.
+    /// The end of the part.
     End,
 }
 
@@ -116,8 +117,8 @@ impl Element<'_> {
         self.find(|name| name.rsplit(':').next() == Some(local))
     }
 
-    /// The value of an attribute by its name as written, prefix and all: for the few elements that have
-    /// two of the same local name.
+    /// The value of an attribute by its name as written, with its prefix, for the few elements that have two
+    /// of the same local name.
     pub(crate) fn get_exact(&self, name: &str) -> Option<String> {
         self.find(|written| written == name)
     }
@@ -163,7 +164,7 @@ pub(crate) struct Xml<'a> {
 }
 
 impl<'a> Xml<'a> {
-    /// Begins to read a part.
+    /// Starts reading a part.
     pub(crate) fn new(part: &'a str, content: &'a str) -> Self {
         let (content, skipped) = match content.strip_prefix('\u{FEFF}') {
             Some(rest) => (rest, content.len() - rest.len()),
@@ -182,7 +183,7 @@ impl<'a> Xml<'a> {
         }
     }
 
-    /// What stands next.
+    /// The next item.
     pub(crate) fn next(&mut self) -> Result<Node<'a>, Unreadable> {
         loop {
             let before = self.position();
@@ -248,7 +249,7 @@ impl<'a> Xml<'a> {
         })
     }
 
-    /// The local name in a start tag, taken from the part itself so that it lives as long.
+    /// The local name in a start tag, borrowed from the part itself so that it lives as long.
     fn local_name(&self, tag: ByteRange) -> &'a str {
         let from = tag.start() - self.skipped + 1;
         let tag = self.content.get(from..).unwrap_or_default();

@@ -1,10 +1,10 @@
-//! What a file may cost. The library that interprets a PDF unpacks whatever it is told to and draws whatever
-//! it is told to, so both are counted beforehand:
+//! What a file may cost. The library that interprets a PDF unpacks and draws everything that the file asks
+//! for, so both are counted beforehand:
 //!
 //! 1. What a stream may unpack into is bounded ([`super::unpack`]).
 //! 2. So is the content of all pages together ([`contents`]).
-//! 3. A page may use forms (drawings kept apart), and those others, and each many times. The
-//!    bytes of content that drawing a page would run through are added up before it is drawn ([`drawing`]).
+//! 3. A page may use forms (drawings kept apart), and those may use others, each many times. The bytes of
+//!    content that drawing a page would run through are added up before it is drawn ([`Drawing`]).
 //!
 //! The [`Bounds`] follow from the limits of the settings.
 
@@ -36,7 +36,7 @@ pub(super) struct Bounds {
 }
 
 impl Bounds {
-    /// What the limits leave.
+    /// The bounds within the limits.
     pub(super) fn of(limits: &Limits) -> Self {
         let all = limits.unpacked_bytes();
         Self {
@@ -50,7 +50,7 @@ impl Bounds {
     }
 }
 
-/// The refusal of a file that unpacks into too much.
+/// The error for a file that unpacks into too much.
 pub(super) fn unpacks(what: &str, limit: u64) -> Unreadable {
     Unreadable::OverLimit {
         what: format!("{what} more than {} MB", limit / MB),
@@ -63,7 +63,7 @@ const DEPTH: u32 = 50;
 
 const MB: u64 = 1_000_000;
 
-/// Checks how many pages there are and what they hold together.
+/// Checks how many pages there are and how much they hold together.
 ///
 /// # Errors
 /// [`Unreadable::OverLimit`] where it is too much.
@@ -78,7 +78,7 @@ pub(super) fn contents(pdf: &Pdf, bounds: &Bounds) -> Result<(), Unreadable> {
     let mut pieces = Pieces::default();
     let mut sum = 0_u64;
     for page in pdf.pages().iter() {
-        // The library puts the pieces together before it can be asked how much they are.
+        // The library joins the pieces before it can report how large they are.
         let together = pieces.length(pdf, page.raw(), bounds.contents);
         if sum.saturating_add(together) > bounds.contents {
             return Err(unpacks("the pages unpack into", bounds.contents));
@@ -91,7 +91,7 @@ pub(super) fn contents(pdf: &Pdf, bounds: &Bounds) -> Result<(), Unreadable> {
     Ok(())
 }
 
-/// The content of a page may be cut into pieces, and one piece may stand in it any number of times.
+/// The content of a page may be cut into pieces, and one piece may occur in it any number of times.
 #[derive(Default)]
 struct Pieces {
     /// By object: the bytes it unpacks into.
@@ -99,7 +99,7 @@ struct Pieces {
 }
 
 impl Pieces {
-    /// The bytes that all pieces of a page are together, as far as the limit; 0 where the content is not cut, since one
+    /// The bytes of all pieces of a page together, up to the limit; 0 where the content is not cut, since one
     /// stream is bounded by itself.
     fn length(&mut self, pdf: &Pdf, page: &Dict<'_>, limit: u64) -> u64 {
         let key = b"Contents".as_slice();
@@ -121,7 +121,7 @@ impl Pieces {
                 // A stream is always an object of its own.
                 MaybeRef::NotRef(_) => 0,
             };
-            // A blank is put behind each.
+            // A blank is added after each.
             sum = sum.saturating_add(length).saturating_add(1);
             if sum > limit {
                 break;
@@ -131,14 +131,14 @@ impl Pieces {
     }
 }
 
-/// Adds up what drawing takes; keeps what it learns about a form from page to page.
+/// Adds up what drawing costs, and keeps what it learns about a form from page to page.
 #[derive(Default)]
 pub(super) struct Drawing {
     /// By object number and depth: bytes run through.
     known: FxHashMap<(u32, u32), u64>,
-    /// By object number: own bytes and the forms used, each with how often.
+    /// By object number: its own bytes and the forms it uses, each with how often.
     forms: FxHashMap<u32, (u64, Vec<(u32, u64)>)>,
-    /// The bytes of all forms so far. Each is unpacked to be looked at.
+    /// The bytes of all forms so far. Each is unpacked to be examined.
     unpacked: u64,
 }
 
@@ -146,7 +146,7 @@ impl Drawing {
     /// Checks one page.
     ///
     /// # Errors
-    /// [`Unreadable::OverLimit`] where drawing it takes too much.
+    /// [`Unreadable::OverLimit`] where drawing it costs too much.
     pub fn check(&mut self, page: &Page<'_>, bounds: &Bounds) -> Result<(), Unreadable> {
         let Some(content) = page.page_stream() else {
             return Ok(());
@@ -167,8 +167,8 @@ impl Drawing {
         Ok(())
     }
 
-    /// The forms that a content uses and how often. Learns those and what they use, as deep as is left and as long as
-    /// all together are within the limit.
+    /// The forms that a content uses and how often. Examines those and what they use, as deep as is left and
+    /// as long as all together are within the limit.
     fn uses(
         &mut self,
         content: &[u8],
@@ -225,7 +225,7 @@ impl Drawing {
         if self.forms.contains_key(&number) {
             return Some(number);
         }
-        // Stands for itself while its own content is looked at.
+        // A placeholder while its own content is examined.
         self.forms.insert(number, (0, Vec::new()));
         let content = stream.decoded_data().ok()?;
         self.unpacked = self.unpacked.saturating_add(content.len() as u64);
@@ -246,7 +246,7 @@ impl Drawing {
             return *known;
         }
         let (own, used) = self.forms.get(&form).cloned().unwrap_or_default();
-        // A few bytes even for an empty form: to begin and end it is work too.
+        // A few bytes even for an empty form, since beginning and ending it costs time too.
         let mut sum = own.saturating_add(20);
         for (inner, times) in used {
             sum = sum.saturating_add(self.cost(inner, depth + 1).saturating_mul(times));

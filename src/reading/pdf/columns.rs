@@ -1,9 +1,9 @@
 //! Columns and the order in which they are read.
 //!
-//! A strip without ink that runs down the sheet, with lines that fill their width on both its sides, parts two
-//! columns. What is above is read first, then the left column, the right column, and what is below; each
-//! of these is looked at again, so that full-width titles and tables between columns fall into place, and three
-//! columns are two and one.
+//! A strip without ink that runs down the sheet, with lines that fill their width on both sides of it,
+//! separates two columns. What is above is read first, then the left column, the right column, and what is
+//! below. Each of these parts is divided again. So full-width titles and tables between columns are read in
+//! their place, and three columns are two and one.
 
 use super::lines::{CROWDED, usual};
 use super::words::Word;
@@ -62,8 +62,8 @@ const GUTTER: f32 = 0.65;
 /// The best gutter of a region: the one with most text beside it.
 ///
 /// The right column's lines begin at one place, so only places where several words begin are tried. The strip
-/// itself may be narrow, since a line that is too long for the left column may reach into it; what
-/// must be wide is the gap behind most lines of the left column.
+/// itself may be narrow, since a line that is too long for the left column may extend into it. What must be
+/// wide is the gap after most lines of the left column.
 fn gutter(words: &[Word]) -> Option<Gutter> {
     let left = words.iter().map(|word| word.x).fold(f32::MAX, f32::min);
     let right = words.iter().map(|word| word.end).fold(f32::MIN, f32::max);
@@ -114,7 +114,7 @@ fn gutter(words: &[Word]) -> Option<Gutter> {
     best.map(|(_, gutter)| gutter)
 }
 
-/// Places where three words and more begin, to two points.
+/// Places where three or more words begin, to two points.
 fn beginnings(words: &[Word]) -> Vec<f32> {
     let mut starts: Vec<f32> = words.iter().map(|word| word.x).collect();
     starts.sort_by(f32::total_cmp);
@@ -130,19 +130,20 @@ fn beginnings(words: &[Word]) -> Vec<f32> {
     found
 }
 
-/// How much text stands left and right of a place, if what stands there are columns.
+/// How much text stands left and right of a place, if that text forms columns.
 fn beside(words: &[&Word], x: f32, size: f32) -> Option<usize> {
     let (left, right): (Vec<&Word>, Vec<&Word>) =
         words.iter().partition(|word| word.x < x - 0.12 * size);
     let (one, other) = (side(&left, size)?, side(&right, size)?);
     let longer = one.lines.len().max(other.lines.len());
     let shorter = one.lines.len().min(other.lines.len());
-    // A column that ends early still has two lines; table cells and lists of names fill little of theirs.
+    // A column that ends early still has two lines; table cells and lists of names fill little of their
+    // lines.
     let enough = longer >= COLUMN_LINES && shorter >= 2;
     let full =
         |side: &Side| side.fill >= 0.55 || (side.lines.len() < COLUMN_LINES && side.fill >= 0.4);
-    // Columns of one sheet are about as wide as each other, or one stands beside the text without keeping to its
-    // lines, as notices do; cells of a table keep to them.
+    // Columns of one sheet are about equally wide. Or one stands beside the text with baselines of its own,
+    // as notices do, while cells of a table share the baselines.
     let alike = one.width.min(other.width) >= 0.3 * one.width.max(other.width);
     let loose = level_share(&left, &right, size) < 0.6;
     let mut gaps: Vec<f32> = one.lines.iter().map(|(_, end)| x - end).collect();
@@ -157,13 +158,13 @@ fn beside(words: &[&Word], x: f32, size: f32) -> Option<usize> {
         .then_some(one.text + other.text)
 }
 
-/// Most words in a cell of a table, and most on average: nearly all are numbers or names. Lines of the narrowest
-/// prose columns and of an index in three have more.
+/// Most words in a cell of a table, and most on average, since nearly all cells are numbers or names. Lines
+/// of the narrowest prose columns and of an index in three columns have more.
 const CELL_WORDS: usize = 4;
 const MEAN_CELL_WORDS: f32 = 1.6;
 
-/// Whether words are rows of a table, three and more short cells in most of them: their columns are not read one after
-/// the other.
+/// Whether words are rows of a table, with three or more short cells in most rows. Columns of a table are not
+/// read one after the other.
 fn is_table(words: &[&Word], size: f32) -> bool {
     let mut sorted: Vec<&&Word> = words.iter().collect();
     sorted.sort_by(|one, other| one.y.total_cmp(&other.y));
@@ -191,7 +192,8 @@ fn is_table(words: &[&Word], size: f32) -> bool {
     10 * celled.len() >= 6 * count && mean <= MEAN_CELL_WORDS
 }
 
-/// How many words each cell of a row has, dots that lead the eye not counted; gaps of the type's size and more part cells.
+/// How many words each cell of a row has, leader dots not counted. Gaps of the type's size and more separate
+/// cells.
 fn cells(mut row: Vec<&Word>, size: f32) -> Option<Vec<usize>> {
     row.sort_by(|one, other| one.x.total_cmp(&other.x));
     let mut end = row.first()?.x;
@@ -206,12 +208,12 @@ fn cells(mut row: Vec<&Word>, size: f32) -> Option<Vec<usize>> {
     Some(cells)
 }
 
-/// How far lines hang behind the first of their paragraph, in sizes of the type, at most. Common practice:
-/// entries of a list of references hang by the width of their number, three sizes and less.
+/// Most that the other lines of a paragraph are indented relative to its first, in sizes of the type. Common
+/// practice: entries of a list of references hang by the width of their number, three sizes and less.
 const HANG: f32 = 4.0;
 
-/// Whether lines begin at a place as those of a column do: many at the place itself, or some there and most others at
-/// one place behind it, as the lines of a list of references hang behind their first.
+/// Whether lines begin at a place as those of a column do: many at the place itself, or some there and most
+/// others at one place to the right of it, as in entries with a hanging indent.
 fn is_aligned(lines: &[(f32, f32)], x: f32, size: f32) -> bool {
     let near = |place: f32| {
         lines
@@ -233,7 +235,7 @@ fn is_aligned(lines: &[(f32, f32)], x: f32, size: f32) -> bool {
         && hanging.is_some_and(|hanging| 10 * (at_edge + hanging) >= 8 * lines.len())
 }
 
-/// The share of the lines on the side with fewer of them that stand on the baseline of one on the other side.
+/// On the side with fewer lines, the share of lines that stand on the baseline of a line on the other side.
 fn level_share(one: &[&Word], other: &[&Word], size: f32) -> f32 {
     let baselines = |words: &[&Word]| -> Vec<f32> {
         let mut found: Vec<f32> = words.iter().map(|word| word.y).collect();
@@ -258,7 +260,7 @@ struct Side {
     /// Left and right end of each line.
     lines: Vec<(f32, f32)>,
     width: f32,
-    /// How much of the column's width its lines fill, the middle one of them.
+    /// How much of the column's width its lines fill: the median of its lines.
     fill: f32,
     words_a_line: f32,
     text: usize,

@@ -1,9 +1,9 @@
 //! Blocks of lines to a [`Text`]: line ends, hyphens at line ends, pages, footnotes and their calls.
 //!
-//! Lines stay lines. A word that a hyphen breaks at a line end is put together on the upper line: with its
-//! hyphen where the document writes the word with one elsewhere, without it where the document writes it so or
-//! the rule for words at line ends ([`joins`]) takes it for one word. Footnotes stand
-//! behind the block in which their sheet ends, and behind a quotation that is set off there.
+//! Lines stay lines. A word that a hyphen breaks at a line end is joined on the upper line. It keeps its
+//! hyphen where the document writes the word with one elsewhere. It loses the hyphen where the document
+//! writes the word without one, or where the rule for words at line ends ([`joins`]) takes it for one word.
+//! Footnotes come after the block in which their page ends, and after a quotation that is set off there.
 
 use std::collections::BTreeMap;
 
@@ -17,16 +17,16 @@ use crate::text::{
 };
 use crate::wording;
 
-/// What a Text is made of.
+/// The material of a Text.
 pub(super) struct Parts {
     pub paragraphs: Vec<Paragraph>,
-    /// The footnotes of each sheet.
+    /// The footnotes of each page of the file.
     pub notes: Vec<Vec<Note>>,
-    /// The printed page number of each sheet where known.
+    /// The printed number of each page of the file, where known.
     pub labels: Vec<Option<String>>,
 }
 
-/// Puts a Text together.
+/// Composes a Text.
 pub(super) fn compose(parts: &Parts) -> Text {
     let mut composer = Composer {
         parts,
@@ -60,7 +60,7 @@ struct Composer<'p> {
     /// The sheet at the end of the content.
     sheet: Option<usize>,
     calls: Vec<NoteCall>,
-    /// Calls by sheet and note, waiting for the note.
+    /// Calls by sheet and note that wait for their note.
     noted: BTreeMap<(usize, usize), usize>,
     known: Known,
 }
@@ -71,7 +71,7 @@ impl Composer<'_> {
         let mut next_notes = 0;
         for paragraph in &parts.paragraphs {
             let first = paragraph.lines.first().map_or(0, |(sheet, _)| *sheet);
-            // A quotation that is set off belongs to the words that introduce it, even over a page's end.
+            // A quotation that is set off belongs to the words that introduce it, even across a page break.
             let introduced = paragraph.kind == BlockKind::BlockQuotation;
             while next_notes < first && !introduced {
                 self.notes(next_notes);
@@ -84,7 +84,7 @@ impl Composer<'_> {
         }
     }
 
-    /// Notes where a sheet begins at the end of the content.
+    /// Records that a sheet begins at the end of the content.
     fn enter(&mut self, sheet: usize) {
         if self.sheet == Some(sheet) {
             return;
@@ -161,8 +161,8 @@ impl Composer<'_> {
         }
     }
 
-    /// Puts a word broken at the end of the last line together with its rest, which `line` begins with. The rest is
-    /// then written behind it without a line end; whether it was so.
+    /// Joins a word broken at the end of the last line with its rest, with which `line` begins. The caller
+    /// then writes that rest without a line end before it. Returns whether a word was joined.
     fn close_hyphen(&mut self, line: &Line) -> bool {
         let Some(head) = self.content.strip_suffix(['-', '\u{2010}', '\u{AD}']) else {
             return false;
@@ -206,7 +206,7 @@ impl Composer<'_> {
     }
 }
 
-/// A digit as a superscript; signs that go with digits stay.
+/// A digit as a superscript; signs that occur with digits are kept.
 fn superscript(c: char) -> Option<char> {
     Some(match c {
         '0' => '⁰',
@@ -248,7 +248,7 @@ impl Known {
         for line in text.map(|(_, line)| line).chain(notes) {
             for word in &line.words {
                 let bare = word.text.trim_matches(|c: char| !c.is_alphabetic());
-                // What a line ends with in a hyphen is what is asked about.
+                // A word that ends a line in a hyphen is the one in question, so it is not counted.
                 let broken = word.text.ends_with(['-', '\u{2010}', '\u{AD}']);
                 if !broken && !bare.is_empty() {
                     *counts.entry(bare.to_lowercase()).or_default() += 1;

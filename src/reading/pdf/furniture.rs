@@ -1,12 +1,12 @@
-//! What is printed on every page without being text: running heads, page numbers, footers.
+//! What is printed on every page but is not text: running heads, page numbers, footers.
 //!
-//! 1. The outermost rows of each sheet are looked at from outside inwards.
-//! 2. A row is furniture if a row of the same wording (numbers apart) stands at the same height on another
-//!    sheet, or if it holds the printed page number: a number that counts up by one a sheet.
-//! 3. A row at a height where other sheets have furniture is furniture too (a chapter's
-//!    running head may stand on one sheet only), if a gap parts it from the text.
+//! 1. The outermost rows of each sheet are examined from the outside inwards.
+//! 2. A row is furniture if a row of the same wording (apart from numbers) stands at the same height on
+//!    another sheet, or if it holds the printed page number: a number that increases by one with each sheet.
+//! 3. A row at a height where other sheets have furniture is furniture too, if a gap separates it from the
+//!    text. A chapter's running head may stand on one sheet only.
 //!
-//! The printed page numbers come out of this as well; where none count up, none are made up.
+//! This also gives the printed page numbers. Where none increase, none are made up.
 
 use std::collections::BTreeMap;
 
@@ -15,17 +15,17 @@ use super::lines::rows;
 use super::words::Word;
 use crate::reading::pages::page_number;
 
-/// Rows looked at from the top and from the bottom.
+/// Rows examined from the top and from the bottom.
 const ROWS: usize = 4;
 
-/// Longest row that a page number makes a running head, in words.
+/// Longest row, in words, that a page number makes a running head.
 const HEAD_WORDS: usize = 16;
 
 /// The sheets without furniture, and the printed page number of each where known.
 pub(super) struct Cleared {
     pub sheets: Vec<Vec<Word>>,
     pub numbers: Vec<Option<String>>,
-    /// On how many sheets a number was printed, not counted on from the others.
+    /// On how many sheets a number was printed, rather than derived from the others.
     pub seen: usize,
 }
 
@@ -34,12 +34,12 @@ pub(super) struct Cleared {
 struct Edge {
     y: f32,
     size: f32,
-    /// The wording, small letters, with `#` for numbers.
+    /// The wording in small letters, with `#` for numbers.
     key: String,
     words: usize,
     /// The numbers at its ends.
     numbers: Vec<Number>,
-    /// How far the next row inwards is.
+    /// The distance to the next row inwards.
     gap: f32,
 }
 
@@ -50,7 +50,7 @@ struct Number {
     value: u32,
 }
 
-/// Takes the furniture off all sheets.
+/// Removes the furniture from all sheets.
 pub(super) fn clear(sheets: Vec<Vec<Word>>) -> Cleared {
     let mut sheets: Vec<Vec<Vec<Word>>> = sheets.into_iter().map(rows).collect();
     let tops: Vec<Vec<Edge>> = sheets.iter().map(|rows| edges(rows.iter())).collect();
@@ -117,7 +117,7 @@ fn key(words: &[&Word]) -> String {
     key
 }
 
-/// The numbers that may be the page's: at the ends of the row; in a short one anywhere (`Page 3 of 12`).
+/// The numbers that may be the page's: those at the ends of the row, and in a short row any (`Page 3 of 12`).
 fn numbers_of(words: &[&Word]) -> Vec<Number> {
     let last = words.len().saturating_sub(1);
     words
@@ -136,7 +136,7 @@ fn number(written: &str) -> Option<Number> {
     }
     let value = page_number(bare)?;
     let is_roman = !bare.starts_with(|c: char| c.is_ascii_digit());
-    // `DIM` and `mix` are words first; what is not written as Roman numbers are is none.
+    // `DIM` and `mix` are words first; a number not in the standard Roman form is not one.
     let written_so = !is_roman || roman(value).is_some_and(|own| own.eq_ignore_ascii_case(bare));
     written_so.then_some(Number {
         roman: is_roman,
@@ -144,10 +144,10 @@ fn number(written: &str) -> Option<Number> {
     })
 }
 
-/// A way in which numbers count up: a number less its sheet is the same everywhere.
+/// A way of counting pages: the number less the sheet is the same everywhere.
 type Counting = (bool, i64);
 
-/// The countings that enough sheets keep to, with these sheets.
+/// The countings that enough sheets follow, with these sheets.
 fn sequences<'e>(
     sheets: impl Iterator<Item = (&'e Vec<Edge>, &'e Vec<Edge>)>,
 ) -> BTreeMap<Counting, Vec<usize>> {
@@ -155,7 +155,7 @@ fn sequences<'e>(
     let mut with_text = 0;
     for (sheet, (top, bottom)) in sheets.enumerate() {
         with_text += usize::from(!top.is_empty());
-        // Only the outermost two rows: deeper ones belong to tables and lists as often.
+        // Only the outermost two rows: deeper ones belong to tables and lists just as often.
         let near = top.iter().take(2).chain(bottom.iter().take(2));
         for number in near.flat_map(|edge| &edge.numbers) {
             let sheets = found
@@ -190,7 +190,7 @@ fn furniture(edges: &[Vec<Edge>], counted: &BTreeMap<Counting, Vec<usize>>) -> V
                     let others = places
                         .iter()
                         .filter(|(other, y)| *other != sheet && (y - row.y).abs() < 0.5 * row.size);
-                    // Behind the outermost row two alike may be text.
+                    // Beyond the outermost row, two equal rows may be text.
                     others.count() >= if depth == 0 { 1 } else { 2 }
                 });
             if (repeated || is_numbered(row, sheet, counted))
@@ -241,7 +241,7 @@ fn numbers(
 ) -> (Vec<Option<String>>, usize) {
     let sheets = tops.len().max(bottoms.len());
     let mut chosen: Vec<Option<Counting>> = vec![None; sheets];
-    // The countings that more sheets keep to come first; of two alike the lower number.
+    // The countings that more sheets follow come first; of two with as many, the lower number.
     let mut order: Vec<(&Counting, &Vec<usize>)> = counted.iter().collect();
     order.sort_by_key(|(counting, sheets)| (std::cmp::Reverse(sheets.len()), **counting));
     for (counting, members) in &order {
@@ -271,7 +271,7 @@ fn numbers(
     (numbers, seen)
 }
 
-/// Counts on over sheets without a number between two that have one, and one sheet back from the first.
+/// Numbers sheets without a number between two that have one, and one sheet before the first.
 fn fill(chosen: &mut [Option<Counting>], counting: Counting) {
     let members: Vec<usize> = (0..chosen.len())
         .filter(|sheet| chosen.get(*sheet) == Some(&Some(counting)))

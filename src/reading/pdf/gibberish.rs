@@ -1,33 +1,33 @@
-//! Whether what the fonts say is language. A font may name characters wrongly or not at all, and
-//! then a page that looks right reads as gibberish. To compare that would say "nothing found" about a source
-//! that was never read.
+//! Whether the characters that the fonts name are language. A font may name characters wrongly or not at all.
+//! Then a page that looks right reads as gibberish, and comparing it would report "nothing found" about a
+//! source that was never read.
 
 use super::words::{UNKNOWN, Word};
 use crate::wording;
 
-/// Fewer words than this say nothing.
+/// Fewer words than this are not enough to judge.
 const LEAST: usize = 30;
 
-/// Of all characters at most this share may be unknown. Our own choice: formulas and ornaments of real files
+/// Largest share of all characters that may be unknown. Our own choice: formulas and ornaments of real files
 /// stay below a tenth.
 const UNKNOWN_SHARE: f32 = 0.25;
 
-/// Of the words in Latin letters fewer than this share are English words in gibberish. Other languages share
-/// more with English by chance and by loan words. Our own choice.
+/// In gibberish, fewer than this share of the words in Latin letters are English words. Other languages share
+/// more with English by chance and through loan words. Our own choice.
 const WORD_SHARE: f32 = 0.08;
 
-/// Of the words in Latin letters at least this share can be spoken in any language.
+/// Least share of the words in Latin letters that can be pronounced, in any language.
 const SPEAKABLE_SHARE: f32 = 0.5;
 
-/// Of the letters of any language in Latin letters at least this share are vowels: most have 35 to 50 in a hundred.
+/// Least share of vowels among the letters of any language in Latin letters. Most have 35 to 50 in a hundred.
 const VOWEL_SHARE: f32 = 0.3;
 
-/// What a document's words look like.
+/// What the words of a document look like.
 #[derive(Debug, Default, Clone, Copy)]
 pub(super) struct Looks {
     characters: usize,
     unknown: usize,
-    /// Words in Latin letters, of three and more.
+    /// Words in Latin letters, of three letters and more.
     latin: usize,
     english: usize,
     speakable: usize,
@@ -37,7 +37,7 @@ pub(super) struct Looks {
 }
 
 impl Looks {
-    /// Of all words of a document.
+    /// The looks of all words of a document.
     pub fn of<'w>(words: impl Iterator<Item = &'w Word>) -> Self {
         let mut looks = Self::default();
         for word in words {
@@ -53,7 +53,7 @@ impl Looks {
         let bare = text.trim_matches(|c: char| !c.is_alphanumeric() && c != UNKNOWN);
         let letters = bare.chars().filter(char::is_ascii_alphabetic).count();
         let count = bare.chars().count();
-        // Mostly Latin: what holds signs inside is kept, for in gibberish most do.
+        // Mostly Latin letters: words with signs inside are kept, since in gibberish most have some.
         if count < 3 || 2 * letters < count {
             return;
         }
@@ -69,7 +69,7 @@ impl Looks {
         self.characters > 0 && self.unknown as f32 > UNKNOWN_SHARE * self.characters as f32
     }
 
-    /// Whether this is no language.
+    /// Whether this is not a language.
     pub fn is_gibberish(&self) -> bool {
         if self.words < LEAST {
             return self.is_unnamed();
@@ -88,13 +88,13 @@ impl Looks {
     }
 }
 
-/// Letters with accents are counted as vowels: most are.
+/// Letters with accents are counted as vowels, since most are.
 fn is_vowel(c: char) -> bool {
     "aeiouyAEIOUY".contains(c) || (!c.is_ascii() && c.is_alphabetic())
 }
 
-/// Whether a word could be one of some language in Latin letters: letters only, with vowels among them, a capital
-/// at most at the start or throughout.
+/// Whether a word could be one of some language in Latin letters: only letters, with vowels among them, and
+/// capitals only at the start or throughout.
 fn is_speakable(word: &str) -> bool {
     let letters = word.chars().all(|c| c.is_alphabetic() || "'’-".contains(c));
     let vowels = word.chars().filter(|c| is_vowel(*c)).count();
@@ -124,10 +124,11 @@ mod tests {
         vorher, ist eine andere Frage; erste Zählungen legen es nahe, doch war der Sommer kurz und nass.";
 
     #[test]
-    fn languages_are_none_and_shifted_letters_are() {
+    fn languages_are_not_gibberish_and_shifted_letters_are() {
         assert!(!looks(ENGLISH).is_gibberish() && looks(ENGLISH).is_english());
         assert!(!looks(GERMAN).is_gibberish());
-        // Fonts cut down to the glyphs in use, without a map, number them from the blank on or anew.
+        // Fonts reduced to the glyphs in use, without a map, number them from the blank on, or from the
+        // start.
         for by in [3, 7, 29] {
             let shifted = ENGLISH.chars().map(|c| match c {
                 ' ' => ' ',

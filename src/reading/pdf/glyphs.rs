@@ -1,9 +1,10 @@
 //! The characters of one sheet and where they stand, as the file draws them.
 //!
-//! 1. A [`Collector`] listens to the drawing of a page and keeps only its glyphs.
-//! 2. Coordinates are turned so that the page is upright, x grows to the right and y downwards, in points.
-//! 3. Text that runs another way (a stamp along the margin, a table set sideways) is turned upright
-//!    about the origin and kept apart by its [`Turn`].
+//! 1. A [`Collector`] receives the drawing of a page and keeps only its glyphs.
+//! 2. Coordinates are converted so that the page is upright, x increases to the right and y downwards, in
+//!    points.
+//! 3. Text that runs in another direction (a stamp along the margin, a table set sideways) is turned upright
+//!    about the origin and kept separate by its [`Turn`].
 
 use hayro_interpret::font::{Glyph as Drawn, GlyphRun};
 use hayro_interpret::hayro_cmap::BfString;
@@ -19,7 +20,7 @@ pub(super) enum Shown {
     Char(char),
     /// Several, as ligatures do.
     Chars(Box<str>),
-    /// The font does not say; the code that chose the glyph.
+    /// The font does not name it; the code that chose the glyph.
     Code(u32),
 }
 
@@ -52,7 +53,7 @@ pub(super) struct Glyph {
     pub size: f32,
     pub bold: bool,
     pub turn: Turn,
-    /// Drawn without ink, as the text behind a scan is.
+    /// Drawn without ink, like the text behind a scan.
     pub invisible: bool,
 }
 
@@ -71,7 +72,7 @@ pub(super) struct Collector {
 }
 
 impl Collector {
-    /// For a page of a size in points.
+    /// A collector for a page of a size in points.
     pub fn new(width: f32, height: f32) -> Self {
         Self {
             glyphs: Vec::new(),
@@ -128,7 +129,7 @@ impl Collector {
     }
 }
 
-/// The direction of a baseline whose y counts downwards.
+/// The direction of a baseline whose y increases downwards.
 fn turn(x: f64, y: f64) -> Turn {
     let steep = 0.2 * x.hypot(y);
     if x > 0.0 && y.abs() <= steep {
@@ -147,7 +148,7 @@ fn turn(x: f64, y: f64) -> Turn {
 fn shown(drawn: &Drawn<'_>) -> Shown {
     let code = drawn.char_code();
     match drawn.as_unicode() {
-        // Old bitmap fonts name their characters `a84`, which are names of ornaments elsewhere.
+        // Old bitmap fonts name their characters `a84` and the like, which are names of ornaments elsewhere.
         Some(BfString::Char('\u{2460}'..='\u{27BF}')) if matches!(drawn, Drawn::Type3(_)) => {
             Shown::Code(code)
         }
@@ -172,7 +173,7 @@ fn of_char(c: char, code: u32) -> Shown {
         'ﬃ' => "ffi",
         'ﬄ' => "ffl",
         'ﬅ' | 'ﬆ' => "st",
-        // Nothing is meant by these; private characters mean something in one font only.
+        // Control characters have no meaning here, and private ones have one only in their font.
         '\u{0}'..='\u{8}' | '\u{B}'..='\u{1F}' | '\u{7F}'..='\u{9F}' => return Shown::Code(code),
         '\u{E000}'..='\u{F8FF}' | '\u{FFFD}' | '\u{F0000}'.. => return Shown::Code(code),
         _ => return Shown::Char(c),

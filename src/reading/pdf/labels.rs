@@ -1,5 +1,5 @@
-//! Page labels as the file itself names them (ISO 32000-2, 12.4.2): a tree of numbers whose leaves say from
-//! which sheet on pages are counted how.
+//! Page labels as the file itself records them (ISO 32000-2, 12.4.2): a tree of numbers whose leaves say how
+//! pages are counted from which sheet on.
 
 use hayro_interpret::hayro_syntax::Pdf;
 use hayro_interpret::hayro_syntax::object::{Array, Dict, Name, Object, String as Bytes};
@@ -9,7 +9,7 @@ use hayro_interpret::hayro_syntax::object::{Array, Dict, Name, Object, String as
 pub(super) struct Numbering {
     /// The first sheet, counted from 0.
     pub from: usize,
-    /// `D`, `R`, `r`, `A` or `a`; `None` where labels are the prefix alone.
+    /// `D`, `R`, `r`, `A` or `a`; `None` where labels are only the prefix.
     pub style: Option<u8>,
     pub prefix: String,
     /// The number of the first sheet.
@@ -19,8 +19,8 @@ pub(super) struct Numbering {
 /// How deep the tree is followed.
 const DEPTH: u32 = 20;
 
-/// The labels of all sheets as the file names them; `None` where it doesn't, or counts just the sheets,
-/// which says nothing about printed pages.
+/// The labels of all sheets as the file records them; `None` where it doesn't, or where it only counts the
+/// sheets, which says nothing about printed pages.
 pub(super) fn of(pdf: &Pdf) -> Option<Vec<Option<String>>> {
     let sheets = pdf.pages().len();
     let catalog = pdf.xref().get::<Dict<'_>>(pdf.xref().root_id())?;
@@ -69,7 +69,7 @@ fn numbering(from: usize, entry: &Dict<'_>) -> Numbering {
     }
 }
 
-/// A text string of a PDF: UTF-16 behind a mark, else one byte a character.
+/// A text string of a PDF: UTF-16 after a mark, or else one byte for each character.
 fn text(bytes: &[u8]) -> String {
     let decoded = match bytes {
         [0xFE, 0xFF, rest @ ..] => encoding_rs::UTF_16BE.decode_without_bom_handling(rest).0,
@@ -87,7 +87,7 @@ fn text(bytes: &[u8]) -> String {
         .collect()
 }
 
-/// The labels that numberings give the sheets.
+/// The labels that the numberings give to the sheets.
 pub(super) fn labels(mut numberings: Vec<Numbering>, sheets: usize) -> Option<Vec<Option<String>>> {
     numberings.sort_by_key(|numbering| numbering.from);
     let labels: Vec<Option<String>> = (0..sheets)
@@ -120,7 +120,7 @@ fn numeral(style: Option<u8>, number: u32) -> Option<String> {
     })
 }
 
-/// A Roman number in small letters, up to 3999.
+/// A Roman numeral in small letters, up to 3999.
 pub(super) fn roman(number: u32) -> Option<String> {
     const SIGNS: [(u32, &str); 13] = [
         (1000, "m"),
@@ -151,7 +151,7 @@ pub(super) fn roman(number: u32) -> Option<String> {
     Some(written)
 }
 
-/// `a` to `z`, then `aa` to `zz`, and so on, as the standard counts.
+/// `a` to `z`, then `aa` to `zz`, and so on, as the standard defines.
 fn letters(number: u32) -> Option<String> {
     let index = number.checked_sub(1)?;
     let letter = char::from(b'a' + u8::try_from(index % 26).ok()?);
@@ -198,9 +198,9 @@ mod tests {
             ),
             (&[(0, "D", "A-", 1)], 2, Some(&["A-1", "A-2"])),
             (&[(0, "a", "", 25)], 4, Some(&["y", "z", "aa", "bb"])),
-            // The prefix alone; a sheet without any.
+            // The prefix alone; a sheet without a label.
             (&[(1, "", "Cover", 1)], 2, Some(&["", "Cover"])),
-            // Counting the sheets is no label.
+            // A count of the sheets is not a label.
             (&[(0, "D", "", 1)], 3, None),
             (&[], 3, None),
         ];

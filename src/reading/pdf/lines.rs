@@ -1,8 +1,8 @@
-//! Words to lines, and lines to the order in which they are read.
+//! Words to lines, and lines in reading order.
 //!
-//! 1. Words of one baseline make a row of the sheet; small words raised or lowered beside larger ones belong
+//! 1. Words on one baseline make a row of the sheet; small words raised or lowered beside larger ones belong
 //!    to their row ([`rows`]).
-//! 2. The sheet is cut into columns ([`columns`]), and the words of each column into lines.
+//! 2. The sheet is divided into columns ([`columns`]), and the words of each column into lines.
 
 use super::columns::columns;
 use super::words::{WORD_GAP, Word};
@@ -56,7 +56,7 @@ impl Line {
         })
     }
 
-    /// The line as written, blanks between words.
+    /// The line as written, with blanks between words.
     pub fn text(&self) -> String {
         let mut text = String::new();
         for (index, word) in self.words.iter().enumerate() {
@@ -68,7 +68,7 @@ impl Line {
         text
     }
 
-    /// Whether there is a blank before the word of an index.
+    /// Whether there is a blank before the word at an index.
     pub fn is_apart(&self, index: usize) -> bool {
         let (Some(before), Some(word)) = (
             index.checked_sub(1).and_then(|index| self.words.get(index)),
@@ -94,7 +94,7 @@ pub(super) fn usual<'w>(words: impl Iterator<Item = &'w Word>) -> f32 {
     most.map_or(0.0, |(size, _)| size as f32 / 10.0)
 }
 
-/// Words put together by baseline, from the top down; raised words are marked.
+/// Words grouped by baseline, from the top down; raised words are marked.
 pub(super) fn rows(mut words: Vec<Word>) -> Vec<Vec<Word>> {
     words.sort_by(|one, other| one.y.total_cmp(&other.y).then(one.x.total_cmp(&other.x)));
     let mut rows: Vec<Vec<Word>> = Vec::new();
@@ -116,7 +116,8 @@ pub(super) fn rows(mut words: Vec<Word>) -> Vec<Vec<Word>> {
     attach(rows)
 }
 
-/// Words on a sheet beyond which nothing is compared with everything near it: a page of a newspaper has some 6,000.
+/// Beyond this many words on a sheet, words are not compared with everything near them. A page of a newspaper
+/// has some 6,000.
 pub(super) const CROWDED: usize = 12_000;
 
 /// How far above and below its line a small word may stand, in sizes of the line's type. Common practice of
@@ -133,7 +134,7 @@ fn attach(rows: Vec<Vec<Word>>) -> Vec<Vec<Word>> {
             (y, row.iter().map(|word| word.size).fold(0.0, f32::max))
         })
         .collect();
-    // For each row the one that takes each of its words.
+    // For each row, the row that takes each of its words.
     let mut moved: Vec<(usize, Word)> = Vec::new();
     let mut left: Vec<Vec<Word>> = Vec::with_capacity(rows.len());
     for (index, row) in rows.iter().enumerate() {
@@ -176,13 +177,13 @@ fn attach(rows: Vec<Vec<Word>>) -> Vec<Vec<Word>> {
     left
 }
 
-/// How many characters a row has.
+/// The number of characters in a row.
 fn length(row: &[Word]) -> usize {
     row.iter().map(|word| word.text.chars().count()).sum()
 }
 
-/// Whether a letter or two of full size stand inside a row's word but lower or higher, as in the names of typesetting
-/// programs.
+/// Whether one or two full-size letters stand inside a row's word but lower or higher, as in the names of
+/// typesetting programs.
 fn is_sunk(row: &[Word], letters: &Word) -> bool {
     letters.text.chars().count() <= 2
         && row.iter().any(|word| {
@@ -194,7 +195,7 @@ fn is_sunk(row: &[Word], letters: &Word) -> bool {
         })
 }
 
-/// The word of a row that a small word stands close to.
+/// The word of a row that is close to a small word.
 fn neighbour<'r>(row: &'r [Word], small: &Word) -> Option<&'r Word> {
     row.iter().find(|word| {
         let gap = (small.x - word.end).max(word.x - small.end);

@@ -1,21 +1,22 @@
-//! Line numbers in the margin, as editions of verse, plays and laws have them on every fifth line or so.
+//! Line numbers in the margin. Editions of verse, plays and laws have them on about every fifth line.
 //!
-//! They stand on the lines they count, so that they would be read into them. They are taken off the sheet's lines and
-//! written behind these, in one line.
+//! They stand on the lines they count, so they would be read as part of these. They are removed from the
+//! sheet's lines and written after them, in one line.
 
 use super::lines::{CROWDED, usual};
 use super::words::Word;
 
-/// How far a line number stands from the text, in sizes of the type. Common practice is one and more; a blank is a
-/// third.
+/// How far a line number is from the text, in sizes of the type. Common practice is one and more; a blank is
+/// a third.
 const AWAY: f32 = 0.6;
 
-/// How many lines more than the step may lie between two line numbers: headings and blank lines are not counted.
+/// How many more lines than the step may lie between two line numbers, since headings and blank lines are not
+/// counted.
 const UNCOUNTED: usize = 3;
 
 /// A number that stands alone.
 struct Number {
-    /// Its place among the words.
+    /// Its index among the words.
     index: usize,
     value: u32,
     x: f32,
@@ -23,7 +24,7 @@ struct Number {
     y: f32,
 }
 
-/// Takes the line numbers out of a sheet's words, and gives them from top to bottom.
+/// Removes the line numbers from a sheet's words and returns them from top to bottom.
 pub(super) fn take_numbers(words: &mut Vec<Word>) -> Vec<Word> {
     let size = usual(words.iter());
     let numbers: Vec<Number> = words
@@ -46,7 +47,7 @@ pub(super) fn take_numbers(words: &mut Vec<Word>) -> Vec<Word> {
     }
     let mut counting = vec![false; words.len()];
     for first in &numbers {
-        // The next one below it is the one that has to count on: numbers of every line are no such count.
+        // The next number below has to continue the count: numbers on every line are no such count.
         let next = numbers
             .iter()
             .filter(|other| other.y > first.y + 0.5 * size && is_aligned(first, other, size))
@@ -70,20 +71,21 @@ pub(super) fn take_numbers(words: &mut Vec<Word>) -> Vec<Word> {
     taken
 }
 
-/// The number a word is: digits alone, or with the letter that tells one of two texts side by side.
+/// The number that a word is: digits alone, or digits with the letter that distinguishes two texts side by
+/// side.
 fn value(text: &str) -> Option<u32> {
     let digits = text.strip_suffix(['L', 'R']).unwrap_or(text);
     let all = digits.len() <= 4 && digits.bytes().all(|b| b.is_ascii_digit());
     digits.parse().ok().filter(|_| all)
 }
 
-/// Whether numbers stand under each other, by their left or right ends.
+/// Whether numbers are aligned below each other, by their left or right ends.
 fn is_aligned(one: &Number, other: &Number, size: f32) -> bool {
     (one.x - other.x).abs() < 0.2 * size || (one.end - other.end).abs() < 0.2 * size
 }
 
-/// Whether two numbers count the lines between them: the lower one a step of several lines further,
-/// with as many lines between as the step says, and both away from the text.
+/// Whether two numbers count the lines between them: the lower one is a step of several lines further, with
+/// as many lines between them as the step, and both are away from the text.
 fn counts_on(first: &Number, second: &Number, words: &[Word], size: f32) -> bool {
     let Some(step) = second.value.checked_sub(first.value) else {
         return false;
@@ -163,7 +165,7 @@ mod tests {
         // Close to the text, as in a sentence.
         let mut words = sheet(17, 286.0, |line| line.is_multiple_of(5).then_some(line));
         assert!(take_numbers(&mut words).is_empty());
-        // A list or a listing counts every line; years in a table have no rows between.
+        // A list or a program listing counts every line; years in a table have no rows between them.
         let mut words = sheet(17, 320.0, Some);
         assert!(take_numbers(&mut words).is_empty());
         let mut words = sheet(17, 320.0, |line| Some(1900 + 5 * line));

@@ -1,14 +1,16 @@
-//! PDF: characters at places on sheets, from which the text has to be found again.
+//! PDF: characters at positions on sheets, from which the text has to be reconstructed.
 //!
-//! 1. [`unpack`], [`widths`] and [`bounds`] refuse files that would cost too much, before it is spent.
-//! 2. [`glyphs`] collects the characters of each sheet; [`words`] makes words of them; [`gibberish`] tells
+//! 1. [`unpack`], [`widths`] and [`bounds`] refuse files that would cost too much, before the cost is
+//!    incurred.
+//! 2. [`glyphs`] collects the characters of each sheet; [`words`] makes words of them; [`gibberish`] decides
 //!    whether they are language.
-//! 3. [`furniture`] takes off running heads and page numbers, and finds the printed numbers; [`labels`] reads
-//!    those the file records.
-//! 4. [`margin`] sets line numbers aside, [`columns`] finds the order of reading, [`lines`] the lines, [`notes`] the footnotes, [`paragraphs`] the blocks.
+//! 3. [`furniture`] removes running heads and page numbers, and finds the printed numbers; [`labels`] reads
+//!    those that the file records.
+//! 4. [`margin`] separates line numbers, [`columns`] finds the reading order, [`lines`] the lines, [`notes`]
+//!    the footnotes, [`paragraphs`] the blocks.
 //! 5. [`compose`] writes the Text.
 //!
-//! A PDF is read on a thread of its own with a deep stack: drawings may nest fifty deep.
+//! A PDF is read on a thread of its own with a deep stack, since drawings may be nested fifty deep.
 
 mod bounds;
 mod columns;
@@ -39,8 +41,8 @@ use self::words::Word;
 use super::{Limits, ReadFile, Unreadable};
 use crate::text::Text;
 
-/// Stack of the reading thread: some 50 nested drawings at up to 100 kB each without optimisation, and as much
-/// again to spare.
+/// Stack of the reading thread: some 50 nested drawings at up to 100 kB each without optimisation, and as
+/// much again in reserve.
 const STACK: usize = 64 * 1024 * 1024;
 
 /// Reads a PDF.
@@ -61,7 +63,7 @@ pub(super) fn read(bytes: Vec<u8>, limits: &Limits) -> Result<ReadFile, Unreadab
 }
 
 fn read_here(bytes: Vec<u8>, bounds: &Bounds) -> Result<ReadFile, Unreadable> {
-    // Some programs put a few lines before the beginning.
+    // Some programs write a few lines before the beginning.
     let beginning = bytes.get(..bytes.len().min(1024)).unwrap_or_default();
     if memchr::memmem::find(beginning, b"%PDF-").is_none() {
         return Err(Unreadable::OtherFormat {
@@ -99,7 +101,7 @@ fn not_opened(error: LoadPdfError) -> Unreadable {
             DecryptionError::PasswordProtected | DecryptionError::UnsupportedAlgorithm,
         ) => Unreadable::Protected,
         LoadPdfError::Decryption(_) => {
-            Unreadable::Damaged("what it says of its encryption makes no sense".to_owned())
+            Unreadable::Damaged("its record of the encryption makes no sense".to_owned())
         }
         LoadPdfError::Invalid => {
             Unreadable::Damaged("its table of contents or its pages can't be found".to_owned())
@@ -107,10 +109,10 @@ fn not_opened(error: LoadPdfError) -> Unreadable {
     }
 }
 
-/// What is drawn on all sheets.
+/// The content drawn on all sheets.
 struct Drawn {
     sheets: Vec<Sheet>,
-    /// The same sheets, with glyphs that have no character read by their codes, where there are such.
+    /// The same sheets with unnamed glyphs read by their codes, where there are such glyphs.
     coded: Vec<Option<Sheet>>,
     /// Sheets with pictures and no glyphs.
     scans: usize,
@@ -180,7 +182,7 @@ fn sheet(glyphs: &[Glyph], by_code: bool) -> Sheet {
         .collect()
 }
 
-/// The words of all sheets, by the names of the characters or else by their codes (then `true`).
+/// The words of all sheets, by the names of the characters, or else by their codes (then `true`).
 fn language(drawn: Drawn) -> Result<(Vec<Sheet>, bool), Unreadable> {
     let looks = |sheets: &[Sheet]| {
         let words = sheets.iter().flatten().flat_map(|(_, words)| words);
@@ -206,13 +208,13 @@ fn language(drawn: Drawn) -> Result<(Vec<Sheet>, bool), Unreadable> {
     Err(Unreadable::Gibberish)
 }
 
-/// The Text of the words of all sheets. `recorded` are the page labels that the file names.
+/// The Text of the words of all sheets. `recorded` are the page labels that the file records.
 fn text(recorded: Option<Vec<Option<String>>>, sheets: Vec<Sheet>) -> Text {
     let count = sheets.len();
     let mut upright = Vec::with_capacity(count);
     let mut turned: Vec<Sheet> = Vec::with_capacity(count);
     for mut sheet in sheets {
-        // A table set sideways may be all there is; then its direction counts as upright.
+        // A table set sideways may be all there is. In that case its direction counts as upright.
         sheet.sort_by_key(|(turn, words)| (std::cmp::Reverse(words.len()), *turn));
         let mut sheet = sheet.into_iter();
         upright.push(sheet.next().map(|(_, words)| words).unwrap_or_default());
@@ -251,7 +253,7 @@ fn text(recorded: Option<Vec<Option<String>>>, sheets: Vec<Sheet>) -> Text {
     compose::compose(&parts)
 }
 
-/// Words one behind the other on the first one's line.
+/// Words placed one after another on the first one's line.
 fn one_line(words: Vec<Word>) -> Vec<Word> {
     let Some(first) = words.first().cloned() else {
         return words;
@@ -273,7 +275,7 @@ fn one_line(words: Vec<Word>) -> Vec<Word> {
         .collect()
 }
 
-/// The printed page numbers: what is printed on most sheets, else what the file records.
+/// The printed page numbers: those printed on most sheets, or else those that the file records.
 fn page_labels(
     recorded: Option<Vec<Option<String>>>,
     cleared: &furniture::Cleared,

@@ -8,15 +8,16 @@ use super::lines::Line;
 pub(super) struct Note {
     /// Its lines without the mark.
     pub lines: Vec<Line>,
-    /// The mark: a number or sign; empty where the note goes on from the sheet before.
+    /// The mark: a number or sign; empty where the note continues from the sheet before.
     pub mark: String,
 }
 
-/// Type of footnotes is at least this much smaller than the text's. Common practice: one or two points of ten.
+/// The type of footnotes is at least this much smaller than the text's. Common practice: one or two points of
+/// ten.
 const SMALLER: f32 = 0.94;
 
-/// Takes the footnotes off a sheet's lines and marks the words that call them by the number of the
-/// note. `goes_on` tells whether the sheet before has notes, which may go on here.
+/// Removes the footnotes from a sheet's lines and marks the words that call them with the number of the note.
+/// `goes_on` is whether the sheet before has notes, which may continue here.
 pub(super) fn take(lines: &mut Vec<Line>, body: f32, goes_on: bool) -> Vec<Note> {
     let mut notes = Vec::new();
     let columns = lines.last().map_or(0, |line| line.column + 1);
@@ -39,7 +40,7 @@ pub(super) fn take(lines: &mut Vec<Line>, body: f32, goes_on: bool) -> Vec<Note>
     notes
 }
 
-/// The lines at the foot of a column from where notes may begin: those of smaller type, and those behind a line
+/// The lines at the foot of a column where notes may begin: those of smaller type, and those from a line on
 /// that begins with a raised mark which the text above calls.
 fn foot(lines: &[Line], column: usize, body: f32) -> Option<std::ops::Range<usize>> {
     let end = lines.iter().rposition(|line| line.column == column)? + 1;
@@ -67,8 +68,8 @@ fn foot(lines: &[Line], column: usize, body: f32) -> Option<std::ops::Range<usiz
     (from < end).then_some(from..end)
 }
 
-/// The notes among lines of small type, each with the index of its first line; what stands before the first
-/// mark is none, unless notes go on from the sheet before.
+/// The notes among lines of small type, each with the index of its first line. Lines before the first mark
+/// are not a note, unless notes continue from the sheet before.
 fn split(lines: &[Line], goes_on: bool) -> Vec<(usize, Note)> {
     let mut notes: Vec<(usize, Note)> = Vec::new();
     for (index, line) in lines.iter().enumerate() {
@@ -100,7 +101,7 @@ fn split(lines: &[Line], goes_on: bool) -> Vec<(usize, Note)> {
     notes
 }
 
-/// The mark a line begins with.
+/// The mark that a line begins with.
 fn mark(line: &Line) -> Option<String> {
     let [first, _, ..] = line.words.as_slice() else {
         return None;
@@ -117,7 +118,7 @@ fn is_mark(text: &str) -> bool {
     digits || signs || letter
 }
 
-/// Whether a mark comes next: a number is one more than the note's before.
+/// Whether a mark is the next one: a number is one more than the mark before.
 fn follows(last: Option<&(usize, Note)>, mark: &str) -> bool {
     let before = last.and_then(|(_, note)| note.mark.parse::<u32>().ok());
     match (before, mark.parse::<u32>().ok()) {

@@ -1,9 +1,9 @@
 //! Lines to paragraphs and other blocks.
 //!
-//! A line begins a paragraph if a gap parts it from the line above, if its type is of another size or weight, if
-//! it is indented behind a finished sentence, if the line above ends early behind a finished sentence, or if it
-//! begins like an item of a list. Lines with wide gaps inside, two and more in a row, are a table.
-//! A paragraph that breaks off at the end of a column or sheet goes on in the next.
+//! A line begins a paragraph if a gap separates it from the line above, if its type is of another size or
+//! weight, if it is indented after a finished sentence, if the line above ends early after a finished
+//! sentence, or if it begins like an item of a list. Two or more consecutive lines with wide gaps inside are
+//! a table. A paragraph that breaks off at the end of a column or sheet continues in the next.
 
 mod margins;
 mod usual;
@@ -35,7 +35,7 @@ pub(super) fn paragraphs(sheets: &[Vec<Line>], usual: &Usual) -> Vec<Paragraph> 
     let columns = |lines| <[Line]>::chunk_by(lines, |one: &Line, other| one.column == other.column);
     let every = sheets.iter().flat_map(|lines| columns(lines)).map(margins);
     let mut every: Vec<Margins> = every.collect();
-    // Of most documents a handful is left.
+    // In most documents only a handful of different ones is left.
     every.sort_by(|one, other| {
         let left = one.left.round().total_cmp(&other.left.round());
         left.then(one.right.round().total_cmp(&other.right.round()))
@@ -70,7 +70,7 @@ pub(super) fn paragraphs(sheets: &[Vec<Line>], usual: &Usual) -> Vec<Paragraph> 
     found
 }
 
-/// Cuts a column's lines into paragraphs. `listing` is whether a list of references is open.
+/// Divides a column's lines into paragraphs. `listing` is whether a list of references is open.
 fn cut<'l>(
     lines: &'l [Line],
     margins: Margins,
@@ -101,7 +101,7 @@ fn cut<'l>(
         .collect()
 }
 
-/// Whether a line begins a paragraph behind the open one.
+/// Whether a line begins a new paragraph after the open one.
 fn begins(open: &[Line], line: &Line, margins: Margins, usual: &Usual, listing: bool) -> bool {
     let (Some(first), Some(above)) = (open.first(), open.last()) else {
         return true;
@@ -126,9 +126,10 @@ fn begins(open: &[Line], line: &Line, margins: Margins, usual: &Usual, listing: 
     let indent = line.x - margins.left;
     let from_first = line.x - first.x;
     if listing {
-        // Entries hang: the first line stands out to the left of the others, or all stand alike.
+        // Entries have a hanging indent: the first line begins to the left of the others, or all begin at the
+        // same place.
         return from_first < -0.8 * size
-            || (open.len() > 1 && from_first.abs() < 0.5 * size && hangs(open))
+            || (open.len() > 1 && from_first.abs() < 0.5 * size && has_hanging_indent(open))
             || (open.len() == 1 && from_first.abs() < 0.5 * size && ends_early && ended)
             || (item_sign(&text).is_some() && (ended || ends_early));
     }
@@ -138,11 +139,11 @@ fn begins(open: &[Line], line: &Line, margins: Margins, usual: &Usual, listing: 
     if item_sign(&text).is_some() && capital && (ended || ends_early || above_text.ends_with(':')) {
         return true;
     }
-    // Indented behind lines that are not.
+    // Indented after lines that are not.
     if line.x - above.x > 0.8 * size && indent > 0.8 * size && (ended || ends_early) && capital {
         return true;
     }
-    // Back from an indent that was more than a first line's.
+    // Back from an indent that was larger than a first line's.
     let set_in = open.len() > 1 && open.iter().skip(1).all(|line| line.x - margins.left > size);
     if set_in && above.x - line.x > 0.8 * size {
         return true;
@@ -150,23 +151,23 @@ fn begins(open: &[Line], line: &Line, margins: Margins, usual: &Usual, listing: 
     ended && ends_early && capital
 }
 
-/// Whether lines behind the first are indented.
-fn hangs(open: &[Line]) -> bool {
+/// Whether lines after the first are indented.
+fn has_hanging_indent(open: &[Line]) -> bool {
     let (Some(first), Some(last)) = (open.first(), open.last()) else {
         return false;
     };
     last.x - first.x > 0.5 * first.size
 }
 
-/// The sign an item of a list begins with.
+/// The sign that an item of a list begins with.
 pub(super) struct ItemSign {
     /// A bullet or dash, not a number.
     bullet: bool,
-    /// Its length with the blanks behind it, in bytes.
+    /// The length of the sign and the blanks after it, in bytes.
     pub length: usize,
 }
 
-/// The sign a text begins with, if it may be an item of a list.
+/// The sign that a text begins with, if it may be an item of a list.
 pub(super) fn item_sign(text: &str) -> Option<ItemSign> {
     let behind_bullet = text.strip_prefix(['•', '◦', '▪', '‣', '∙', '·', '●', '○', '–', '*', '-']);
     let (rest, bullet) = match behind_bullet {
@@ -190,20 +191,21 @@ pub(super) fn item_sign(text: &str) -> Option<ItemSign> {
     })
 }
 
-/// Whether a line has a gap inside as between the cells of a table.
+/// Whether a line has a gap inside like those between the cells of a table.
 pub(super) fn is_tabular(line: &Line) -> bool {
     line.words
         .windows(2)
         .enumerate()
         .any(|(index, pair)| match pair {
-            // Behind the sign of an item there is a wide gap too.
+            // After the sign of an item there is a wide gap too.
             [one, _] if index == 0 && one.text.chars().count() <= 3 => false,
             [one, other] => other.x - one.end > TABLE_GAP * line.size,
             _ => false,
         })
 }
 
-/// A gap between cells, in sizes of the type. Blanks of justified lines stay below one, cells are seldom closer than 1.2.
+/// A gap between cells, in sizes of the type. Blanks of justified lines stay below one; cells are seldom
+/// closer than 1.2.
 pub(super) const TABLE_GAP: f32 = 1.15;
 
 fn kind(lines: &[Line], margins: Margins, usual: &Usual) -> BlockKind {
@@ -245,7 +247,7 @@ fn kind(lines: &[Line], margins: Margins, usual: &Usual) -> BlockKind {
     BlockKind::Paragraph
 }
 
-/// Whether lines are indented on both sides, all alike.
+/// Whether lines are indented on both sides, all by the same amount.
 fn is_set_off(lines: &[Line], margins: Margins, usual: &Usual) -> bool {
     let left = lines
         .iter()
@@ -267,8 +269,8 @@ fn is_set_off(lines: &[Line], margins: Margins, usual: &Usual) -> bool {
         && margins.right - right > 0.9 * usual.size
 }
 
-/// Whether lines are indented far on the left, all alike: behind prose that is a quotation too, behind an item of
-/// a list more of the item.
+/// Whether lines are indented far on the left, all by the same amount. After prose that is a quotation too,
+/// after an item of a list it is part of the item.
 fn is_set_in(lines: &[Line], margins: Margins, usual: &Usual) -> bool {
     let least = margins.left + 1.9 * usual.size;
     let even = |line: &Line| {
@@ -279,7 +281,7 @@ fn is_set_in(lines: &[Line], margins: Margins, usual: &Usual) -> bool {
     lines.len() >= 2 && lines.iter().all(|line| line.x > least && even(line))
 }
 
-/// Makes one table of the rows of a table, and one block quotation of its paragraphs.
+/// Joins the rows of a table into one table.
 fn join_parts(blocks: Vec<Paragraph>) -> Vec<Paragraph> {
     let mut joined: Vec<Paragraph> = Vec::with_capacity(blocks.len());
     for block in blocks {
@@ -290,7 +292,7 @@ fn join_parts(blocks: Vec<Paragraph>) -> Vec<Paragraph> {
             _ => joined.push(block),
         }
     }
-    // One line with a gap is no table: an equation with its number, names side by side.
+    // One line with a gap is not a table: it may be an equation with its number, or names side by side.
     for block in &mut joined {
         if block.kind == BlockKind::Table && block.lines.len() < 2 {
             block.kind = BlockKind::Paragraph;
@@ -299,7 +301,7 @@ fn join_parts(blocks: Vec<Paragraph>) -> Vec<Paragraph> {
     joined
 }
 
-/// Whether a paragraph goes on in the first of the next column or sheet.
+/// Whether a paragraph continues in the first one of the next column or sheet.
 fn goes_on(last: &Paragraph, next: &Paragraph, margins: Margins) -> bool {
     let (Some((_, above)), Some((_, line))) = (last.lines.last(), next.lines.first()) else {
         return false;
@@ -310,7 +312,7 @@ fn goes_on(last: &Paragraph, next: &Paragraph, margins: Margins) -> bool {
     );
     let kinds = next.kind == last.kind
         || (last.kind == BlockKind::ListItem && next.kind == BlockKind::Paragraph)
-        // Two lines of a paragraph that was cut in two may look like any other's.
+        // A single line cut off from a block quotation looks like any other paragraph.
         || (last.kind == BlockKind::BlockQuotation && next.lines.len() == 1)
         || (last.lines.len() == 1 && next.kind == BlockKind::BlockQuotation);
     let text = line.text();

@@ -118,7 +118,7 @@ fn columns_need_no_common_baselines_and_may_end_early() {
 }
 
 #[test]
-fn a_line_too_long_for_its_column_does_not_close_the_gap() {
+fn an_overlong_line_does_not_close_the_gap() {
     let mut setter = Setter::default();
     let mut left = LEFT;
     left[2] = "circled them go back to flowers now";
@@ -257,7 +257,7 @@ fn footnotes_follow_the_text_and_their_calls_are_known() {
 }
 
 #[test]
-fn a_paragraph_goes_on_over_the_page_and_its_page_is_known() {
+fn a_paragraph_continues_across_pages_and_its_page_is_known() {
     let page = |number: &str, lines: &[&str]| {
         let mut setter = Setter::default();
         setter.lines(50.0, 120.0, 10.0, lines);
@@ -290,7 +290,7 @@ fn a_paragraph_goes_on_over_the_page_and_its_page_is_known() {
 }
 
 #[test]
-fn what_is_set_off_on_both_sides_is_a_block_quotation() {
+fn lines_indented_on_both_sides_are_a_block_quotation() {
     let mut setter = Setter::default();
     let end = setter.lines(50.0, 120.0, 10.0, &LEFT);
     let end = setter.lines(
@@ -315,7 +315,7 @@ fn what_is_set_off_on_both_sides_is_a_block_quotation() {
 }
 
 #[test]
-fn first_line_indents_and_lists_part_paragraphs() {
+fn first_line_indents_and_lists_separate_paragraphs() {
     let mut setter = Setter::default();
     let end = setter.lines(50.0, 120.0, 10.0, &LEFT);
     setter.line(65.0, end, 10.0, "Others find that the effect");
@@ -336,7 +336,7 @@ fn first_line_indents_and_lists_part_paragraphs() {
 }
 
 #[test]
-fn text_without_ink_counts_where_it_is_all_there_is() {
+fn text_without_ink_counts_where_there_is_no_other() {
     let mut scan = Setter::default();
     scan.lines(50.0, 120.0, 10.0, &LEFT);
     for glyph in &mut scan.glyphs {

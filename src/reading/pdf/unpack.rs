@@ -1,9 +1,9 @@
 //! How much the streams of a file unpack into, found out without keeping more than is allowed.
 //!
-//! The library unpacks a stream whole. So every stream that is long enough to unpack into more than
-//! is allowed is unpacked here first, filter by filter, and given up at that size. Deflate makes at most
-//! 1,032 bytes of one, so most streams need no look. Before the file is opened at all, the same
-//! is done for the streams that opening unpacks: tables of places and collections of objects ([`before_opening`]).
+//! The library unpacks a stream whole. So every stream that is long enough to unpack into more than is
+//! allowed is unpacked here first, filter by filter, and abandoned at that size. Deflate makes at most 1,032
+//! bytes of one, so most streams need no check. Before the file is opened at all, the same is done for the
+//! streams that opening unpacks: cross-reference tables and collections of objects ([`before_opening`]).
 
 use std::io::Read;
 
@@ -14,7 +14,7 @@ use memchr::memmem;
 use super::bounds::{Bounds, unpacks};
 use crate::reading::Unreadable;
 
-/// The filters that can make more of less.
+/// The filters whose output can be longer than their input.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 enum Filter {
     FlateDecode,
@@ -23,12 +23,12 @@ enum Filter {
     Ascii85Decode,
     AsciiHexDecode,
     Crypt,
-    /// A picture's, and what is no filter.
+    /// A picture's filter, or an unknown one.
     Other,
 }
 
-/// A collection of objects in an encrypted file can't be unpacked before the file is opened; such
-/// collections have some thousand bytes.
+/// A collection of objects in an encrypted file can't be unpacked before the file is opened. Such collections
+/// have some thousand bytes.
 const ENCRYPTED_COLLECTION: usize = 1_000_000;
 
 /// Checks what opening the file unpacks.
@@ -39,7 +39,7 @@ pub(super) fn before_opening(bytes: &[u8], bounds: &Bounds) -> Result<(), Unread
     let encrypted = memmem::find(bytes, b"/Encrypt").is_some();
     for start in memmem::find_iter(bytes, b"stream") {
         let before = bytes.get(..start).unwrap_or_default();
-        // `endstream` ends one.
+        // `endstream` ends a stream.
         if before.ends_with(b"end") {
             continue;
         }
@@ -115,7 +115,7 @@ fn excessive(bounds: &Bounds) -> Unreadable {
 fn ratio(filter: Filter) -> u64 {
     match filter {
         Filter::FlateDecode => 1032,
-        // A code of nine bits and more stands for up to 4,096 bytes.
+        // A code of nine bits or more stands for up to 4,096 bytes.
         Filter::LzwDecode => 4096 * 8 / 9,
         Filter::RunLengthDecode => 64,
         Filter::Ascii85Decode => 4,
@@ -150,7 +150,7 @@ fn unpacks_beyond(packed: &[u8], filters: &[Filter], limit: u64) -> bool {
     false
 }
 
-/// Inflated up to the limit and a byte; whatever breaks off breaks off in the library too.
+/// Inflated up to the limit and one byte more. Where the data breaks off here, it does so in the library too.
 fn inflated(packed: &[u8], limit: u64) -> Vec<u8> {
     let mut unpacked = Vec::new();
     let zlib = flate2::read::ZlibDecoder::new(packed);
@@ -162,10 +162,10 @@ fn inflated(packed: &[u8], limit: u64) -> Vec<u8> {
     unpacked
 }
 
-/// LZW as PDF has it (codes of 9 to 12 bits, 256 clears, 257 ends), up to the limit.
+/// LZW as defined by PDF (codes of 9 to 12 bits, 256 clears, 257 ends), up to the limit.
 fn lzw(packed: &[u8], limit: u64) -> Vec<u8> {
     let mut unpacked: Vec<u8> = Vec::new();
-    // Each code beyond 257 stands for a stretch of what came before.
+    // Each code beyond 257 stands for an earlier stretch of the output.
     let mut table: Vec<(usize, usize)> = Vec::new();
     let (mut bits, mut held, mut width) = (0_u32, 0_u32, 9_u32);
     let mut last: Option<(usize, usize)> = None;
@@ -204,7 +204,7 @@ fn lzw(packed: &[u8], limit: u64) -> Vec<u8> {
         if let Some((from, to)) = last
             && table.len() < 4096 - 258
         {
-            // What came last with the first byte of what came now, which stands right behind it.
+            // The previous stretch with the first byte of the current one, which follows it directly.
             table.push((from, to + 1));
         }
         last = Some((start, unpacked.len()));
@@ -282,7 +282,7 @@ fn ascii_hex(packed: &[u8]) -> Vec<u8> {
     digits
         .chunks(2)
         .map(|pair| match pair {
-            // Two digits of four bits make no more than a byte.
+            // Two digits of four bits each fit into a byte.
             [high, low] => (high * 16 + low) as u8,
             [high] => (high * 16) as u8,
             _ => 0,

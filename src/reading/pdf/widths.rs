@@ -1,19 +1,20 @@
-//! How many characters the fonts of a file give widths for. A font may say so by ranges (`0 65535 500`), and the
-//! library keeps each character of a range by itself, so a font of a few bytes can ask for any amount of
-//! memory and time. The characters are counted here, before any font is opened.
+//! How many characters the fonts of a file give widths for. A font may give them by ranges (`0 65535 500`),
+//! and the library stores each character of a range separately, so a font of a few bytes can take any amount
+//! of memory and time. The characters are counted here, before any font is opened.
 
 use hayro_interpret::hayro_syntax::Pdf;
 use hayro_interpret::hayro_syntax::object::{Array, Dict, MaybeRef, Object};
 
 use crate::reading::Unreadable;
 
-/// Most characters of one font with widths. Fonts have 65,536 at most, and may name some more than once.
+/// Most characters of one font with widths. Fonts have at most 65,536, and may name some more than once.
 const ONE_FONT: u64 = 200_000;
 
-/// Most of all fonts together: twice a thousand fonts for all of Chinese.
+/// Most characters of all fonts together: twice a thousand fonts for all of Chinese.
 const ALL_FONTS: u64 = 20_000_000;
 
-/// How deep a font may lie inside the object that holds it: resources, fonts, font, descendants, descendant.
+/// How deep a font may be nested in the object that holds it: resources, fonts, font, descendants,
+/// descendant.
 const DEPTH: u32 = 6;
 
 /// Checks the fonts of an opened file.
@@ -37,7 +38,7 @@ struct Counted {
 }
 
 impl Counted {
-    /// Counts what an object holds by itself; objects it points to are counted in their turn.
+    /// Counts what an object itself holds; objects it refers to are counted separately.
     fn object(&mut self, object: &Object<'_>, left: u32) -> Result<(), Unreadable> {
         match object {
             Object::Dict(dict) => self.dict(dict, left),
@@ -61,7 +62,7 @@ impl Counted {
         let array = |key: &[u8]| dict.get::<Array<'_>>(key);
         let horizontal = array(b"W").map_or(0, |widths| across(&widths));
         let vertical = array(b"W2").map_or(0, |widths| down(&widths));
-        // The characters before the first are kept too.
+        // The characters before the first are stored too.
         let before = dict.get::<usize>(b"FirstChar".as_slice()).unwrap_or(0) as u64;
         let own = horizontal.max(vertical).max(before);
         self.all = self.all.saturating_add(own);
@@ -79,7 +80,7 @@ impl Counted {
 }
 
 /// The characters that an array of widths names, read as the library reads it: `first [width ...]` or
-/// `first last width`. Stops where it is too many.
+/// `first last width`. Stops where there are too many.
 fn across(widths: &Array<'_>) -> u64 {
     let mut items = widths.flex_iter();
     let mut count = 0_u64;
@@ -95,7 +96,7 @@ fn across(widths: &Array<'_>) -> u64 {
     count
 }
 
-/// The same of an array of heights: three numbers for each character, or `first last` and three numbers.
+/// The same for an array of heights: three numbers for each character, or `first last` and three numbers.
 fn down(heights: &Array<'_>) -> u64 {
     let mut items = heights.flex_iter();
     let mut count = 0_u64;
@@ -111,7 +112,7 @@ fn down(heights: &Array<'_>) -> u64 {
     count
 }
 
-/// The characters from the first to the last. An empty range counts too: to read it is work.
+/// The characters from the first to the last. An empty range counts too, since reading it costs time.
 fn range(first: u32, last: u32) -> u64 {
     u64::from(last.saturating_sub(first)) + 1
 }

@@ -2,8 +2,9 @@
 //!
 //! 1. What is drawn twice for boldness counts once, and text without ink counts only where it is the text
 //!    behind a scan ([`wanted`]).
-//! 2. An accent drawn over a letter becomes one character with it ([`compose_accents`]).
-//! 3. Glyphs that follow one another in the file and on the same baseline make a word, up to a blank or a gap.
+//! 2. An accent drawn over a letter is combined with it ([`compose_accents`]).
+//! 3. Glyphs that follow one another in the file and on the same baseline make a word, up to a blank or a
+//!    gap.
 
 use unicode_normalization::char::compose;
 
@@ -21,22 +22,25 @@ pub(super) struct Word {
     /// Size of the type: the largest of its glyphs.
     pub size: f32,
     pub bold: bool,
-    /// Raised above the baseline of its line, as calls of footnotes are; set when lines are made.
+    /// Whether it is raised above the baseline of its line, as calls of footnotes are; set when lines are
+    /// made.
     pub raised: bool,
     /// Whether the file has a blank before it.
     pub blank_before: bool,
-    /// The sheet's footnote, counted from 0, that it calls; it is no text then.
+    /// The sheet's footnote, counted from 0, that it calls. It is then not text.
     pub call: Option<usize>,
 }
 
-/// A gap wider than this share of the type's size parts two words, where no blank does. Blanks of justified
-/// lines seldom shrink below 0.2; kerning seldom opens 0.1. Our own calibration on the files of the outside checks.
+/// A gap wider than this share of the type's size separates two words where there is no blank. Blanks of
+/// justified lines seldom shrink below 0.2; kerning seldom opens 0.1. Our own calibration on the files of the
+/// outside checks.
 pub(super) const WORD_GAP: f32 = 0.13;
 
-/// What stands for a character that the font doesn't name.
+/// The replacement for a character that the font doesn't name.
 pub(super) const UNKNOWN: char = '\u{FFFD}';
 
-/// The glyphs of one direction that make text: with ink, or without where most of the page has none.
+/// The glyphs of one direction that are text: those with ink, or those without where most of the page has
+/// none.
 pub(super) fn wanted(glyphs: &[Glyph], turn: Turn) -> Vec<Glyph> {
     let hidden = glyphs.iter().filter(|glyph| glyph.invisible).count();
     let use_hidden = 2 * hidden > glyphs.len();
@@ -45,8 +49,8 @@ pub(super) fn wanted(glyphs: &[Glyph], turn: Turn) -> Vec<Glyph> {
         if glyph.turn != turn || (glyph.invisible && !use_hidden) {
             continue;
         }
-        // Boldness is made by drawing a glyph, a word or a line again, a little aside; a look at what came
-        // just before finds the first two.
+        // Boldness is made by drawing a glyph, a word or a line again, slightly shifted. Comparing with what
+        // came just before finds the first two.
         let twice = kept.iter().rev().take(24).any(|before| {
             before.shown == glyph.shown
                 && (before.x - glyph.x).abs() < 0.12 * glyph.size
@@ -83,7 +87,7 @@ fn combining(c: char) -> Option<char> {
     })
 }
 
-/// Puts accents and the letters they stand over together.
+/// Combines accents with the letters below them.
 pub(super) fn compose_accents(glyphs: Vec<Glyph>) -> Vec<Glyph> {
     let mut composed: Vec<Glyph> = Vec::with_capacity(glyphs.len());
     let mut accent: Option<(char, Glyph)> = None;
@@ -153,7 +157,7 @@ pub(super) fn words(glyphs: Vec<Glyph>, by_code: bool) -> Vec<Word> {
     let mut open = false;
     let mut blank = false;
     for glyph in glyphs {
-        // An accent left alone belongs to a formula, and is no word.
+        // An accent left alone belongs to a formula and is not a word.
         if matches!(
             glyph.shown,
             Shown::Char('ˆ' | '˜' | '¯' | '˘' | '˙' | '¨' | 'ˇ' | '˝')

@@ -4,12 +4,12 @@ use super::{Blocks, Line};
 use crate::reading::pages::ends_sentence;
 use crate::text::{BlockKind, ByteRange};
 
-/// A lone line longer than this is rather a paragraph, in characters. Our own choice.
+/// A single line longer than this, in characters, is a paragraph rather than a heading. Our own choice.
 const LONGEST_HEADING: usize = 70;
 
 impl Blocks<'_> {
-    /// Adds the headings with `#` and the underlined headings a paragraph begins with; gives the
-    /// lines that are left.
+    /// Adds the headings with `#` and the underlined headings that a paragraph begins with, and returns the
+    /// remaining lines.
     pub(super) fn take_marked_headings<'l>(
         &mut self,
         paragraph: &'l [Line],
@@ -38,9 +38,9 @@ impl Blocks<'_> {
         }
     }
 
-    /// The level of a lone line that looks like a heading: short, begun with a capital or a number,
-    /// without end mark, quotation mark or citation, behind a finished paragraph, before another
-    /// that begins afresh.
+    /// The level of a single line that looks like a heading: it is short, begins with a capital or a number,
+    /// has no end mark, quotation mark or citation, and stands between a finished paragraph and one that
+    /// begins a new sentence.
     pub(super) fn lone_heading(&self, line: &Line, next: Option<&[Line]>) -> Option<u8> {
         let text = self.slice(line);
         let below = next?.first()?;
@@ -58,7 +58,7 @@ impl Blocks<'_> {
             .last()
             .is_some_and(|above| above.kind == BlockKind::ListItem);
         let listed = is_item && (numbered.is_none() || item_below || item_above);
-        // A question may be a paragraph of its own, a numbered one hardly.
+        // A question may be a paragraph of its own; a numbered one is more likely a heading.
         let ends_like_one = text.ends_with(|c: char| c.is_alphanumeric() || c == ')' || c == '”')
             || (numbered.is_some() && text.ends_with('?'));
         let fits = line.indent < 4
@@ -73,7 +73,7 @@ impl Blocks<'_> {
     }
 }
 
-/// Whether a line ends with a word that wants another behind it, so that it is no whole phrase.
+/// Whether a line ends with a word that needs another after it, so that it is not a whole phrase.
 fn is_cut_off(line: &str) -> bool {
     let last = line.rsplit(' ').next().unwrap_or_default();
     [
@@ -101,7 +101,7 @@ fn underline(line: &str) -> Option<u8> {
     }
 }
 
-/// The level a section number gives: `2 Methods` and `2. Methods` 2, `2.1 Lamps` 3.
+/// The level that a section number gives: `2 Methods` and `2. Methods` 2, `2.1 Lamps` 3.
 fn level_of_number(line: &str) -> Option<u8> {
     let number = line.split_whitespace().next()?.trim_end_matches('.');
     let parts = number.split('.');

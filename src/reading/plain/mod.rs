@@ -1,12 +1,12 @@
-//! Plain text. The Text is the file byte for byte; blocks are told by blank lines, indents and the
+//! Plain text. The Text is the file byte for byte. Blocks are recognised by blank lines, indents and the
 //! habits of people who type without markup:
 //!
 //! 1. Lines that are not blank make a paragraph; page marks on lines of their own belong to none.
-//! 2. A heading is underlined (`===`, `---`), or begins with `#`, or is a lone short line without
-//!    end mark between finished paragraphs. The last is a guess, so it asks for much ([`headings`]).
+//! 2. A heading is underlined (`===`, `---`), or begins with `#`, or is a single short line without end mark
+//!    between finished paragraphs. The last is a guess, so it has to meet several conditions ([`headings`]).
 //! 3. Items begin with `- `, `* `, `+ `, `• ` or a number; the sign is left out of the block.
-//! 4. A block quotation begins every line with `>`, or with four blanks or a tab where the
-//!    document's ordinary paragraphs do not.
+//! 4. A block quotation begins every line with `>`, or with four blanks or a tab where the document's
+//!    ordinary paragraphs do not.
 
 mod headings;
 
@@ -38,7 +38,7 @@ struct Line {
 }
 
 fn lines(content: &str, marks: &[PageStart]) -> Vec<Line> {
-    // A guess at the usual length of a line.
+    // The usual length of a line, roughly.
     let mut lines = Vec::with_capacity(content.len() / 64);
     let (mut starts_paragraph, mut starts_page) = (true, false);
     let mut start = 0;
@@ -149,14 +149,13 @@ impl<'a> Blocks<'a> {
         }
     }
 
-    /// Whether a range holds a letter or digit, for lines that are just a rule or stars.
+    /// Whether a range holds a letter or digit. Lines that are only a rule or stars hold none.
     fn has_word(&self, range: ByteRange) -> bool {
         let slice = self.content.get(range.as_range()).unwrap_or_default();
         slice.chars().any(char::is_alphanumeric)
     }
 
-    /// An indented paragraph: more of the block quotation or list item before it, or a block
-    /// quotation.
+    /// An indented paragraph: part of the block quotation or list item before it, or a block quotation.
     fn add_indented(&mut self, range: ByteRange) {
         match self.found.last_mut() {
             Some(last) if last.kind == BlockKind::BlockQuotation => {
@@ -169,8 +168,8 @@ impl<'a> Blocks<'a> {
         }
     }
 
-    /// Adds a paragraph that is a list, or a line that ends with a colon and then a list; `false`
-    /// where it is none.
+    /// Adds a paragraph that is a list, or a line that ends with a colon followed by a list. `false` where it
+    /// is neither.
     fn add_list(&mut self, paragraph: &[Line]) -> bool {
         let starts_item = |line: &Line| item_sign(self.slice(line)).is_some();
         let Some(first) = paragraph.iter().position(starts_item) else {
@@ -197,13 +196,13 @@ impl<'a> Blocks<'a> {
     }
 }
 
-/// The length of the sign of a list item with the blanks behind it.
+/// The length of the sign of a list item and the blanks after it.
 fn item_sign(line: &str) -> Option<usize> {
     let behind = match line.strip_prefix(['-', '*', '+', '•', '◦', '▪']) {
         Some(behind) => behind,
         None => {
             let behind = line.trim_start_matches(|c: char| c.is_ascii_digit());
-            // Four digits are rather a year.
+            // Four digits are more likely a year.
             let digits = line.len() - behind.len();
             if !(1..=3).contains(&digits) {
                 return None;
@@ -215,9 +214,8 @@ fn item_sign(line: &str) -> Option<usize> {
     (item.len() < behind.len() && !item.is_empty()).then_some(line.len() - item.len())
 }
 
-/// Whether indented stretches are no more than the finished paragraphs that are not indented, so
-/// that an indent sets something off. Where every paragraph is indented, only headings are not, and
-/// those end without an end mark.
+/// Whether indents set paragraphs off: there are no more indented stretches than finished paragraphs without
+/// an indent. Where every paragraph is indented, only headings are not, and those have no end mark.
 fn indents_set_off(content: &str, lines: &[Line]) -> bool {
     let (mut indented, mut flush) = (0, 0);
     let mut inside = false;

@@ -1,23 +1,24 @@
-//! A list of references without a heading, told by its form: at the end of the document a run of
-//! paragraphs that each begin like an entry and hold a year, in order of the alphabet or of their numbers.
+//! A list of references without a heading, recognised by its form: at the end of the document a run of
+//! paragraphs that each begin like an entry and hold a year, in alphabetical order or in order of their
+//! numbers.
 //!
 //! The forms of entries are those of the published styles (APA 7 chapter 9, Chicago 17 chapters 14 and 15,
-//! MLA 9 chapter 5, the NLM's *Citing Medicine*, from memory): a family name with initials or a given name
-//! behind it, or the name of a group with the year after it. Prose that is taken for a list is never
-//! checked, so three entries are the least, and each has to look like one.
+//! MLA 9 chapter 5, the NLM's *Citing Medicine*, from memory): a family name followed by initials or a given
+//! name, or the name of a group followed by the year. Prose that is taken for a list is never checked, so
+//! there must be at least three entries, and each has to look like one.
 
 use crate::text::{Block, BlockKind, ByteRange};
 
 use super::has_year;
 
-/// A shorter run is no list.
+/// A shorter run is not a list.
 const FEWEST: usize = 3;
 
 /// A longer entry is prose, in bytes.
 const LONGEST: usize = 900;
 
-/// Which of the blocks, given with their entries, are the list: the number of the first. Footnotes, code and
-/// tables behind the list are passed over.
+/// The number of the first block of the list; `entries` gives the entries in a block. Footnotes, code and
+/// tables after the list are passed over.
 pub(super) fn first_of_list(
     content: &str,
     blocks: &[Block],
@@ -57,7 +58,7 @@ pub(super) fn first_of_list(
 struct Entry {
     /// The number before it.
     number: Option<u32>,
-    /// Its first name in small letters; empty where a dash stands for the name before.
+    /// Its first name in small letters; empty where a dash replaces the name of the entry before.
     name: String,
 }
 
@@ -67,7 +68,7 @@ impl Entry {
             .get(range.as_range())
             .filter(|_| range.len() <= LONGEST)?;
         let line = content.get(..range.start())?.rsplit(['\n', '\r']).next()?;
-        // The number of a list item stands before it in its line.
+        // The number of a list item stands before the item in its line.
         let outside = number(line)
             .filter(|_| line.len() <= 12)
             .map(|(number, _)| number);
@@ -103,7 +104,7 @@ impl Entry {
     }
 }
 
-/// Letters without accents, blanks and signs.
+/// The letters, without accents, blanks and signs.
 fn plain(name: &str) -> String {
     use unicode_normalization::UnicodeNormalization as _;
     name.nfd().filter(char::is_ascii_alphanumeric).collect()
@@ -119,8 +120,8 @@ fn number(entry: &str) -> Option<(u32, &str)> {
     Some((number, rest.trim_start()))
 }
 
-/// Whether an entry begins with an author: `Lindqvist, A.`, `Lindqvist, Ada.`, `Lindqvist AB,`, `A. Lindqvist,`,
-/// or a group with the year behind it (`National Lamp Survey. (2018).`).
+/// Whether an entry begins with an author: `Lindqvist, A.`, `Lindqvist, Ada.`, `Lindqvist AB,`,
+/// `A. Lindqvist,`, or a group followed by the year (`National Lamp Survey. (2018).`).
 fn begins_with_author(entry: &str) -> bool {
     let capital = entry.starts_with(char::is_uppercase);
     let small = [
@@ -144,7 +145,7 @@ fn inverted(entry: &str) -> bool {
     let behind = rest.get(given.len()..).unwrap_or_default();
     let letters = given.chars().count();
     let initial = letters == 1 && behind.starts_with('.');
-    // Behind a given name the name ends, or a middle initial or a second author follows.
+    // After a given name the name ends, or a middle initial or a second author follows.
     let middle = behind.strip_prefix(' ').is_some_and(|middle| {
         let mut signs = middle.chars();
         signs.next().is_some_and(char::is_uppercase) && signs.next() == Some('.')
@@ -156,7 +157,7 @@ fn inverted(entry: &str) -> bool {
         && (initial || (name && closes_early(rest)))
 }
 
-/// ` (2014).`: prose goes on behind the bracket instead.
+/// ` (2014).`: in prose the sentence goes on after the bracket instead.
 fn dated(behind: &str) -> bool {
     behind
         .strip_prefix(" (")
@@ -164,7 +165,7 @@ fn dated(behind: &str) -> bool {
         .is_some_and(|(year, rest)| has_year(year) && rest.starts_with(['.', ',', ':']))
 }
 
-/// Whether the names end within the first stretch of an entry: prose has no full stop so soon.
+/// Whether the names end within the first part of an entry: prose has no full stop so soon.
 fn closes_early(rest: &str) -> bool {
     let stop = rest.find(['.', ':', '(']);
     stop.is_some_and(|stop| stop <= 80)
@@ -233,7 +234,7 @@ mod tests {
     }
 
     #[test]
-    fn lists_are_told_by_their_form() {
+    fn lists_are_recognised_by_their_form() {
         let prose = "Moths circle the lamp, and lamps fail.";
         let lists: &[&[&str]] = &[
             &[
@@ -266,7 +267,7 @@ mod tests {
             let mut all = vec![prose];
             all.extend(*list);
             assert_eq!(listed(&all), list.len(), "{list:?}");
-            // Two are too few, and what follows is no list's end.
+            // Two are too few, and what follows is not the end of a list.
             assert_eq!(listed(&all[..3]), 0, "{list:?}");
             all.push(prose);
             assert_eq!(listed(&all), 0, "{list:?}");

@@ -1,12 +1,12 @@
-//! What stands in a line of reStructuredText: emphasis, literals, roles, links, footnote calls.
+//! The content of a line of reStructuredText: emphasis, literals, roles, links, footnote calls.
 
 use super::{Line, Reader};
 
-/// Names of roles and footnotes are shorter. What ends them is not looked for beyond, so that a run of signs that open
-/// one costs no more than it is long.
+/// Names of roles and footnotes are shorter. Their end is not searched for any further, so that a run of
+/// signs that open one costs no more than its length.
 const LONGEST_NAME: usize = 200;
 
-/// The beginning of a text, as long as a name may be.
+/// The beginning of a text, up to the length of a name.
 fn window(text: &str) -> &str {
     text.get(..text.floor_char_boundary(LONGEST_NAME))
         .unwrap_or_default()
@@ -42,7 +42,7 @@ impl<'a> Reader<'a> {
         }
     }
 
-    /// Takes the sign at `at`; gives how many bytes belong to it.
+    /// Reads the sign at `at` and returns how many bytes belong to it.
     fn special(&mut self, text: &'a str, at: usize, start: usize) -> usize {
         let rest = text.get(at..).unwrap_or_default();
         let place = start + at;
@@ -63,7 +63,7 @@ impl<'a> Reader<'a> {
         let length = sign.len_utf8();
         match sign {
             '\\' => {
-                // Escapes the next sign; an escaped blank is none.
+                // It escapes the next sign; an escaped blank disappears.
                 let kept = next.filter(|c| !c.is_whitespace());
                 let taken = next.map_or(0, char::len_utf8);
                 if let Some(kept) = kept {
@@ -71,7 +71,7 @@ impl<'a> Reader<'a> {
                 }
                 return length + taken;
             }
-            // An emphasis sign stands at the border of a word.
+            // An emphasis sign stands at the edge of a word.
             '*' if next.is_some_and(|c| !c.is_whitespace())
                 || before.is_some_and(|c| !c.is_whitespace()) =>
             {

@@ -1,6 +1,6 @@
-//! reStructuredText (published: the reStructuredText markup specification, from memory). Sections, paragraphs,
-//! lists, indented block quotations, literal blocks, tables, footnotes and inline markup. Comments and
-//! directives are left out, but for those whose content is prose.
+//! reStructuredText (published: the reStructuredText markup specification, from memory). Sections,
+//! paragraphs, lists, indented block quotations, literal blocks, tables, footnotes and inline markup.
+//! Comments and directives are left out, except directives whose content is prose.
 
 mod inline;
 
@@ -11,7 +11,7 @@ use crate::text::{BlockKind, Origin, Text};
 /// Directives whose content is a quotation (`.. epigraph::`).
 const QUOTATIONS: [&str; 3] = ["epigraph", "pull-quote", "highlights"];
 
-/// Directives whose content is prose like any other.
+/// Directives whose content is ordinary prose.
 const PROSE: [&str; 12] = [
     "note",
     "warning",
@@ -60,9 +60,9 @@ struct Reader<'a> {
     out: Assembly,
     lines: &'a [Line<'a>],
     at: usize,
-    /// The signs that underline headings, in the order of their first use: the level.
+    /// The signs that underline headings, in the order of their first use, which gives the level.
     signs: Vec<(char, bool)>,
-    /// The column of the text of the list item at hand.
+    /// The column of the text of the open list item.
     list: Option<usize>,
     /// Automatically numbered notes so far.
     automatic: usize,
@@ -75,7 +75,7 @@ impl<'a> Reader<'a> {
         self.lines.get(self.at + ahead).copied()
     }
 
-    /// Takes what begins at the line at hand.
+    /// Reads the element that begins at the current line.
     fn block(&mut self) {
         let Some(line) = self.line(0) else { return };
         if line.is_blank() {
@@ -114,7 +114,7 @@ impl<'a> Reader<'a> {
         self.paragraph(line, indent);
     }
 
-    /// A paragraph whose lines begin at a column. Behind `::` follows a literal block.
+    /// A paragraph whose lines begin at a column. After `::` a literal block follows.
     fn paragraph(&mut self, first: Line<'a>, column: usize) {
         let mut words: Vec<Line<'a>> = vec![first];
         self.at += 1;
@@ -150,7 +150,7 @@ impl<'a> Reader<'a> {
         }
     }
 
-    /// The indented lines below, as they stand.
+    /// The indented lines below, unchanged.
     fn literal(&mut self, column: usize) {
         self.out.block(BlockKind::Code);
         while let Some(line) = self.line(0)
@@ -220,7 +220,7 @@ impl<'a> Reader<'a> {
         true
     }
 
-    /// Grid tables and simple tables; rows stand in lines, cells between tabs.
+    /// Grid tables and simple tables: each row becomes a line, with tabs between its cells.
     fn table(&mut self, line: Line<'a>) -> bool {
         let border = |text: &str| {
             let text = text.trim();
@@ -268,7 +268,7 @@ impl<'a> Reader<'a> {
         true
     }
 
-    /// What begins with two dots: footnotes, directives, comments.
+    /// Elements that begin with two dots: footnotes, directives, comments.
     fn explicit(&mut self, line: Line<'a>) {
         let rest = line.behind(3.min(line.text.len()));
         self.at += 1;
@@ -326,7 +326,7 @@ fn width(line: Line<'_>) -> usize {
     line.text.trim().chars().count()
 }
 
-/// How many bytes the sign of a list item takes.
+/// How many bytes the sign of a list item has.
 fn bullet(text: &str) -> Option<usize> {
     if ["- ", "* ", "+ ", "• "]
         .iter()

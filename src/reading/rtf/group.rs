@@ -1,17 +1,17 @@
-//! Groups: what stands between two braces, and the settings that hold there.
+//! Groups: the content between two braces, and the settings that apply there.
 
 use encoding_rs::Encoding;
 
-/// What a group's braces shut in.
+/// The content of a group's braces.
 #[derive(Clone, Default)]
 pub(super) struct Group {
     /// Its text is left out.
     pub(super) skipped: bool,
-    /// It is part of a table that is read for itself.
+    /// It is part of the table of fonts or styles, which is read separately.
     pub(super) table: Option<Table>,
     pub(super) hidden: bool,
     pub(super) deleted: bool,
-    /// Characters behind a `\u` that stand for it in old readers.
+    /// Characters after a `\u` that replace it in old readers.
     pub(super) unicode_skip: usize,
     pub(super) skip_known: bool,
     pub(super) encoding: Option<&'static Encoding>,
@@ -21,7 +21,7 @@ pub(super) struct Group {
 }
 
 impl Group {
-    /// A group inside this one, where the same settings hold; it has a name of its own.
+    /// A group inside this one, with the same settings but a name of its own.
     pub(super) fn inner(&self) -> Self {
         Self {
             skipped: self.skipped,

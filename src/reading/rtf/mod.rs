@@ -1,12 +1,12 @@
 //! RTF (published: the Rich Text Format Specification 1.9.1, from memory). The file is a tree of groups with
-//! control words; the Text is what a word processor would show of it:
+//! control words; the Text is what a word processor would show:
 //!
 //! 1. [`scan`] cuts the bytes into groups, control words and characters.
 //! 2. Groups that hold no prose (fonts, pictures, headers, whatever is marked as ignorable) are passed over.
 //! 3. Characters are decoded by the code page of the document or of their font ([`charset`]).
-//! 4. Headings are told by style name or outline level, block quotations by style name or by an indent on
-//!    both sides.
-//! 5. Footnotes and endnotes stand behind the running text; some writers mark them as ignorable, and they are
+//! 4. Headings are recognised by style name or outline level, block quotations by style name or by an indent
+//!    on both sides.
+//! 5. Footnotes and endnotes come after the running text. Some writers mark them as ignorable, but they are
 //!    read all the same. Deleted and hidden text is left out.
 
 mod charset;
@@ -28,13 +28,13 @@ use group::{Group, Table, is_left_out};
 use paragraph::Paragraph;
 use scan::{Scanner, Token};
 
-/// Groups may lie so deep in each other.
+/// How deep groups may be nested.
 const DEEPEST: usize = 10_000;
 
 /// Reads RTF.
 ///
 /// # Errors
-/// [`Unreadable`] where the bytes are no RTF or go deeper than any document.
+/// [`Unreadable`] where the bytes are not RTF or are nested deeper than in any document.
 pub(super) fn read(bytes: &[u8]) -> Result<Text, Unreadable> {
     let start = bytes.iter().position(|byte| !byte.is_ascii_whitespace());
     let start = start.unwrap_or_default();
@@ -78,13 +78,14 @@ struct Reader<'a> {
     styles: HashMap<i32, String>,
     /// Bytes that are not decoded yet: two may make one character.
     pending: Vec<u8>,
-    /// Characters still to be passed over behind a `\u`.
+    /// Characters still to be passed over after a `\u`.
     fallback: usize,
     /// The first half of a character beyond the basic plane.
     high: Option<u16>,
-    /// The notes called so far, each with the group around it, whose settings hold within.
+    /// The notes called so far, each with the group around it, whose settings apply within.
     notes: Vec<(Range<usize>, Group)>,
-    /// Notes are being read. They may not hold notes; a broken file that says so is read no deeper.
+    /// Whether notes are being read. Notes must not hold notes; in a broken file where they do, the inner
+    /// ones are not read.
     in_notes: bool,
     paragraph: Paragraph,
     quoting: bool,
@@ -100,14 +101,14 @@ impl Reader<'_> {
                     self.flush();
                     if self.groups.len() >= DEEPEST {
                         return Err(Unreadable::Excessive(
-                            "its groups lie thousands deep in each other".to_owned(),
+                            "its groups are nested thousands deep".to_owned(),
                         ));
                     }
                     let inner = self.group().inner();
                     self.groups.push(inner);
                 }
                 Token::Close => self.close(),
-                // Some writers mark notes so for readers that know none.
+                // Some writers mark notes this way for readers that don't know them.
                 Token::Ignorable if scanner.is_before(b"footnote") => {}
                 Token::Ignorable => self.group_mut().skipped = true,
                 Token::Byte(byte) => self.byte(byte),
@@ -141,7 +142,7 @@ impl Reader<'_> {
         if self.groups.is_empty() {
             self.groups.push(Group::default());
         }
-        // There is a last one: if there was none, one was put there just now.
+        // There is a last one: if there was none, one was added just now.
         let last = self.groups.len() - 1;
         &mut self.groups[last]
     }
@@ -250,7 +251,7 @@ impl Reader<'_> {
         self.group().is_shown()
     }
 
-    /// Control words that stand among characters without parting them leave bytes together.
+    /// Decodes the bytes before a control word. Any word but `\u` ends the passing over of characters.
     fn flush_for(&mut self, word: &[u8]) {
         self.fallback = if word == b"u" { self.fallback } else { 0 };
         self.flush();

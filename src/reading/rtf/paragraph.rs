@@ -1,4 +1,4 @@
-//! Paragraphs, tables and notes: what visible text belongs to.
+//! Paragraphs, tables and notes, to which visible text belongs.
 
 use std::ops::Range;
 
@@ -8,13 +8,13 @@ use crate::reading::Unreadable;
 use crate::reading::flow::{Role, role_of_style};
 use crate::text::BlockKind;
 
-/// An indent from here on, on both sides, sets a paragraph off; in twips, about a centimetre.
+/// Least indent on both sides that sets a paragraph off, in twips: about a centimetre.
 const SET_OFF: i32 = 500;
 
-/// An indent from here on, on the left alone and without a hanging first line, does so too.
+/// Least indent on the left alone, without a hanging first line, that does so too.
 const SET_OFF_LEFT: i32 = 700;
 
-/// What is said of a paragraph before or within it.
+/// What is set for a paragraph before or within it.
 #[derive(Clone, Copy, Default)]
 pub(super) struct Paragraph {
     pub(super) style: i32,
@@ -38,7 +38,7 @@ impl Reader<'_> {
             b"li" | b"lin" => self.paragraph.left = value,
             b"ri" | b"rin" => self.paragraph.right = value,
             b"fi" => self.paragraph.first = value,
-            // The sign of an item that is written out.
+            // The sign of an item, written out.
             b"bullet" if !self.out.has_text() => self.paragraph.list = true,
             b"ls" => self.paragraph.list = true,
             b"intbl" => self.paragraph.table = true,
@@ -122,7 +122,7 @@ impl Reader<'_> {
         self.flush();
         if self.out.has_text() {
             if sign == "\n" {
-                // A row ends with a cell's end.
+                // A row ends with the end of a cell.
                 self.out.trim();
             }
             self.out.verbatim(sign, None);
@@ -132,7 +132,7 @@ impl Reader<'_> {
 
 /// Footnotes and endnotes.
 impl Reader<'_> {
-    /// Keeps a note for later; what is hidden or deleted calls none.
+    /// Keeps a note for later. Hidden or deleted text calls no note.
     pub(super) fn note(&mut self, range: Range<usize>) {
         if self.is_shown() && !self.in_notes {
             self.out.call(&self.notes.len().to_string());
@@ -140,7 +140,7 @@ impl Reader<'_> {
         }
     }
 
-    /// Writes the notes behind the running text.
+    /// Writes the notes after the running text.
     pub(super) fn read_notes(&mut self) -> Result<(), Unreadable> {
         self.in_notes = true;
         if std::mem::take(&mut self.quoting) {

@@ -15,7 +15,7 @@ pub(super) enum Token<'a> {
     Word(&'a [u8], Option<i32>),
     /// `\` and one sign.
     Sign(u8),
-    /// A byte of text, as it stands or as `\'e9`.
+    /// A byte of text, written directly or as `\'e9`.
     Byte(u8),
 }
 
@@ -34,7 +34,7 @@ impl<'a> Scanner<'a> {
         }
     }
 
-    /// Passes over so many bytes, as raw data within a document asks for.
+    /// Passes over so many bytes, as raw data within a document requires.
     pub(super) fn skip(&mut self, bytes: usize) {
         self.at = self.at.saturating_add(bytes);
     }
@@ -44,7 +44,7 @@ impl<'a> Scanner<'a> {
         matches!(self.clone().next(), Some(Token::Word(next, _)) if next == word)
     }
 
-    /// The rest of the group at hand, which is passed over.
+    /// The rest of the current group, which is passed over.
     pub(super) fn rest_of_group(&mut self) -> Range<usize> {
         let start = self.at;
         let mut depth = 0_usize;
@@ -72,7 +72,7 @@ impl<'a> Scanner<'a> {
                 b'{' => return Some(Token::Open),
                 b'}' => return Some(Token::Close),
                 b'\\' => return self.control(),
-                // Line ends of the file are none of the text.
+                // Line ends in the file are not part of the text.
                 b'\n' | b'\r' | 0 => {}
                 byte => return Some(Token::Byte(byte)),
             }
@@ -112,7 +112,7 @@ impl<'a> Scanner<'a> {
             end += sign + digits;
         }
         self.at += end;
-        // One blank behind a control word belongs to it.
+        // One blank after a control word belongs to it.
         if self.bytes.get(self.at) == Some(&b' ') {
             self.at += 1;
         }

@@ -66,7 +66,7 @@ fn assert_notes(rtf: &str, content: &str, expected: &[(&str, &str)]) {
 }
 
 #[test]
-fn footnotes_are_called_and_stand_behind() {
+fn footnotes_are_called_and_follow_the_text() {
     // The forms in which writers put them: beside the call, within it, marked as ignorable, as endnotes.
     for note in [
         "{\\super\\chftn}{\\footnote\\pard{\\super\\chftn} A {\\i note}.}",
@@ -90,13 +90,13 @@ fn footnotes_are_called_and_stand_behind() {
 }
 
 #[test]
-fn what_holds_around_a_note_holds_within() {
+fn settings_around_a_note_apply_within() {
     let rtf = "{\\rtf1{\\fonttbl{\\f1\\fcharset204 Cyr;}}\\uc0 One\\f1{\\footnote \\u8220 \\'e4\\u8221 x} two\\par}";
     assert_notes(rtf, "One two\n\n“д”x", &[("One", "“д”x")]);
 }
 
 #[test]
-fn what_is_no_rtf() {
+fn files_that_are_not_rtf() {
     assert!(matches!(read(b"PK"), Err(Unreadable::OtherFormat { .. })));
     let deep = b"{\\rtf1"
         .iter()

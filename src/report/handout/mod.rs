@@ -1,11 +1,11 @@
 //! A class handout: one passage and its rewrites in order along the scale, as a page to project and to print.
 //!
-//! 1. Rewrites get letters in the order in which they were named ([`Lettered`]), so that the sheet with the
+//! 1. Rewrites get letters in the order in which they were named (`Lettered`), so that the sheet with the
 //!    answers and the sheet without them speak of the same rewrite by the same letter.
-//! 2. The sheet with the answers begins with the passage and the whole scale ([`scale`]); then each rewrite,
-//!    from the nearest to the farthest, fills a screen of its own ([`rewrite`]): its place, the reason in one
-//!    sentence, its wording below the passage's word by word ([`wording`]), the measures.
-//! 3. The exercise ([`exercise`]) is written from the passage and the wordings alone; it is never given a
+//! 2. The sheet with the answers begins with the passage and the whole scale (`scale`); then each rewrite,
+//!    from the nearest to the farthest, fills a screen of its own (`rewrite`): its place, the reason in one
+//!    sentence, its wording below the passage's word by word (`wording`), the measures.
+//! 3. The exercise (`exercise`) is written from the passage and the wordings alone; it is never given a
 //!    degree or a measure, nor a file name, which could give them away.
 //!
 //! The page has no script. Text of the user's reaches it through `maud`, which escapes it, with controls

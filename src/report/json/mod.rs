@@ -19,7 +19,7 @@ pub(super) use places::{SharedForm, SourceForm};
 use crate::findings::CheckReport;
 use forms::DocumentForm;
 
-/// JSON Schema (2020-12) of what [`write`] prints.
+/// JSON Schema (2020-12) of what [`write()`] prints.
 pub const CHECK_SCHEMA: &str = include_str!("../check.schema.json");
 
 /// JSON Schema (2020-12) of each line that [`super::place`] prints as JSON.

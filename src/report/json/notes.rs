@@ -10,7 +10,7 @@ use crate::findings::Explained;
 use crate::findings::notes::{EntryReport, NotesReport, OwnSource, PartWords, WithoutEntry};
 use crate::review::{Key, NotAnEntry};
 
-/// JSON Schema (2020-12) of what [`write`] prints.
+/// JSON Schema (2020-12) of what [`write()`] prints.
 pub const SCHEMA: &str = include_str!("../notes.schema.json");
 
 /// The name of the format, in its field `format`.

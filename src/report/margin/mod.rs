@@ -1,10 +1,10 @@
 //! A copy of the draft with each open finding as a comment in the margin, at exactly its passage.
 //!
-//! 1. [`anchor`] leads a finding's range back to places in the package. A passage in a footnote or in a
+//! 1. `anchor` leads a finding's range back to places in the package. A passage in a footnote or in a
 //!    text box, where word processors take no comments, is anchored at the note's call or at the box.
-//! 2. [`words`] puts the finding into less than sixty words.
-//! 3. [`docx`] and [`odt`] put marks and comments into the parts that need them. They are put in between
-//!    the bytes that are there ([`splice`]); every other part of the package is copied as it is, and so
+//! 2. `words` puts the finding into less than sixty words.
+//! 3. `docx` and `odt` put marks and comments into the parts that need them. They are put in between
+//!    the bytes that are there (`splice`); every other part of the package is copied as it is, and so
 //!    are tracked changes, fields, styles and the comments of others.
 
 mod anchor;

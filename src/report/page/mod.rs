@@ -1,17 +1,17 @@
 //! The report as a page to look at: one file that needs nothing else, on screen, without its script, and on
 //! paper.
 //!
-//! 1. What each finding is called and where it stands is settled first ([`plan`]).
-//! 2. For each draft: what matters most and what to say ([`glance`]), a map ([`map`]), and the draft itself
-//!    ([`draft`]) with its passages marked ([`marks`]), the findings beside them in the margin and in full on a
-//!    leaf below ([`leaf`]).
-//! 3. At the end what was compared, and the cautions ([`end`]).
-//! 4. Source and draft set against each other word by word ([`facing`]) go into the page as data ([`data`]),
+//! 1. What each finding is called and where it stands is settled first (`plan`).
+//! 2. For each draft: what matters most and what to say (`glance`), a map (`map`), and the draft itself
+//!    (`draft`) with its passages marked (`marks`), the findings beside them in the margin and in full on a
+//!    leaf below (`leaf`).
+//! 3. At the end what was compared, and the cautions (`end`).
+//! 4. Source and draft set against each other word by word (`facing`) go into the page as data (`data`),
 //!    from which the script draws a leaf when it is opened.
 //!
 //! Text of the user's reaches the page in two ways only: through `maud`, which escapes it, and as JSON that the
 //! script puts in as text. Controls and marks of writing direction are spelled out before. A security policy
-//! ([`policy`]) forbids everything but the page's own style and script.
+//! (`policy`) forbids everything but the page's own style and script.
 
 mod common;
 mod data;

@@ -1,9 +1,9 @@
 //! A draft's findings for reading in a terminal.
 //!
-//! For each draft a headline, what there is to do at a glance ([`glance`]), and its findings in order of
-//! the text ([`finding`]); in each finding the draft's wording above the source's with the shared words
-//! marked below ([`wording`]), the place on the scale ([`scale`]) and the measures in words ([`why`]). What
-//! is settled is counted, or listed where asked for ([`decided`]). At the end the sources, and what was compared ([`summary`]).
+//! For each draft a headline, what there is to do at a glance (`glance`), and its findings in order of
+//! the text (`finding`); in each finding the draft's wording above the source's with the shared words
+//! marked below (`wording`), the place on the scale (`scale`) and the measures in words (`why`). What
+//! is settled is counted, or listed where asked for (`decided`). At the end the sources, and what was compared (`summary`).
 //!
 //! Everything is readable without colours and at 60 columns, and no character of the user's texts
 //! reaches the terminal that could do more there than be seen.

@@ -1,6 +1,6 @@
 //! Decisions on findings: what the writer has looked at and settled, kept in `decisions.toml`.
 //!
-//! 1. [`file`] reads the file, one block a decision, and says with its line what is wrong with it.
+//! 1. [`file`](mod@file) reads the file, one block a decision, and says with its line what is wrong with it.
 //! 2. [`edit`] puts a block in or takes one out and leaves every other byte as it stands: hand-written
 //!    remarks stay, and what version control shows is one block. Blocks are sorted by the finding's ID,
 //!    which is as good as random, so that the blocks of two people seldom come to stand together.

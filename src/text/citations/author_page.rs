@@ -1,8 +1,8 @@
 //! Author and page, without a year: `(Lindqvist 14)`, `(Lindqvist, “Night Lamps” 14; Okoro 3)`,
 //! `(Lindqvist, p. 14)`.
 //!
-//! So little marks this form that every cite of the bracket has to be of it, from the first word to
-//! the last, and that everything with a number behind it which is not a name has to be known
+//! The form has so few marks that every cite of the bracket has to have it, from the first word to the last,
+//! and that everything with a number after it which is not a name has to be known
 //! ([`COUNTED`](super::vocabulary::COUNTED)).
 
 use super::author_year::{MOST_CITES, target};
@@ -56,7 +56,7 @@ fn cite(content: &str, tokens: &[Token<'_>], end: usize) -> Option<Cite> {
     })
 }
 
-/// What follows the author behind a comma is a short title (published: MLA 9 section 6.8, from memory).
+/// What follows the author after a comma is a short title (published: MLA 9 section 6.8, from memory).
 fn take_title(list: &mut NameList) -> Option<String> {
     let authors = match list.joined {
         true if list.titled => list.names.len() - 1,

@@ -15,13 +15,13 @@ use crate::text::locator::{Bare, locator_at};
 /// What a bracket holds.
 pub(super) struct Reading {
     pub cites: Vec<Cite>,
-    /// Where the citation begins, if it is not the bracket's beginning: behind other prose.
+    /// Where the citation begins, if it is not the bracket's beginning: after other prose.
     pub from: Option<usize>,
     /// Where it ends, if prose follows.
     pub to: Option<usize>,
 }
 
-/// More cites in one bracket are no citation a person wrote; bounds memory.
+/// A bracket with more cites is not a citation that a person wrote; bounds memory.
 pub(super) const MOST_CITES: usize = 100;
 
 /// A bracket with more words than this before its first cite is a remark that holds a citation.
@@ -29,7 +29,7 @@ const REMARK_BEFORE: usize = 5;
 /// As many words may follow the last cite (`emphasis in original, my translation`).
 const REMARK_BEHIND: usize = 8;
 
-/// Several volumes appear over some years, a life lasts longer: `(Vane, 1920–1984)` is no citation.
+/// Several volumes appear over some years, a life lasts longer: `(Vane, 1920–1984)` is not a citation.
 const LONGEST_SPAN: std::ops::RangeInclusive<i32> = 1..=15;
 
 /// Reads the tokens of a bracket that ends at the byte `end`. `narrative` are the names before the
@@ -68,7 +68,7 @@ struct Reader<'t, 'a> {
     content: &'a str,
     tokens: &'t [Token<'a>],
     end: usize,
-    /// The first token behind the last cite or semicolon.
+    /// The first token after the last cite or semicolon.
     from: usize,
     author: Option<NameList>,
     narrative: bool,
@@ -76,7 +76,7 @@ struct Reader<'t, 'a> {
 }
 
 impl Reader<'_, '_> {
-    /// Takes the cite whose year stands at a token, if it is one; returns the token to go on with.
+    /// Takes the cite whose year stands at a token, if it is one, and returns the token to continue with.
     fn take(&mut self, at: usize, found: &YearAt) -> usize {
         let mut years = vec![found.year.clone()];
         let mut behind = self.more_letters(found, &mut years);
@@ -133,8 +133,8 @@ impl Reader<'_, '_> {
             .map_or(self.end, |token| token.end)
     }
 
-    /// `2019a, b`, `2019a–c`: adds the years that are given by their letter alone; returns the first
-    /// token behind.
+    /// `2019a, b`, `2019a–c`: adds the years that are given by their letter alone and returns the first token
+    /// after them.
     fn more_letters(&self, found: &YearAt, years: &mut Vec<Year>) -> usize {
         let mut next = found.next;
         let (Some(number), Some(mut last)) = (found.year.number, found.year.suffix) else {
@@ -161,7 +161,7 @@ impl Reader<'_, '_> {
         next
     }
 
-    /// The locator behind a year, and the byte where it ends.
+    /// The locator after a year, and the byte where it ends.
     fn locator_behind(&self, next: usize, year_end: usize) -> Option<(Locator, usize)> {
         let rest = self.content.get(year_end..self.end)?;
         let mut text = rest.trim_start();
@@ -260,8 +260,8 @@ pub(super) fn target(author: &NameList, year: Option<Year>) -> CiteTarget {
     }
 }
 
-/// Whether a number is likely to be a year of publication. Early years and spans of years are so
-/// only behind a name and a comma.
+/// Whether a number is likely to be a year of publication. Early years and spans of years are, but only after
+/// a name and a comma.
 fn is_likely(found: &YearAt, comma: bool) -> bool {
     let early = found.year.number.is_some_and(|year| year < 1500);
     let span = found
@@ -270,7 +270,7 @@ fn is_likely(found: &YearAt, comma: bool) -> bool {
     span && (comma || !early)
 }
 
-/// Whether the words before the first cite leave it a citation. Words that are no prefix
+/// Whether the words before the first cite leave it a citation. Words that are not a prefix
 /// (`held in Stockholm, 2014`) need some other sign: a cue, several authors, a locator.
 fn is_believable(lead: &Lead, list: &NameList, located: bool) -> bool {
     !lead.place && (!lead.rest || lead.prefix.is_some() || list.joined || located)

@@ -22,7 +22,7 @@ pub(super) struct Item {
     pub name: String,
     /// `A.`, `A. B.`, or nothing.
     pub initials: String,
-    /// How many words.
+    /// The number of words.
     pub words: usize,
     /// Whether it holds *of*, *for* or the like.
     pub connected: bool,
@@ -86,7 +86,7 @@ impl<'a> Chunk<'_, 'a> {
         if !(surname_too || is_name(last, self.setting)) {
             return None;
         }
-        // `World War II`, `plan B`; in scripts without capitals one character may be a name.
+        // `World War II`, `plan B`. In scripts without capitals one character may be a name.
         let letter = last.text.chars().nth(1).is_none() && last.is_capitalised();
         if is_upper_roman(last.text) || letter {
             return None;
@@ -115,7 +115,7 @@ impl<'a> Chunk<'_, 'a> {
         }
     }
 
-    /// `van der` before a name. Inside a group `de` is rather a connective, which `connective` knows.
+    /// `van der` before a name. Inside a group `de` is more likely a connective, which `connective` knows.
     fn particle(&mut self) -> bool {
         if self.connective() {
             return true;
@@ -125,8 +125,8 @@ impl<'a> Chunk<'_, 'a> {
         true
     }
 
-    /// *of*, *for the* between capitalised words; in prose only behind a group's head noun, since
-    /// `the View of Lindqvist (2014)` is no group.
+    /// *of*, *for the* between capitalised words; in prose only after a group's head noun, since
+    /// `the View of Lindqvist (2014)` is not a group.
     fn connective(&mut self) -> bool {
         let small = |token: &Token<'_>| {
             let word = CONNECTIVES.binary_search(&token.text).is_ok();
@@ -178,7 +178,7 @@ impl<'a> Chunk<'_, 'a> {
         true
     }
 
-    /// In `Ada B. Lindqvist` the word before the initials is a given name and goes with them.
+    /// In `Ada B. Lindqvist` the word before the initials is a given name and belongs with them.
     fn given_name(&mut self) -> bool {
         let Some((_, last)) = self.initials else {
             return false;
@@ -199,8 +199,8 @@ impl<'a> Chunk<'_, 'a> {
         given && !place
     }
 
-    /// `Following Lindqvist (2014)`, `Recently Okoro (2014)`: at the beginning of a sentence the
-    /// first of several words is no name if it is formed like a verb or adverb.
+    /// `Following Lindqvist (2014)`, `Recently Okoro (2014)`: at the beginning of a sentence the first of
+    /// several words is not a name if it has the form of a verb or adverb.
     fn drop_opening_word(&mut self) {
         let Some(word) = self.tokens.get(self.first) else {
             return;
@@ -272,8 +272,8 @@ pub(super) fn is_group_head(word: &str) -> bool {
     listed(GROUP_HEADS, word)
 }
 
-/// A capitalised word, or a capital behind a short prefix (`al-Amin`, `d’Arco`), that is no function
-/// word. Scripts without capitals are taken in a bracket, where a year vouches for them.
+/// A capitalised word, or a capital after a short prefix (`al-Amin`, `d’Arco`), that is not a function word.
+/// Scripts without capitals are accepted in a bracket, where a year is evidence enough.
 fn is_name(token: &Token<'_>, setting: Setting) -> bool {
     let Some(first) = token
         .text
@@ -303,7 +303,7 @@ fn is_upper_roman(word: &str) -> bool {
     word.bytes().all(|byte| byte.is_ascii_uppercase()) && is_roman(word)
 }
 
-/// `[NLS]` behind a group's name (published: APA 7 section 8.21).
+/// `[NLS]` after a group's name (published: APA 7 section 8.21).
 fn without_abbreviation<'t, 'a>(tokens: &'t [Token<'a>]) -> &'t [Token<'a>] {
     match tokens {
         [before @ .., open, word, close]

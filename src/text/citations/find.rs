@@ -9,7 +9,7 @@ use super::{ByteRange, Citation, CitationForm, Cite, Text};
 use super::{author_page, author_year, key, later, numbered};
 use crate::text::BlockKind;
 
-/// The longest bracket that is looked into, in bytes. A citation of a dozen works stays below it.
+/// The longest bracket that is searched, in bytes. A citation of a dozen works stays below it.
 pub(super) const LONGEST_BRACKET: usize = 600;
 
 /// The citations of all blocks but code and the list of references. Footnotes come after the running

@@ -9,7 +9,7 @@ use super::{ByteRange, Citation, CitationForm, Cite, CiteTarget, Text, later};
 use crate::text::locator::{Bare, locator_at};
 use crate::text::{Block, BlockKind};
 
-/// The footnotes in the order in which they are called, those never called behind them, each with the
+/// The footnotes in the order in which they are called, those never called after them, each with the
 /// place it belongs to.
 pub(super) fn in_order(text: &Text) -> Vec<(usize, ByteRange)> {
     let is_footnote = |block: &&Block| block.kind == BlockKind::Footnote;
@@ -44,8 +44,8 @@ pub(super) fn in_order(text: &Text) -> Vec<(usize, ByteRange)> {
 }
 
 impl Finder<'_> {
-    /// A footnote that belongs to a place of the running text, of which `running` citations are known.
-    /// What is no citation from end to end is looked through for brackets.
+    /// A footnote that belongs to a place of the running text, of which `running` citations are known. A
+    /// piece that is not entirely a citation is searched for brackets.
     pub(super) fn footnote(&mut self, at: usize, range: ByteRange, running: usize) {
         self.within_reach = self.found.len();
         self.set_off = false;
@@ -54,8 +54,8 @@ impl Finder<'_> {
         self.pieces(range, at, running);
     }
 
-    /// Pandoc's inline note, `^[See Lindqvist, Dark Street, 47.]`, whose bracket opens at a byte; returns
-    /// where to go on.
+    /// Pandoc's inline note, `^[See Lindqvist, Dark Street, 47.]`, whose bracket opens at a byte. Returns
+    /// where to continue.
     pub(super) fn inline_note(&mut self, open: usize) -> usize {
         let Some(close) = self.close(open, *b"[]") else {
             return open + 1;
@@ -89,7 +89,7 @@ impl Finder<'_> {
         }
     }
 
-    /// `Vgl. Lindqvist (2014), S. 45`: in a note the page may stand behind the bracket.
+    /// `Vgl. Lindqvist (2014), S. 45`: in a note the page may stand after the bracket.
     fn locate_behind(&mut self, before: usize, end: usize) {
         let content = self.content;
         let Some([citation]) = self.found.get_mut(before..) else {
@@ -192,7 +192,7 @@ pub(super) struct Works {
     by_name: FxHashMap<String, Vec<(Vec<String>, Cite)>>,
 }
 
-/// So many works of one author are looked through; bounds the work.
+/// Most works of one author that are searched; bounds the work.
 const MOST_WORKS: usize = 100;
 
 impl Works {

@@ -1,4 +1,4 @@
-//! Initials before or behind a surname: `A. B. Harrow`, `J.-P. Harrow`, `Harrow, A. B.`, `Harrow AB`.
+//! Initials before or after a surname: `A. B. Harrow`, `J.-P. Harrow`, `Harrow, A. B.`, `Harrow AB`.
 
 use super::tokens::{Kind, Token};
 use super::vocabulary::{COUNTED, FUNCTION, GROUP_HEADS, PARTS, listed};
@@ -27,7 +27,7 @@ pub(super) fn without_initials_behind<'t, 'a>(
     }
 }
 
-/// Capitals behind a name that are no initials: places and forms of companies.
+/// Capitals after a name that are not initials: places and forms of companies.
 const NO_INITIALS: [&str; 14] = [
     "AG", "BV", "EU", "EV", "LLC", "LTD", "NV", "NZ", "PLC", "SA", "UK", "UN", "US", "USA",
 ];

@@ -9,7 +9,7 @@ use super::find::LONGEST_BRACKET;
 use super::{ByteRange, Citation, CitationForm, Cite, CiteTarget, Locator};
 use crate::text::locator::{Bare, locator_at};
 
-/// A longer key is none; bounds the work.
+/// A longer key is not one; bounds the work.
 const LONGEST_KEY: usize = 200;
 
 /// Cross-references to a draft's own figures, tables and so on have the same shape.
@@ -21,7 +21,7 @@ const CROSS_REFERENCES: [&str; 14] = [
 /// A key found at an `@`.
 struct Key<'a> {
     name: &'a str,
-    /// The byte behind the key.
+    /// The byte after the key.
     end: usize,
 }
 
@@ -35,7 +35,7 @@ pub(super) fn read(content: &str, start: usize, end: usize) -> Option<Vec<Cite>>
         match cite(content, at, at + part.len()) {
             Some(cite) => cites.push(cite),
             None if cites.is_empty() => return None,
-            // `; emphasis added` behind a cite.
+            // `; emphasis added` after a cite.
             None => {}
         }
         at += part.len() + 1;
@@ -69,7 +69,7 @@ fn cite(content: &str, start: usize, end: usize) -> Option<Cite> {
     })
 }
 
-/// `, p. 3`, ` 12`, `{ii}` or `, {pp. 3}` behind a key, and where it ends.
+/// `, p. 3`, ` 12`, `{ii}` or `, {pp. 3}` after a key, and where it ends.
 fn locator_behind(content: &str, start: usize, end: usize) -> Option<(Locator, usize)> {
     let mut text = content.get(start..end)?.trim_start();
     text = text.strip_prefix(',').unwrap_or(text).trim_start();
@@ -85,7 +85,7 @@ fn locator_behind(content: &str, start: usize, end: usize) -> Option<(Locator, u
     Some((locator, behind))
 }
 
-/// The citation at an `@` outside a bracket, which is no part of an address.
+/// The citation at an `@` outside a bracket that is not part of an address.
 pub(super) fn bare(content: &str, sign: usize, floor: usize, end: usize) -> Option<Citation> {
     let key = key_at(content, sign, end)?;
     let before = content.get(floor..sign)?;
@@ -112,7 +112,7 @@ pub(super) fn bare(content: &str, sign: usize, floor: usize, end: usize) -> Opti
     })
 }
 
-/// ` [p. 12]` behind a bare key; what follows the locator in the bracket belongs to it.
+/// ` [p. 12]` after a bare key; what follows the locator in the bracket belongs to it.
 fn bracket_behind(content: &str, start: usize, end: usize) -> Option<(Locator, usize)> {
     let rest = content.get(start..end)?;
     let text = rest.trim_start();
@@ -131,7 +131,7 @@ fn bracket_behind(content: &str, start: usize, end: usize) -> Option<(Locator, u
     (closed && clean && !inside.contains('@')).then_some((locator, open + close + 1))
 }
 
-/// The key behind the `@` at a byte.
+/// The key after the `@` at a byte.
 fn key_at(content: &str, sign: usize, end: usize) -> Option<Key<'_>> {
     let before = content.get(..sign)?.chars().next_back();
     let after_hyphen = before == Some('-')

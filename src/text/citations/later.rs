@@ -74,8 +74,8 @@ pub(super) fn closes_quotation(before: &str) -> bool {
     text.ends_with(|c: char| is_quote(c) && !matches!(c, '„' | '‚'))
 }
 
-/// Whether a text, from the end of a citation to a bracket, begins no more than one new sentence. A
-/// quotation that the bracket closes counts as one stretch, however many sentences it holds.
+/// Whether the text from the end of a citation to a bracket begins at most one new sentence. A quotation that
+/// the bracket closes counts as one stretch, however many sentences it holds.
 pub(super) fn at_most_next_sentence(between: &str) -> bool {
     if between.len() > FARTHEST {
         return false;

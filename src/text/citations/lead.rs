@@ -7,7 +7,7 @@ use super::vocabulary::{CUES, LINKS, listed};
 /// The words before a cite.
 #[derive(Debug)]
 pub(super) struct Lead {
-    /// The prefix as written, without the comma or colon behind it.
+    /// The prefix as written, without the comma or colon after it.
     pub prefix: Option<String>,
     /// The byte at which the prefix begins; the end of the lead where there is none.
     pub start: usize,
@@ -17,9 +17,9 @@ pub(super) struct Lead {
     pub place: bool,
 }
 
-/// Parts the tokens before a cite, which begins at the byte `end`. A chain of cue words makes a
-/// prefix only if at least one of them says that a citation follows: `see in` does, `in` alone does
-/// not (`in Stockholm, 2014`).
+/// Divides the tokens before a cite, which begins at the byte `end`. A chain of cue words makes a prefix only
+/// if at least one of them shows that a citation follows: `see in` does, `in` alone does not
+/// (`in Stockholm, 2014`).
 pub(super) fn lead(content: &str, tokens: &[Token<'_>], end: usize) -> Lead {
     let chain = tokens
         .iter()

@@ -1,19 +1,19 @@
 //! In-text citations.
 //!
-//! 1. `(`, `[` and `@` are looked for; everything else is passed over at the speed of a byte search.
-//!    A bracket ends within [`find::LONGEST_BRACKET`] bytes or is none, which keeps the work
-//!    proportional to the text ([`find`]).
-//! 2. What stands inside is cut into [`tokens`] and given to the readers in turn: Pandoc keys
-//!    ([`key`]), numbers ([`numbered`]), author and year ([`author_year`], [`year`]), author and page
-//!    ([`author_page`]), a page alone that takes up the citation before it ([`later`]).
-//! 3. A footnote is taken piece by piece first, since its citations need no bracket ([`notes`]).
-//! 4. Names are read from their end towards their beginning ([`names`], [`chunk`], [`initials`]), in a bracket
-//!    before the year and in prose before the bracket ([`prose`]); [`vocabulary`] holds the words that look like
-//!    names and are none.
+//! 1. `(`, `[` and `@` are searched for; everything else is passed over at the speed of a byte search. A
+//!    bracket ends within `find::LONGEST_BRACKET` bytes or is not one, which keeps the work proportional to
+//!    the text (`find`).
+//! 2. The inside is cut into `tokens` and given to the readers in turn: Pandoc keys (`key`), numbers
+//!    (`numbered`), author and year (`author_year`, `year`), author and page (`author_page`), a page alone
+//!    that takes up the citation before it (`later`).
+//! 3. A footnote is first read piece by piece, since its citations need no bracket (`notes`).
+//! 4. Names are read from their end towards their beginning (`names`, `chunk`, `initials`), in a bracket
+//!    before the year and in prose before the bracket (`prose`). `vocabulary` holds the words that look like
+//!    names but are not.
 //!
-//! A reader that is not sure says no: a place or a month taken for an author would be reported as a
-//! work that is missing from the references. Which rule each form follows stands beside the cases in
-//! `tests`, and rule by rule in `tests/citation_rules/cases.txt` of the project.
+//! A reader that is not sure says no: a place or a month taken for an author would be reported as a work that
+//! is missing from the references. Which rule each form follows is noted with the cases in `tests`, and rule
+//! by rule in `tests/citation_rules/cases.txt` of the project.
 
 mod author_page;
 mod author_year;
@@ -118,13 +118,13 @@ pub struct Cite {
 pub struct Citation {
     /// Its family.
     pub form: CitationForm,
-    /// From the narrative names (or the bracket) to the end of the bracket. A later bracket with
-    /// just a locator (`Lindqvist (2014) holds that “...” (p. 3)`) is a citation of its own whose
-    /// cites repeat the target. Of `Lindqvist holds that “...” (2014, p. 3)` only the bracket. Where a bracket holds more prose than citation, only from its first
-    /// cite to its last.
+    /// From the narrative names (or the bracket) to the end of the bracket. A later bracket with only a
+    /// locator (`Lindqvist (2014) holds that “...” (p. 3)`) is a citation of its own whose cites repeat the
+    /// target. Of `Lindqvist holds that “...” (2014, p. 3)` it is only the bracket. Where a bracket holds
+    /// more prose than citation, it is only the part from its first cite to its last.
     pub range: ByteRange,
-    /// The part that is no prose: the bracket. Words inside are left out of comparisons; narrative
-    /// names before it stay in. For a bare `@key` the key itself.
+    /// The part that is not prose: the bracket. Words inside are left out of comparisons; narrative names
+    /// before it are not. For a bare `@key` the key itself.
     pub aside: ByteRange,
     /// Whether the authors stand in the sentence itself.
     pub narrative: bool,
@@ -132,9 +132,8 @@ pub struct Citation {
     pub cites: Vec<Cite>,
 }
 
-/// The citations of a Text in order, none overlapping another; those its file records go before what is
-/// read from their characters. Code and the Text's own list of
-/// references are left out.
+/// The citations of a Text in order, without overlap. Those that its file records take precedence over those
+/// that are read from its characters. Code and the Text's own list of references are left out.
 #[must_use]
 pub fn citations(text: &Text) -> Vec<Citation> {
     recorded::join(text, find::find(text))

@@ -1,6 +1,6 @@
 //! The names before a year or a bracket, read from their end towards their beginning.
 //!
-//! 1. *et al.* and its likes are taken off.
+//! 1. *et al.* and the like are removed.
 //! 2. The last name: initials, a chunk of capitalised words with the small words inside
 //!    ([`chunk`](super::chunk)).
 //! 3. A comma, *and* or `&`, and the next name, as long as there is one. In running prose a comma
@@ -36,15 +36,15 @@ pub(super) struct NameList {
     pub titled: bool,
     /// Whether it is a single name that ends like a law or an event.
     pub event: bool,
-    /// Whether the names are all things that are numbered (`Day`, `Model`): no authors before a bare
-    /// number.
+    /// Whether the names are all things that are numbered (`Day`, `Model`), which are not authors before a
+    /// bare number.
     pub counted: bool,
 }
 
-/// More names than that in one place are no list of authors; also bounds the work.
+/// More names in one place are not a list of authors; also bounds the work.
 const MOST_NAMES: usize = 12;
 
-/// How a name is tied to the one behind it.
+/// How a name is connected to the one after it.
 #[derive(Clone, Copy, PartialEq, Eq)]
 enum Tie {
     Comma,
@@ -207,7 +207,7 @@ pub(super) fn is_and(token: &Token<'_>) -> bool {
     token.kind == Kind::Amp || (token.kind == Kind::Word && ANDS.binary_search(&token.text).is_ok())
 }
 
-/// What ties the name at `first` to the one before it, and where that one ends.
+/// What connects the name at `first` to the one before it, and where that one ends.
 fn tie_before(tokens: &[Token<'_>], first: usize) -> Option<(Tie, usize)> {
     let at = first.checked_sub(1)?;
     let token = tokens.get(at)?;

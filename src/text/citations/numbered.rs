@@ -7,7 +7,7 @@ use super::vocabulary::{PARTS, listed};
 use super::{ByteRange, Citation, CitationForm, Cite, CiteTarget};
 use crate::text::locator::{Bare, Locator, locator_at};
 
-/// A longer range is no citation.
+/// A longer range is not a citation.
 const LONGEST_RANGE: u32 = 50;
 
 /// Words before a bracket with numbers that make it an interval.
@@ -74,7 +74,7 @@ pub(super) fn bridge(content: &str, before: &Citation, open: usize, cites: &mut 
     cites.splice(0..0, between);
 }
 
-/// Whether a number in round brackets may be one of the list, by the text before and behind it. It
+/// Whether a number in round brackets may be one of the list, by the text before and after it. It
 /// follows a word directly: `moths circle (12)`, but not `equation (2)`, nor a sign or *and*, as the
 /// items of `(1) lamps and (2) moths` do.
 pub(super) fn may_be_cited(before: &str, behind: &str) -> bool {
@@ -98,7 +98,7 @@ pub(super) fn are_listed(cites: &[Cite], highest: u32) -> bool {
     })
 }
 
-/// Numbers in superscript behind a word (`lamps¹⁻³`), as far as they stand in a list that ends with the
+/// Numbers in superscript after a word (`lamps¹⁻³`), as far as they stand in a list that ends with the
 /// given one. A unit has too few letters to be a word (`m²`).
 pub(super) fn superscripts(
     content: &str,
@@ -172,7 +172,7 @@ fn plain(range: ByteRange, number: u32) -> Cite {
     }
 }
 
-/// One number, or two with a dash between; returns the token behind.
+/// One number, or two with a dash between, and the token after them.
 fn stretch(tokens: &[Token<'_>], at: usize, cites: &mut Vec<Cite>) -> Option<usize> {
     let first = tokens.get(at)?;
     let from = number(first)?;
@@ -190,7 +190,7 @@ fn stretch(tokens: &[Token<'_>], at: usize, cites: &mut Vec<Cite>) -> Option<usi
         return None;
     }
     cites.extend((from..=to).map(|number| {
-        // The numbers between the two ends stand nowhere: they get the place of the dash.
+        // The numbers between the two ends are not written: they get the place of the dash.
         let range = match number {
             _ if number == from => ByteRange::of(first.start, first.end),
             _ if number == to => ByteRange::of(last.start, last.end),

@@ -1,9 +1,9 @@
-//! Citations that the file itself records, beside those that are read from characters.
+//! Citations that the file itself records, in addition to those that are read from characters.
 //!
-//! What stands in a recorded citation's characters is its visible form, so where the two overlap they are
-//! one citation: the works are the recorded ones, and the characters only say where the citation
-//! begins, which part of it is prose (`Lindqvist` in `Lindqvist (2014)`), and a locator that somebody
-//! typed into the visible form. A work typed beside recorded ones in the same bracket stays.
+//! The characters of a recorded citation are its visible form, so where it overlaps a citation that was read
+//! the two are one. The works are the recorded ones. The characters only show where the citation begins,
+//! which part of it is prose (`Lindqvist` in `Lindqvist (2014)`), and a locator that somebody typed into the
+//! visible form. A work typed beside recorded ones in the same bracket stays.
 
 use super::{ByteRange, Citation, CitationForm, Cite, Text};
 use crate::text::RecordedCitation;
@@ -115,20 +115,20 @@ mod tests {
     fn assert_cited(marked: &str, locator: Option<&str>, expected: &str) {
         let suppressed = marked.contains("{(2014");
         let content = marked.replace(['{', '}'], "");
-        let told: Vec<String> = cited(marked, locator, suppressed)
+        let cited: Vec<String> = cited(marked, locator, suppressed)
             .iter()
             .map(|citation| {
-                let cites: Vec<String> = citation.cites.iter().map(told).collect();
+                let cites: Vec<String> = citation.cites.iter().map(brief).collect();
                 let slice = |range: ByteRange| content.get(range.as_range()).unwrap();
                 let narrative = if citation.narrative { " narrative" } else { "" };
                 let (whole, aside) = (slice(citation.range), slice(citation.aside));
                 format!("{whole} | {aside}{narrative} | {}", cites.join(" "))
             })
             .collect();
-        assert_eq!(told.join("\n"), expected, "{marked}");
+        assert_eq!(cited.join("\n"), expected, "{marked}");
     }
 
-    fn told(cite: &Cite) -> String {
+    fn brief(cite: &Cite) -> String {
         let target = match &cite.target {
             CiteTarget::Key(key) => format!("@{key}"),
             CiteTarget::Author { names, .. } | CiteTarget::Work { names, .. } => names.join("+"),
@@ -139,7 +139,7 @@ mod tests {
     }
 
     #[test]
-    fn what_is_recorded_goes_before_what_is_read() {
+    fn recorded_citations_take_precedence() {
         let cases = [
             (
                 "Lamps glow {(Harrow, 2014)}.",

@@ -49,7 +49,7 @@ impl Token<'_> {
     }
 }
 
-/// The tokens of `content[from..to]`; none where that is no stretch of the content.
+/// The tokens of `content[from..to]`; none where that is not a stretch of the content.
 pub(super) fn tokens(content: &str, from: usize, to: usize) -> Vec<Token<'_>> {
     let mut rest = content.get(from..to).unwrap_or_default();
     let mut at = from;
@@ -100,7 +100,7 @@ pub(super) fn is_quote(c: char) -> bool {
     )
 }
 
-/// Letters and digits, with hyphens and apostrophes that have a letter behind them.
+/// Letters and digits, with hyphens and apostrophes that have a letter after them.
 fn word_length(text: &str) -> usize {
     let mut characters = text.char_indices().peekable();
     while let Some((at, c)) = characters.next() {

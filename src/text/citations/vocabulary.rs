@@ -63,8 +63,8 @@ pub(super) const PARTS: &[&str] = &[
     "sections", "subsection", "supplement", "tab", "table", "tables", "title", "vol", "volume",
 ];
 
-/// Things that are numbered. Before a bare number they are no author (`Day 14`, `Model 2014`), though
-/// some are surnames too (`Page, 2014`).
+/// Things that are numbered. Before a bare number they are not authors (`Day 14`, `Model 2014`), though some
+/// are surnames too (`Page, 2014`).
 #[rustfmt::skip]
 pub(super) const COUNTED: &[&str] = &[
     "act", "age", "aged", "ages", "animal", "area", "article", "back", "band", "base", "batch",
@@ -152,7 +152,7 @@ pub(super) const WORKS: &[&str] = &[
     "trials", "typology", "volume", "work",
 ];
 
-/// Words before a name that say: here comes a citation.
+/// Words before a name that announce a citation.
 #[rustfmt::skip]
 pub(super) const CUES: &[&str] = &[
     "adapted", "after", "also", "argued", "but", "by", "cf", "cfr", "citado", "cited", "compare",

@@ -7,15 +7,14 @@ use super::tokens::{Kind, Token};
 #[derive(Debug, Clone)]
 pub(super) struct YearAt {
     pub year: Year,
-    /// The first token behind it.
+    /// The first token after it.
     pub next: usize,
     /// For `1959–1963` how many years it spans.
     pub span: Option<i32>,
 }
 
-/// Reads a year at a token. `1898/2014` and `[1898] 2014` name the original and the edition used; the
-/// later of the two is the year under which a reference list has it (APA 7 section 8.15, from
-/// memory).
+/// Reads a year at a token. `1898/2014` and `[1898] 2014` name the original and the edition used. The later
+/// of the two is the year that a reference list gives (APA 7 section 8.15, from memory).
 pub(super) fn year_at(content: &str, tokens: &[Token<'_>], at: usize) -> Option<YearAt> {
     let found = bracketed_original(tokens, at)
         .or_else(|| about(tokens, at))
@@ -137,7 +136,7 @@ fn short_end(year: i32, token: &Token<'_>) -> Option<i32> {
     (end > year).then_some(end)
 }
 
-/// *n.d.* and *in press*, with their likes in neighbouring languages, and a letter behind
+/// *n.d.* and *in press*, with their equivalents in neighbouring languages, and a letter after them
 /// (`n.d.-a`; APA 7 sections 8.19 and 9.46, from memory).
 fn undated(tokens: &[Token<'_>], at: usize) -> Option<Reading> {
     let next = abbreviated(tokens, at)

@@ -1,8 +1,8 @@
 //! Whether stretches of page labels cover the pages on which some words stand.
 //!
-//! Labels fall into series that count on their own: Arabic numbers, Roman numerals, numbers behind
-//! the same letters. Within a series a page in the middle of a stretch is covered; across series
-//! (from `xvi` to `1`) nobody can say what lies between, so the two ends have to be covered.
+//! Labels fall into series that count separately: Arabic numbers, Roman numerals, numbers after the same
+//! letters. Within a series a page in the middle of a stretch is covered. Across series (from `xvi` to `1`)
+//! it is unknown what lies between, so the two ends have to be covered.
 
 /// A label as a place in its series.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -54,8 +54,8 @@ pub(super) fn covers(stretches: &[(String, String)], first: &str, last: &str) ->
     }
 }
 
-/// Walks from page to page through whichever stretch reaches on, since one stretch may end where
-/// the next begins (`pp. 3–4, 5`).
+/// Goes from page to page through whichever stretch continues, since one stretch may end where the next
+/// begins (`pp. 3–4, 5`).
 fn run_covered(stretches: &[(String, String)], series: &Place, from: u32, to: u32) -> bool {
     let mut spans: Vec<(u32, u32)> = stretches
         .iter()
@@ -122,7 +122,7 @@ pub(super) fn roman(word: &str) -> Option<u32> {
     is_canonical(value, &word).then_some(value)
 }
 
-/// Whether the value written out gives the same word: `ixi` and `vix` add up, yet are no numerals.
+/// Whether the value written out gives the same word: `ixi` and `vix` add up, but are not numerals.
 fn is_canonical(value: u32, word: &str) -> bool {
     const DIGITS: [[&str; 10]; 4] = [
         ["", "i", "ii", "iii", "iv", "v", "vi", "vii", "viii", "ix"],

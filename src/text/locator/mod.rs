@@ -1,8 +1,8 @@
 //! Locators: the page or paragraph that a citation names (`p. 12`, `pp. 113–114`, `para. 4`).
 //!
-//! 1. [`read`] takes the longest locator at the start of a string: a unit word, then labels, ranges
-//!    and lists of them. A shortened end is filled up there, so that later stages see whole labels.
-//! 2. [`cover`] says whether the stretches name the pages on which some words stand.
+//! 1. `read` takes the longest locator at the start of a string: a unit word, then labels, ranges and lists
+//!    of them. A shortened end is completed there, so that later stages see whole labels.
+//! 2. `cover` decides whether the stretches name the pages on which some words stand.
 //!
 //! The words a locator was read from stay with it, because reports show what the writer wrote.
 
@@ -36,9 +36,8 @@ pub struct Locator {
     /// What it counts. Where several places are named (`chap. 3, p. 12`), the page if there is one,
     /// else the first.
     pub unit: LocatorUnit,
-    /// First and last label of each stretch: `pp. 3, 7–9` gives (3,3), (7,9). A shortened end is
-    /// filled up: `113–14` gives (113,114). The last label is empty where the end is open: `12ff.`
-    /// gives (12,).
+    /// First and last label of each stretch: `pp. 3, 7–9` gives (3,3), (7,9). A shortened end is completed:
+    /// `113–14` gives (113,114). The last label is empty where the end is open: `12ff.` gives (12,).
     pub stretches: Vec<(String, String)>,
     /// As it stands in the text, such as `pp. 113–14`.
     pub written: String,
@@ -50,8 +49,8 @@ pub(super) fn is_roman(word: &str) -> bool {
 }
 
 impl Locator {
-    /// Reads a string that holds a locator and nothing else. A number or a small Roman numeral
-    /// without a unit counts pages.
+    /// Reads a string that holds only a locator. A number or a small Roman numeral without a unit counts
+    /// pages.
     ///
     /// ```
     /// use ownwords::text::{Locator, LocatorUnit};
@@ -68,16 +67,16 @@ impl Locator {
         rest.is_empty().then_some(locator)
     }
 
-    /// Reads the locator with which a string begins; a number without a unit is none.
+    /// Reads the locator with which a string begins; a number without a unit is not one.
     #[must_use]
     pub fn at_start(text: &str) -> Option<Self> {
         locator_at(text, Bare::None).map(|(locator, _)| locator)
     }
 
-    /// Whether the locator names every page from `first` to `last`, the pages on which the words
-    /// stand. Arabic numbers compare with Arabic numbers, Roman with Roman, numbers behind the same
-    /// letters (`S12`) with each other; other labels must be the same but for case. Always false for
-    /// a locator that counts something other than pages.
+    /// Whether the locator names every page from `first` to `last`, the pages on which the words stand.
+    /// Arabic numbers are compared with Arabic numbers, Roman with Roman, numbers after the same letters
+    /// (`S12`) with each other; other labels must be the same apart from case. Always false for a locator
+    /// that counts something other than pages.
     #[must_use]
     pub fn pages_cover(&self, first: &PageLabel, last: &PageLabel) -> bool {
         self.unit == LocatorUnit::Page

@@ -4,7 +4,7 @@
 //! 2. A label: digits, a Roman numeral, letters with digits, `3.2` for sections.
 //! 3. A dash and a second label, whose missing leading digits are taken from the first; or `f.`,
 //!    `ff.`.
-//! 4. Further stretches behind commas and *and*.
+//! 4. Further stretches after commas and *and*.
 //! 5. A further locator with a unit of its own (`chap. 3, p. 12`); of several the page counts.
 //!
 //! Plain string work: the reader only ever advances, so a locator costs time in proportion to its
@@ -73,7 +73,7 @@ impl<'a> Reader<'a> {
         found
     }
 
-    /// The characters as long as they fit, none included.
+    /// The characters for which the condition holds; may be empty.
     fn take_while(&mut self, fits: impl Fn(char) -> bool) -> &'a str {
         let rest = self.rest();
         let end = rest.find(|c| !fits(c)).unwrap_or(rest.len());
@@ -105,7 +105,7 @@ impl<'a> Reader<'a> {
         result
     }
 
-    /// A unit word with its full stop and the blanks behind it.
+    /// A unit word with its full stop and the blanks after it.
     fn unit(&mut self) -> Option<LocatorUnit> {
         let start = self.at;
         let sign = self.take_while(|c| c == '§' || c == '¶');
@@ -229,7 +229,7 @@ impl<'a> Reader<'a> {
         Some((first, last))
     }
 
-    /// `f.` (one page on: `Some(Some(1))`) or `ff.` (open: `Some(None)`) behind a label.
+    /// `f.` (one page on: `Some(Some(1))`) or `ff.` (open: `Some(None)`) after a label.
     fn following(&mut self) -> Option<Option<u32>> {
         let start = self.at;
         self.skip_blanks();
@@ -264,7 +264,7 @@ impl<'a> Reader<'a> {
         label
     }
 
-    /// Digits, with a letter or a note number behind (`12a`, `12n3`).
+    /// Digits, with a letter or a note number after (`12a`, `12n3`).
     fn number(&mut self, dotted: bool) -> Option<String> {
         let digits = |c: char| c.is_ascii_digit();
         let mut label = self.take_while(digits).to_owned();
@@ -301,7 +301,7 @@ impl<'a> Reader<'a> {
             .is_some_and(|c| c.is_ascii_digit())
     }
 
-    /// `,203` behind a single digit without a blank: `1,203` is one number.
+    /// `,203` after a single digit without a blank: `1,203` is one number.
     fn thousands(&mut self) -> &'a str {
         let start = self.at;
         let group = if self.take(',') {
@@ -345,7 +345,7 @@ fn is_dash(c: char) -> bool {
     matches!(c, '-' | '‐' | '‑' | '‒' | '–' | '—' | '−')
 }
 
-/// A four-digit year behind a page far below it is the next work's year: `45, 2015`.
+/// A four-digit year after a page far below it is the next work's year: `45, 2015`.
 fn looks_like_year(stretch: &(String, String), before: &[(String, String)]) -> bool {
     let year = matches!(stretch.0.parse(), Ok(1500..=2099)) && stretch.0 == stretch.1;
     let page = before.last().map(|(first, _)| first.parse::<u32>());
@@ -375,7 +375,7 @@ fn filled_up(first: &str, end: &str) -> String {
     format!("{letters}{filled}")
 }
 
-/// The label so many pages on, or the same label where it is no number.
+/// The label so many pages later, or the same label where it is not a number.
 fn one_on(first: &str, count: u32) -> String {
     match first.parse::<u32>() {
         Ok(number) => number.saturating_add(count).to_string(),

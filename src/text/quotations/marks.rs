@@ -1,10 +1,10 @@
-//! Quotation marks and what each can do where it stands.
+//! Quotation marks and what each can do at its place.
 //!
-//! Curly marks and guillemets mostly say themselves whether they open or close; straight ones are
-//! known by what is beside them. An opening mark has a blank, an opening bracket, a dash or the start
-//! before it and something solid behind; a closing one has something solid before and no letter
-//! behind. What fits neither is an apostrophe or a stray. The single marks are the hard ones, since
-//! apostrophes look the same: `don't`, `the moths' wings`, `the '90s`, `rock 'n' roll`.
+//! Curly marks and guillemets mostly show themselves whether they open or close; straight ones are recognised
+//! by what is beside them. An opening mark has a blank, an opening bracket, a dash or the start before it and
+//! something solid after; a closing one has something solid before and no letter after. What fits neither is
+//! an apostrophe or a stray mark. The single marks are the hard ones, since apostrophes look the same:
+//! `don't`, `the moths' wings`, `the '90s`, `rock 'n' roll`.
 
 use super::ByteRange;
 
@@ -109,7 +109,7 @@ impl<'a> Beside<'a> {
         length: usize,
         last: Option<&Mark>,
     ) -> Self {
-        // Signs of emphasis in plain text are looked through.
+        // Signs of emphasis in plain text are ignored.
         let emphasis = ['*', '_'];
         let before = content.get(block.start()..at).unwrap_or_default();
         let before = before.trim_end_matches(emphasis);
@@ -234,8 +234,8 @@ impl<'a> Beside<'a> {
         }
     }
 
-    /// Whether a word follows that may be the thing owned: one that is no function word, for no
-    /// `moths' of` or `moths' are` has an apostrophe in it.
+    /// Whether a word follows that may be the thing owned. It must not be a function word: `moths' of` and
+    /// `moths' are` hold no apostrophe.
     fn noun_behind(&self) -> bool {
         let word = self.behind.trim_start();
         let end = word

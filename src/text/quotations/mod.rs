@@ -1,13 +1,13 @@
 //! Quotations: words marked as somebody else's.
 //!
 //! 1. In each block of prose or heading the quotation marks are found, with what each can do where
-//!    it stands: open, close, or neither, as an apostrophe or a sign for inches does ([`marks`]).
-//! 2. Opening and closing marks of one kind are paired, the inner before the outer ([`pairing`]).
-//!    A mark that finds no partner gives no quotation; nothing behind it is turned inside out.
+//!    it stands: open, close, or neither, as an apostrophe or a sign for inches does (`marks`).
+//! 2. Opening and closing marks of one kind are paired, the inner before the outer (`pairing`).
+//!    A mark that finds no partner gives no quotation; nothing after it is turned inside out.
 //! 3. Where each paragraph of a long quotation begins with an opening mark and only the last ends
-//!    with a closing one, the paragraphs are one quotation ([`join_paragraphs`]).
-//! 4. A block quotation is a quotation as a whole. A citation at its end is still in it: whoever
-//!    needs the quoted words alone leaves citations out.
+//!    with a closing one, the paragraphs are one quotation (`join_paragraphs`).
+//! 4. A block quotation is a quotation as a whole. A citation at its end is part of it: where only the quoted
+//!    words are needed, citations are left out.
 //!
 //! Entries of reference lists, code and tables hold no quotations.
 
@@ -99,10 +99,10 @@ fn quotation(text: &Text, form: QuotationForm, outer: ByteRange, inner: ByteRang
     }
 }
 
-/// Carries a quotation over paragraphs: `open` is the mark left open by the paragraphs before. Its
-/// closing mark must look like the end of the quotation (an end mark before it, a citation or the
-/// paragraph's end behind it), lest a forgotten mark swallow the paragraph up to the next quotation.
-/// Gives the mark that is open behind this paragraph.
+/// Carries a quotation over paragraphs: `open` is the mark left open by the paragraphs before. Its closing
+/// mark must look like the end of the quotation (an end mark before it, a citation or the paragraph's end
+/// after it), so that a forgotten mark does not swallow the paragraph up to the next quotation. Returns the
+/// mark that is open after this paragraph.
 fn join_paragraphs(
     content: &str,
     block: &Block,

@@ -95,7 +95,7 @@ impl Pairer<'_> {
         }
     }
 
-    /// Whether the mark only says, at the start of a paragraph, that the quotation goes on.
+    /// Whether the mark only shows, at the start of a paragraph, that the quotation continues.
     fn goes_on(&self, mark: &Mark) -> bool {
         mark.starts_paragraph
             && self

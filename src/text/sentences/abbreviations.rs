@@ -3,7 +3,7 @@
 /// What has to follow for the full stop of a short form not to end the sentence.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) enum Reach {
-    /// No short form.
+    /// Not a short form.
     None,
     /// Never an end: `Dr.`, `e.g.`, `cf.`
     Always,
@@ -63,7 +63,7 @@ fn is_dotted(token: &str) -> bool {
             .all(|part| part.chars().count() == 1 && part.starts_with(char::is_alphabetic))
 }
 
-/// Whether the text behind a short form begins with a number or a label: `3`, `IV`, `S2`, `B`.
+/// Whether the text after a short form begins with a number or a label: `3`, `IV`, `S2`, `B`.
 /// `A` and `I` are words as well, and so is `no`.
 pub(super) fn is_number(next: &str, token: &str) -> bool {
     let label = first_word(next);

@@ -1,14 +1,14 @@
-//! What stands behind a stop, and whether it lets the sentence end there.
+//! What stands after a stop, and whether it lets the sentence end there.
 
 use super::abbreviations::{self, Reach};
 use super::stop::Stop;
 use super::{BlockView, Gap};
 
-/// How far behind a stop the rules look, in bytes: longer than any citation or reporting clause.
+/// How far after a stop the rules look, in bytes: longer than any citation or reporting clause.
 const SIGHT: usize = 300;
 
 impl BlockView<'_> {
-    /// The end of the sentence if this stop ends it: behind the stop, or behind the citation that
+    /// The end of the sentence if this stop ends it: after the stop, or after the citation that
     /// belongs to it. `start` is where the sentence starts.
     pub(super) fn ends_sentence(&self, stop: &Stop, start: usize) -> Option<usize> {
         let gap = self.gap(stop.end);
@@ -68,8 +68,8 @@ impl BlockView<'_> {
                 || so_far.chars().count() == 1)
     }
 
-    /// The text from the first letter or digit behind a gap, without the opening marks before it.
-    /// `None` where other punctuation follows: then the sentence goes on.
+    /// The text from the first letter or digit after a gap, without the opening marks before it. `None` where
+    /// other punctuation follows, since then the sentence continues.
     fn next_word(&self, gap: &Gap) -> Option<&str> {
         let rest = self.sight(gap.end);
         let rest = rest
@@ -115,9 +115,9 @@ impl BlockView<'_> {
         token.map_or("", |(start, _)| before.get(start..).unwrap_or_default())
     }
 
-    /// The end of a citation in brackets at a position, with a full stop directly behind, if
-    /// another sentence or the end of the block follows it. A whole sentence in brackets has its
-    /// end mark inside them and is none.
+    /// The end of a citation in brackets at a position, with a full stop directly after, if another sentence
+    /// or the end of the block follows it. A whole sentence in brackets has its end mark inside them and is
+    /// not a citation.
     fn citation_behind(&self, at: usize) -> Option<usize> {
         let rest = self.sight(at);
         let close = match rest.chars().next()? {

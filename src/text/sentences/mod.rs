@@ -1,16 +1,16 @@
 //! Sentences.
 //!
 //! 1. A heading or an entry of a reference list is one sentence, a row of a table is one; code has none.
-//! 2. In every other block an end mark (`.`, `!`, `?`, `…` and their like) is a *stop*. Behind it
-//!    come the closing marks and note numbers that belong to it ([`stop`]).
-//! 3. A stop ends a sentence if a blank follows and what stands before and behind allows it
-//!    ([`BlockView::ends_sentence`]): abbreviations, initials, ellipses and list numbers hold it back
-//!    ([`abbreviations`]), and so does a small letter behind it.
-//! 4. A citation in brackets behind the stop belongs to the sentence before.
+//! 2. In every other block an end mark (`.`, `!`, `?`, `…` and the like) is a *stop*. The closing marks and
+//!    note numbers after it belong to it (`stop`).
+//! 3. A stop ends a sentence if a blank follows and the text before and after allows it
+//!    (`BlockView::ends_sentence`): abbreviations, initials, ellipses and list numbers prevent it
+//!    (`abbreviations`), and so does a small letter after it.
+//! 4. A citation in brackets after the stop belongs to the sentence before.
 //! 5. A line end is a blank like any other; a blank line inside a block ends a sentence, unless the
 //!    gap is there for a page mark.
 //!
-//! The rules are for English, our own, and kept to what a table of cases shows.
+//! The rules are for English, our own, and limited to what a table of cases shows.
 
 mod abbreviations;
 mod follow;
@@ -98,7 +98,7 @@ impl<'a> BlockView<'a> {
         self.content.get(self.start..at)?.chars().next_back()
     }
 
-    /// The page mark that starts or goes on at a position.
+    /// The page mark that starts or continues at a position.
     fn mark_at(&self, at: usize) -> Option<ByteRange> {
         let index = self.marks.partition_point(|mark| mark.end() <= at);
         self.marks
@@ -135,7 +135,7 @@ struct Cutter<'a, 'f> {
     block: BlockView<'a>,
     words: &'a [ByteRange],
     index: u32,
-    /// Where the sentence at hand starts.
+    /// Where the current sentence starts.
     start: usize,
     /// The first word that is in no sentence yet.
     word: usize,
@@ -176,8 +176,8 @@ impl Cutter<'_, '_> {
         }
     }
 
-    /// Ends the sentence at hand. One without words goes on instead, so that a lone ellipsis or
-    /// bracket comes to the sentence behind it.
+    /// Ends the current sentence. A sentence without words continues instead, so that a lone ellipsis or
+    /// bracket becomes part of the next one.
     fn cut(&mut self, end: usize) {
         let rest = self.words.get(self.word..).unwrap_or_default();
         let count = rest.iter().take_while(|word| word.start() < end).count();

@@ -1,14 +1,14 @@
-//! Stops: an end mark or a run of them, with what closes behind it.
+//! Stops: an end mark or a run of them, with what closes after it.
 
 use super::BlockView;
 
-/// An end mark with its company.
+/// An end mark and the marks that belong to it.
 pub(super) struct Stop {
     /// Where the first end mark stands.
     pub start: usize,
-    /// Behind the last end mark.
+    /// After the last end mark.
     pub marks_end: usize,
-    /// Behind the closing quotation marks, brackets and note numbers that belong to it.
+    /// After the closing quotation marks, brackets and note numbers that belong to it.
     pub end: usize,
     /// How many end marks: `.` is 1, `...` and `. . .` are 3; `…` counts as 3.
     pub dots: usize,
@@ -52,7 +52,7 @@ fn is_wide(c: char) -> bool {
     matches!(c, '。' | '！' | '？' | '｡')
 }
 
-/// Marks that close a quotation when they stand directly behind an end mark.
+/// Marks that close a quotation when they stand directly after an end mark.
 fn closes_quotation(c: char) -> bool {
     matches!(
         c,
@@ -121,7 +121,7 @@ impl Stop {
         }
     }
 
-    /// The number of a note that stands directly behind: `lamps.12`, `lamps.”[3]`, `lamps.²`.
+    /// The number of a note that stands directly after: `lamps.12`, `lamps.”[3]`, `lamps.²`.
     fn take_note_number(&mut self, block: &BlockView<'_>) {
         let after_letter = block
             .char_before(self.start)
@@ -147,8 +147,8 @@ impl Stop {
     }
 }
 
-/// The end of a closing mark that a blank sets off from the end mark, as in French (`. »`): a blank
-/// or the end follows it too.
+/// The end of a closing mark that a blank separates from the end mark, as in French (`. »`); a blank or the
+/// end of the block follows it too.
 fn detached_closing(block: &BlockView<'_>, at: usize) -> Option<usize> {
     let mut chars = block.rest(at).chars();
     let blank = chars

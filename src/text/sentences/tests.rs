@@ -100,7 +100,7 @@ fn sentences_by_case() {
         "« La nuit tombe. »| « Elle est noire. »",
         "»Es ist Nacht.«| »Es bleibt so.«",
         "Who knows (?) what moths [!] Want is.",
-        // Citations behind the full stop.
+        // Citations after the full stop.
         "The lamps go off. (Harrow, 2014)| The moths return.",
         "“The lamps go off.” (Harrow, 2014, p. 3).| The moths return.",
         "“The lamps go off.” (p. 3)| The moths return.",

@@ -5,19 +5,18 @@
 //!    word holds at least one letter or digit. Plain ASCII takes a short way by hand; a stretch
 //!    between blanks that holds other characters goes through `unicode-segmentation`. A property
 //!    test holds the two to the same result.
-//! 3. We depart from those rules where running prose asks for it: underscores and colons separate
-//!    (`_glow_`, `lamps:moths`); so does a full stop whose blank was lost (`lamps.However`) and a
-//!    narrow no-break space that is not between digits; a zero-width space inside a word does
-//!    not; and no word begins with a blank.
-//! 4. A word that a hyphen breaks at a line end (`light-` / `ing`) is one word that spans the break,
-//!    unless the hyphen is its own ([`joins`]).
+//! 3. We depart from those rules where running prose requires it: underscores and colons separate (`_glow_`,
+//!    `lamps:moths`); so does a full stop whose blank was lost (`lamps.However`) and a narrow no-break space
+//!    that is not between digits; a zero-width space inside a word does not; and no word begins with a blank.
+//! 4. A word that a hyphen breaks at a line end (`light-` / `ing`) is one word that spans the break, unless
+//!    the hyphen is its own ([`joins`]).
 
 use memchr::memchr2_iter;
 use unicode_segmentation::UnicodeSegmentation;
 
 use super::{BlockKind, ByteRange, Text};
 
-/// Says whether a form, as written, is a word of the language.
+/// A function that decides whether a form, as written, is a word of the language.
 pub type IsWord = fn(&str) -> bool;
 
 /// The words of a Text in order.
@@ -30,7 +29,7 @@ pub fn words(text: &Text) -> Vec<ByteRange> {
 /// (two words) at a line end.
 #[must_use]
 pub fn words_with(text: &Text, is_word: IsWord) -> Vec<ByteRange> {
-    // An English word and the blank behind it take about six bytes.
+    // An English word and the blank after it take about six bytes.
     let mut found = Vec::with_capacity(text.content().len() / 6);
     let mut covered = 0;
     for block in text.blocks() {
@@ -48,17 +47,17 @@ pub fn words_with(text: &Text, is_word: IsWord) -> Vec<ByteRange> {
     found
 }
 
-/// The runs of letters and digits of a few words that are no Text, such as a title: whatever else stands between
-/// them parts them. Unlike [`words`] it cuts `don't` and `3.5` in two, so it is for comparing and never for
-/// counting.
+/// The runs of letters and digits of a few words that are not a Text, such as a title: anything else between
+/// them separates them. Unlike [`words`] it cuts `don't` and `3.5` in two, so it is for comparing and never
+/// for counting.
 pub fn bare_words(text: &str) -> impl DoubleEndedIterator<Item = &str> {
     text.split(|c: char| !c.is_alphanumeric())
         .filter(|word| !word.is_empty())
 }
 
-/// Whether two parts around a hyphen at a line end are one broken word (`light-ing`) rather than a
-/// compound that happened to break at its own hyphen (`well-known`): they are if their joined form
-/// is a word or if one of them is none.
+/// Whether two parts around a hyphen at a line end are one broken word (`light-ing`) rather than a compound
+/// that happened to break at its own hyphen (`well-known`): they are if their joined form is a word or if one
+/// of them is not.
 pub fn joins(left: &str, right: &str, is_word: impl Fn(&str) -> bool) -> bool {
     !(is_word(left) && is_word(right)) || is_word(&[left, right].concat())
 }
@@ -113,7 +112,7 @@ fn scan<const DEPART: bool>(content: &str, stretch: ByteRange, found: &mut Vec<B
         match class(at) {
             LETTER | DIGIT | EXTENDER => {
                 let end = word_end::<DEPART>(within, at, classes);
-                // A lone run of underscores is no word.
+                // A lone run of underscores is not a word.
                 if class(at) != EXTENDER || has_letter_or_digit(within, at, end) {
                     found.push(ByteRange::of(at, end));
                 }
@@ -147,7 +146,7 @@ fn word_end<const DEPART: bool>(bytes: &[u8], start: usize, classes: &[Class; 25
         while matches!(class(at), LETTER | DIGIT | EXTENDER) {
             at += 1;
         }
-        // `at` is behind `start`, so there is a byte before it.
+        // `at` is after `start`, so there is a byte before it.
         let goes_on = match (class(at - 1), class(at), class(at + 1)) {
             (LETTER, MID_LETTER, LETTER) | (DIGIT, MID_NUMBER | MID_EITHER, DIGIT) => true,
             (LETTER, MID_EITHER, LETTER) => !(DEPART && lost_blank(bytes, at)),
@@ -160,7 +159,7 @@ fn word_end<const DEPART: bool>(bytes: &[u8], start: usize, classes: &[Class; 25
     }
 }
 
-/// Whether the byte at `at` is a full stop behind which a blank was lost: `lamps.However`. In
+/// Whether the byte at `at` is a full stop after which a blank was lost: `lamps.However`. In
 /// `Ph.D` and `U.S` no lower-case letter follows the upper-case one.
 fn lost_blank(bytes: &[u8], at: usize) -> bool {
     bytes.get(at) == Some(&b'.')

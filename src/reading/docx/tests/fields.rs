@@ -128,7 +128,7 @@ fn a_list_of_references_in_a_table_is_numbered() {
     );
     let text = read(&body).text;
     assert_eq!(
-        told(&text),
+        shown(&text),
         [
             "reference: [1]\tA. Harrow, Lamps, 2014.",
             "reference: [2]\tB. Okoro, Moths, 2016."

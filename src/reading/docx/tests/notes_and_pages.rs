@@ -3,7 +3,7 @@
 use super::*;
 
 #[test]
-fn notes_stand_behind_the_text_in_order_of_their_calls() {
+fn notes_follow_the_text_in_order_of_their_calls() {
     let call = |kind: &str, id: u32| format!("<w:r><w:{kind}Reference w:id=\"{id}\"/></w:r>");
     let body = format!(
         "<w:p><w:r><w:t>Lamps</w:t></w:r>{}<w:r><w:t xml:space=\"preserve\"> glow.</w:t></w:r>{}</w:p>{}<w:p>{}</w:p>",
@@ -22,7 +22,7 @@ fn notes_stand_behind_the_text_in_order_of_their_calls() {
     let file = read_file(document(&body, &footnotes, &endnotes, ""));
     let text = &file.text;
     assert_eq!(
-        told(text),
+        shown(text),
         [
             "paragraph: Lamps glow.",
             "paragraph: More.",
@@ -127,7 +127,7 @@ fn pages_only_where_they_are_recorded_and_numbered() {
 }
 
 #[test]
-fn marks_of_pages_that_somebody_typed_are_pages() {
+fn typed_page_marks_are_pages() {
     let file = read(
         &[
             p("[p. 113]"),

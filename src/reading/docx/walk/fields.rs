@@ -1,4 +1,4 @@
-//! Fields, content controls and bookmarks: what gives a stretch of text a meaning.
+//! Fields, content controls and bookmarks, which give a stretch of text a meaning.
 
 use super::{Control, Walk};
 use crate::reading::Unreadable;
@@ -85,9 +85,9 @@ impl Walk<'_> {
             let value = element.get("val");
             match name.word() {
                 "tag" => {
-                    let told = Meaning::of_tag(value.as_deref().unwrap_or_default());
-                    if told != Meaning::Plain {
-                        meaning = told;
+                    let meaning_of_tag = Meaning::of_tag(value.as_deref().unwrap_or_default());
+                    if meaning_of_tag != Meaning::Plain {
+                        meaning = meaning_of_tag;
                     }
                 }
                 "showingPlcHdr" => {

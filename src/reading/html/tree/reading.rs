@@ -1,5 +1,5 @@
-//! Going through a tree that is made: from a node to those around it, and over all in order of the page. Every way
-//! ends, whatever the links say: none has more steps than there are nodes.
+//! Going through a finished tree: from a node to those around it, and over all nodes in page order. Every
+//! walk ends, whatever the links say: none has more steps than there are nodes.
 
 use super::{Content, ElementData, KEPT, Node, NodeId, Tree};
 
@@ -23,7 +23,7 @@ impl<'a> Element<'a> {
         &self.data.name.local
     }
 
-    /// The value of an attribute, of those that are [`KEPT`].
+    /// The value of an attribute that is among the [`KEPT`] ones.
     pub(in crate::reading::html) fn attr(&self, name: &str) -> Option<&'a str> {
         let (start, end) = self.data.attributes;
         let own = self.tree.attributes.get(start as usize..end as usize)?;
@@ -61,13 +61,13 @@ impl<'a> NodeRef<'a> {
         id.map(|id| Self { tree, id })
     }
 
-    /// The element it is.
+    /// The element, if the node is one.
     pub(in crate::reading::html) fn element(self) -> Option<Element<'a>> {
         let tree = self.tree;
         tree.data(self.id).map(|data| Element { tree, data })
     }
 
-    /// The text it is.
+    /// The text, if the node is text.
     pub(in crate::reading::html) fn text(self) -> Option<&'a str> {
         match self.node()?.content {
             Content::Text { start, end } => self.tree.text.get(start as usize..end as usize),
@@ -75,7 +75,7 @@ impl<'a> NodeRef<'a> {
         }
     }
 
-    /// Whether it is an element of one of these names.
+    /// Whether it is an element with one of these names.
     pub(in crate::reading::html) fn is_one_of(self, names: &[&str]) -> bool {
         self.element()
             .is_some_and(|element| names.contains(&element.name()))
@@ -88,7 +88,7 @@ impl<'a> NodeRef<'a> {
     pub(in crate::reading::html) fn children(self) -> impl Iterator<Item = Self> + use<'a> {
         let first = self.at(self.node().and_then(|node| node.first));
         let next = |child: &Self| child.at(child.node().and_then(|node| node.next));
-        // As many steps as there are nodes are enough for any tree.
+        // No tree needs more steps than there are nodes.
         std::iter::successors(first, next).take(self.tree.nodes.len())
     }
 
@@ -96,7 +96,7 @@ impl<'a> NodeRef<'a> {
         std::iter::successors(self.parent(), |node| node.parent()).take(self.tree.nodes.len())
     }
 
-    /// Beginnings and ends of this node and all below it, in order of the page.
+    /// Beginnings and ends of this node and all below it, in page order.
     pub(in crate::reading::html) fn edges(self) -> impl Iterator<Item = Edge<'a>> + use<'a> {
         let next = move |edge: &Edge<'a>| match *edge {
             Edge::Open(node) => Some(match node.at(node.node()?.first) {
@@ -113,7 +113,7 @@ impl<'a> NodeRef<'a> {
         std::iter::successors(Some(Edge::Open(self)), next).take(2 * self.tree.nodes.len())
     }
 
-    /// This node and all below it, in order of the page.
+    /// This node and all below it, in page order.
     pub(in crate::reading::html) fn descendants(self) -> impl Iterator<Item = Self> + use<'a> {
         self.edges().filter_map(|edge| match edge {
             Edge::Open(node) => Some(node),

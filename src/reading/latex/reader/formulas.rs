@@ -1,9 +1,9 @@
-//! Mathematics, of which only what is plain characters is read, and characters that are printed as they stand.
+//! Mathematics, of which only plain characters are read, and characters that are printed unchanged.
 
 use super::super::{scan, signs};
 use super::Reader;
 
-/// The longest inline mathematics, in bytes; a dollar sign without a partner nearer than that is money.
+/// The longest inline mathematics, in bytes. A dollar sign without a partner within that length is money.
 const LONGEST_MATH: usize = 1000;
 
 /// Most escaped dollar signs in mathematics.

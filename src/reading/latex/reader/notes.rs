@@ -1,4 +1,4 @@
-//! What is written elsewhere: notes, and files that the document names.
+//! Text that is written elsewhere: notes, and files that the document includes.
 
 use super::super::scan;
 use super::{Note, Reader};
@@ -7,7 +7,7 @@ use super::{Note, Reader};
 const MOST_MISSING: usize = 500;
 
 impl Reader<'_> {
-    /// `\footnote` and its like: the call stays where it is, the text is written behind the running text.
+    /// `\footnote` and the like: the call stays where it is, the text is written after the running text.
     pub(super) fn note(
         &mut self,
         text: &str,

@@ -58,7 +58,7 @@ impl Walk<'_> {
     }
 }
 
-/// Blank space as XML knows it.
+/// Blank space as defined by XML.
 fn is_blank(c: char) -> bool {
     matches!(c, ' ' | '\t' | '\n' | '\r')
 }

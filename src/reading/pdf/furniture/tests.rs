@@ -38,7 +38,7 @@ fn numbers(cleared: &Cleared) -> Vec<&str> {
 }
 
 #[test]
-fn heads_and_numbers_go_and_are_understood() {
+fn running_heads_and_numbers_are_removed_and_read() {
     let cleared = clear(vec![
         sheet(&[
             ("A title", 90.0),

@@ -10,8 +10,8 @@ pub(super) struct Margins {
 }
 
 impl Margins {
-    /// With the right edge of the widest of the columns that begin at the same place and are hardly wider: where
-    /// lines end unevenly, a few don't tell it.
+    /// With the right edge of the widest of the columns that begin at the same place and are hardly wider.
+    /// Where lines end unevenly, a few lines are not enough to show it.
     pub fn widened(self, every: &[Self]) -> Self {
         let most = self.right + 0.1 * (self.right - self.left);
         let alike = every
@@ -24,8 +24,8 @@ impl Margins {
     }
 }
 
-/// The left edge that several lines keep to, and the end of the longest line but one: one may be too long for its
-/// column, and where lines end unevenly only the longest tell where the column does.
+/// The left edge that several lines share, and the end of the second-longest line. One line may be too long
+/// for its column, and where lines end unevenly only the longest show where the column ends.
 pub(super) fn margins(lines: &[Line]) -> Margins {
     let least = (lines.len() / 8).max(1);
     let mut lefts: Vec<f32> = lines.iter().map(|line| line.x).collect();

@@ -1,9 +1,9 @@
-//! What is usual in a document: sizes of its type, distance of its lines.
+//! What is usual in a document: the sizes of its type, the distance of its lines.
 
 use super::same_size;
 use crate::reading::pdf::lines::{self, Line};
 
-/// What is usual in the document.
+/// The usual values of a document.
 pub(in crate::reading::pdf) struct Usual {
     /// Size of the type of the text.
     pub size: f32,
@@ -14,7 +14,7 @@ pub(in crate::reading::pdf) struct Usual {
 }
 
 impl Usual {
-    /// Of all lines of a document.
+    /// The usual values of all lines of a document.
     pub fn of(sheets: &[Vec<Line>]) -> Self {
         let lines = || sheets.iter().flatten();
         let size = lines::usual(lines().flat_map(|line| &line.words));
@@ -30,7 +30,7 @@ impl Usual {
             })
             .collect();
         pitches.sort_by(f32::total_cmp);
-        // The lower quarter: gaps between paragraphs are among them.
+        // The lower quarter, since gaps between paragraphs are included.
         let pitch = pitches.get(pitches.len() / 4).copied().unwrap_or(1.2);
         let mut headings: Vec<f32> = lines()
             .filter(|line| line.size > 1.1 * size && line.text().chars().any(char::is_alphabetic))
@@ -45,7 +45,7 @@ impl Usual {
         }
     }
 
-    /// The level of a heading of a size.
+    /// The level of a heading in type of a size.
     pub(super) fn level(&self, size: f32) -> u8 {
         let larger = self
             .headings

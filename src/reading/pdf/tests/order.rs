@@ -1,4 +1,4 @@
-//! The order in which what is no plain column is read: hanging lists, tables, an index, line numbers.
+//! The reading order of what is not a plain column: lists with hanging indents, tables, an index, line numbers.
 
 use super::*;
 
@@ -79,7 +79,7 @@ fn an_index_in_three_columns_is_read_down_each() {
 }
 
 #[test]
-fn line_numbers_are_no_part_of_the_lines() {
+fn line_numbers_are_not_part_of_the_lines() {
     let mut setter = Setter::default();
     for line in 1..=11 {
         let y = 120.0 + 12.0 * line as f32;

@@ -1,7 +1,7 @@
 //! Citations in footnotes, where no bracket marks them.
 //!
-//! 1. A note is cut into pieces, a work each, at semicolons and between sentences ([`pieces`]).
-//! 2. A piece is read as, in this order: *ibid.* and its likes; a name with *op. cit.*; what would stand in a
+//! 1. A note is cut into pieces, a work each, at semicolons and between sentences ([`pieces`](mod@pieces)).
+//! 2. A piece is read as, in this order: *ibid.* and the like; a name with *op. cit.*; what would stand in a
 //!    bracket (`Lindqvist 2014, 45`); a full or short note with author and title ([`titled`]).
 //! 3. What takes up an earlier note is left to the caller, who knows the notes before it ([`Note`]).
 //!
@@ -19,7 +19,7 @@ use super::tokens::{Kind, Token, tokens};
 use super::{ByteRange, CitationForm, Cite, CiteTarget, author_page, author_year};
 use crate::text::locator::{Bare, Locator, locator_at};
 
-/// What a piece of a footnote says.
+/// What a piece of a footnote is.
 #[derive(Debug)]
 pub(super) enum Note {
     /// A work with its title, named in full (with its year) or in short.
@@ -101,7 +101,7 @@ fn is_see(token: &Token<'_>) -> bool {
         .any(|cue| token.is_word(cue))
 }
 
-/// Whether what stands behind a locator leaves it one.
+/// Whether the text after a locator allows it to be one.
 pub(super) fn ends(rest: &str) -> bool {
     let rest = rest.trim_start();
     rest.is_empty() || rest.starts_with([',', '.', '(', ';', '[', ':'])
@@ -146,7 +146,7 @@ fn before(content: &str, tokens: &[Token<'_>], piece: ByteRange) -> Option<Note>
     })
 }
 
-/// The length in tokens of *op. cit.* and its likes at the beginning, and whether the place is the
+/// The length in tokens of *op. cit.* and the like at the beginning, and whether the place is the
 /// same too.
 fn sign_at(tokens: &[Token<'_>]) -> Option<(usize, bool)> {
     let text = |index: usize| tokens.get(index).map_or("", |token: &Token<'_>| token.text);
@@ -180,7 +180,7 @@ fn as_in_a_bracket(content: &str, tokens: &[Token<'_>], piece: ByteRange) -> Opt
     let whole = first.range.start() <= piece.start()
         && ends(content.get(last.range.end()..piece.end())?)
         && reading.from.is_none();
-    // Commas alone tie title and publisher to the name as well: `Lindqvist, Dark Street, Lamp Press,
+    // Commas alone connect title and publisher to the name as well: `Lindqvist, Dark Street, Lamp Press,
     // 2014`.
     let authors = reading.cites.iter().all(|cite| match &cite.target {
         CiteTarget::Author { names, et_al, .. } => {

@@ -39,7 +39,7 @@ pub(in crate::text::citations) fn pieces(content: &str, note: ByteRange) -> Vec<
         .collect()
 }
 
-/// A stretch without the blank space around it and the full stop behind it.
+/// A stretch without the blank space around it and the full stop after it.
 fn solid(text: &str, from: usize, to: usize, offset: usize) -> Option<ByteRange> {
     let piece = text.get(from..to)?;
     let lead = piece.len() - piece.trim_start().len();
@@ -81,8 +81,8 @@ impl Nesting {
     }
 }
 
-/// Whether the mark at a place ends a sentence: a word of four letters and more, a number or a bracket
-/// before it, and a capital behind. Shorter words before it are rather short forms (`ed.`, `Vol.`).
+/// Whether the mark at a place ends a sentence: before it a word of four letters and more, a number or a
+/// bracket, and after it a capital. Shorter words before it are more likely short forms (`ed.`, `Vol.`).
 fn is_between_sentences(text: &str, at: usize, behind: usize) -> bool {
     let Some(before) = text.get(..at) else {
         return false;
@@ -93,7 +93,7 @@ fn is_between_sentences(text: &str, at: usize, behind: usize) -> bool {
         .unwrap_or_default();
     let number = word.starts_with(|c: char| c.is_ascii_digit()) && word.len() >= 2;
     let short = SHORT.iter().any(|short| short.eq_ignore_ascii_case(word));
-    // `no. 3`: a number behind a short form; a lone digit may be an edition (`2. Auflage`).
+    // `no. 3`: a number after a short form; a lone digit may be an edition (`2. Auflage`).
     let long = word.chars().count() >= 4 && !short;
     let place = before.ends_with([')', ']', '”', '"', '»'])
         || is_locator_end(before)

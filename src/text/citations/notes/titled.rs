@@ -1,10 +1,10 @@
 //! A footnote's citation by author and title.
 //!
-//! 1. The names end at a comma (or, family name first, at a colon). Which comma is tried from the left;
-//!    commas before *and* are tried first, since a list of authors may hold some.
-//! 2. The title is what stands in quotation marks behind it, or else runs to a bracket with a year, to a
-//!    year behind a comma, or to the comma before a page.
-//! 3. What holds a year is a full note, what holds only a page a short one.
+//! 1. The names end at a comma (or, family name first, at a colon). The commas are tried from the left, but
+//!    those before *and* first, since a list of authors may hold some.
+//! 2. The title is the text in quotation marks after the names, or else extends to a bracket with a year, to
+//!    a year after a comma, or to the comma before a page.
+//! 3. A citation with a year is a full note, one with only a page a short one.
 
 use super::super::lead::lead;
 use super::super::names::{NameList, Setting, is_and, names_before};
@@ -15,7 +15,7 @@ use super::{Note, ends, single};
 use crate::text::locator::{Bare, Locator, locator_at};
 use crate::text::words::bare_words;
 
-/// The names begin a piece: a later comma ends none. Also bounds the work.
+/// Most commas of a piece that may end its names, since names come at its beginning. Also bounds the work.
 const MOST_COMMAS: usize = 6;
 
 /// The longest title in words.
@@ -23,7 +23,7 @@ const LONGEST_TITLE: usize = 60;
 
 /// Reads a piece as a full or short note.
 pub(super) fn read(content: &str, tokens: &[Token<'_>], piece: ByteRange) -> Option<Note> {
-    // What stands behind a quoted title ties no names.
+    // Text after a quoted title connects no names.
     let before_title = |token: &Token<'_>| token.kind != Kind::Quote || token.text == "’";
     let ties: Vec<usize> = tokens
         .iter()
@@ -52,8 +52,8 @@ pub(super) fn read(content: &str, tokens: &[Token<'_>], piece: ByteRange) -> Opt
 fn at_tie(content: &str, tokens: &[Token<'_>], at: usize, piece: ByteRange) -> Option<Note> {
     let list = names_before(content, tokens.get(..at)?, Setting::Bracket)?;
     let colon = tokens.get(at)?.kind == Kind::Colon;
-    // Commas alone tie `Lindqvist, Ada: ...` and nothing else: `Lindqvist, Dark Street, 47` has one
-    // author and a title.
+    // Commas alone connect the names in `Lindqvist, Ada: ...` and nowhere else: `Lindqvist, Dark Street, 47`
+    // has one author and a title.
     let inverted =
         matches!(list.names.as_slice(), [_, given] if !list.joined && !given.contains(' '));
     if colon != inverted || (list.names.len() > 1 && !list.joined && !inverted) || list.event {
@@ -96,7 +96,7 @@ fn target(list: NameList, title: String, year: Option<Year>) -> CiteTarget {
     }
 }
 
-/// The tokens behind `ed.,`, `(ed.),`, `trans.,` and their likes.
+/// The tokens after `ed.,`, `(ed.),`, `trans.,` and the like.
 fn without_roles<'t, 'a>(tokens: &'t [Token<'a>]) -> &'t [Token<'a>] {
     let role = |token: &Token<'_>| {
         ["ed", "eds", "trans", "Hrsg", "Hg", "dir", "coord"]
@@ -116,7 +116,7 @@ fn without_roles<'t, 'a>(tokens: &'t [Token<'a>]) -> &'t [Token<'a>] {
     tokens.get(skipped..).unwrap_or_default()
 }
 
-/// What stands behind the names.
+/// What follows the names.
 struct Rest<'t, 'a> {
     content: &'a str,
     tokens: &'t [Token<'a>],
@@ -253,7 +253,7 @@ impl<'a> Rest<'_, 'a> {
         ends(behind).then_some((locator, from + length))
     }
 
-    /// The year of a full note with the locator behind it.
+    /// The year of a full note with the locator after it.
     fn year(&self, tokens: &[Token<'_>]) -> Option<Dated> {
         (0..tokens.len()).find_map(|at| {
             let token = tokens.get(at)?;
@@ -283,7 +283,7 @@ impl<'a> Rest<'_, 'a> {
         })
     }
 
-    /// `Harbour Press, 2014, p. 45` or `Hamburg 2014, S. 45`: outside a bracket a year is one behind a
+    /// `Harbour Press, 2014, p. 45` or `Hamburg 2014, S. 45`: outside a bracket a year is one after a
     /// place or publisher that has a comma before it, and before a comma or the end.
     fn is_year_alone(&self, tokens: &[Token<'_>], at: usize, behind: usize) -> bool {
         let head = tokens.get(..at).unwrap_or_default();

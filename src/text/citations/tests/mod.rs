@@ -1,4 +1,4 @@
-//! What is a citation and what is none, as one table of cases a family of styles, and the promises
+//! What is a citation and what is not, as one table of cases a family of styles, and the promises
 //! that hold for every text. All names and works are invented. Numbers of sections of published
 //! rules are from memory.
 

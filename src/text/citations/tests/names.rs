@@ -89,7 +89,7 @@ fn narrative() {
     ]);
 }
 
-/// Common practice of author-date styles: the year behind the quotation, the name before it. Without
+/// Common practice of author-date styles: the year after the quotation, the name before it. Without
 /// a locator the year may as well be that of a work named in quotation marks.
 #[test]
 fn narrative_around_a_quotation() {
@@ -200,7 +200,7 @@ fn groups_and_titles() {
     ]);
 }
 
-/// APA 7 sections 8.25 and 8.27: the page behind the quotation, the names before it. *Ibid.*: common
+/// APA 7 sections 8.25 and 8.27: the page after the quotation, the names before it. *Ibid.*: common
 /// practice.
 #[test]
 fn taken_up_later() {

@@ -91,7 +91,7 @@ fn code_and_reference_lists_hold_none() {
     assert_eq!(shown(&citations(&text)), "Lindqvist|2014 / Lindqvist|2014");
 }
 
-/// APA 7 section 8.27: the page of a block quotation stands behind its last mark.
+/// APA 7 section 8.27: the page of a block quotation stands after its last mark.
 #[test]
 fn a_block_quotation_takes_up_its_introduction() {
     let (prose, set_off) = (BlockKind::Paragraph, BlockKind::BlockQuotation);
