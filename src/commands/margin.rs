@@ -82,7 +82,9 @@ mod tests {
         std::fs::write(&draft, &checked).unwrap();
         let session = Session::open(&root).unwrap();
         let limits = &session.review.settings.limits;
-        let report = session.check_for_copies(&[draft.clone()]).unwrap();
+        let report = session
+            .check_for_copies(std::slice::from_ref(&draft))
+            .unwrap();
         assert!(report.has_open());
         let expected = comment(&report, limits).unwrap();
         // Whatever becomes of the file now, nothing of it is looked at again.
