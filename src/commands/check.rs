@@ -104,14 +104,17 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
     named.for_each(|path| disk.keep(path));
     let output = Output::open(&args.out, form(args), &disk, Some(review))?;
     progress.stage("comparing");
-    let mut report = session.check(&drafts)?;
+    let mut report = match args.format {
+        CheckFormat::Margin => session.check_for_copies(&drafts)?,
+        _ => session.check(&drafts)?,
+    };
     report.left_out.extend(passed_over);
     if args.since.is_some() {
         since::set_against(&mut report, &session, &drafts, &earlier)?;
     }
     drop(progress);
     let commented = match args.format {
-        CheckFormat::Margin => margin::comment(&*disk, &report, limits)?,
+        CheckFormat::Margin => margin::comment(&report, limits)?,
         _ => Vec::new(),
     };
     output.write(|mut out| match args.format {

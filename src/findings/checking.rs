@@ -1,6 +1,6 @@
 //! Several drafts at once: read, laid on the session side by side, and reported in the order named.
 
-use std::path::PathBuf;
+use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use rayon::prelude::*;
@@ -34,7 +34,23 @@ impl Session {
     /// # Errors
     /// [`CheckError`] where no draft could be read.
     pub fn check(self: &Arc<Self>, paths: &[PathBuf]) -> Result<CheckReport, CheckError> {
-        let Drafts { read, unread } = self.read(paths, "check");
+        self.report(self.read(paths, "check", |path| self.review.read_draft(path)))
+    }
+
+    /// The same, and each report keeps the bytes of its draft, so that what was checked is what is copied.
+    ///
+    /// # Errors
+    /// As for [`Session::check`].
+    pub fn check_for_copies(
+        self: &Arc<Self>,
+        paths: &[PathBuf],
+    ) -> Result<CheckReport, CheckError> {
+        let read = |path: &Path| self.review.read_draft_for_copy(path);
+        self.report(self.read(paths, "check", read))
+    }
+
+    fn report(self: &Arc<Self>, drafts: Drafts) -> Result<CheckReport, CheckError> {
+        let Drafts { read, unread } = drafts;
         if read.is_empty() {
             return Err(none_read(&unread));
         }
@@ -62,7 +78,8 @@ impl Session {
     /// # Errors
     /// [`CheckError`] where drafts were named and none could be read.
     pub fn quotations(self: &Arc<Self>, paths: &[PathBuf]) -> Result<Account, CheckError> {
-        let Drafts { read, unread } = self.read(paths, "account for");
+        let Drafts { read, unread } =
+            self.read(paths, "account for", |path| self.review.read_draft(path));
         if read.is_empty() && !paths.is_empty() {
             return Err(none_read(&unread));
         }
@@ -74,12 +91,17 @@ impl Session {
     }
 
     /// Reads drafts, in the order named.
-    fn read(&self, paths: &[PathBuf], to_do: &str) -> Drafts {
+    fn read(
+        &self,
+        paths: &[PathBuf],
+        to_do: &str,
+        read: impl Fn(&Path) -> Result<DraftFile, DraftError> + Sync,
+    ) -> Drafts {
         let mut drafts = Drafts {
             read: Vec::new(),
             unread: Vec::new(),
         };
-        let read = paths.par_iter().map(|path| self.review.read_draft(path));
+        let read = paths.par_iter().map(|path| read(path));
         for file in read.collect::<Vec<_>>() {
             match file {
                 Ok(mut file) => {

@@ -49,6 +49,7 @@ impl LaidDraft {
             lapsed,
             since: None,
             remarks: self.remarks.clone(),
+            bytes: self.bytes.clone(),
             text: text.clone(),
             block_words: block_words(&self.draft),
         }

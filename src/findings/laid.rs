@@ -42,6 +42,8 @@ pub struct LaidDraft {
     pub path: PathBuf,
     /// Remarks of its reader.
     pub remarks: Vec<String>,
+    /// The bytes that it was read from, where they were kept.
+    pub bytes: Option<Arc<[u8]>>,
     /// The draft's words.
     pub(crate) draft: Draft,
     /// The review's references, and those that the draft carries.
@@ -75,6 +77,7 @@ impl Session {
         LaidDraft {
             path: file.path.clone(),
             remarks: file.remarks.clone(),
+            bytes: file.bytes.clone(),
             ..laid.of(draft, self)
         }
     }
@@ -130,6 +133,7 @@ impl Laying<'_> {
             session: Arc::clone(session),
             path: PathBuf::new(),
             remarks: Vec::new(),
+            bytes: None,
             citations: resolve_all(&draft.text, self.references, &self.listed),
             titles: match is_own {
                 true => Arc::clone(&session.titles),

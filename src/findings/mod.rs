@@ -257,6 +257,8 @@ pub struct DraftReport {
     pub since: Option<since::Since>,
     /// Remarks on how the draft was read.
     pub remarks: Vec<String>,
+    /// The bytes that it was read from, for a copy with comments; kept only where that was asked for.
+    pub bytes: Option<Arc<[u8]>>,
     /// The draft itself, for reports that show it whole.
     pub text: Arc<MarkedText>,
     /// The words of each of its blocks; they add up to `words` and `quoted_words`.

@@ -304,6 +304,7 @@ pub(super) fn report() -> CheckReport {
                 }],
                 since: Some(since()),
                 remarks: vec!["read as Windows-1252".to_owned()],
+                bytes: None,
             },
             DraftReport {
                 path: PathBuf::from("outlook.md"),
@@ -316,6 +317,7 @@ pub(super) fn report() -> CheckReport {
                 lapsed: Vec::new(),
                 since: None,
                 remarks: Vec::new(),
+                bytes: None,
             },
         ],
         left_out: vec![LeftOut {

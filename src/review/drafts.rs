@@ -4,7 +4,7 @@ use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use super::{LeftOut, References, Review};
-use crate::reading::ReadError;
+use crate::reading::{self, Format, ReadError, ReadFile};
 use crate::text::{MarkedText, Text};
 
 /// A draft as read.
@@ -20,7 +20,12 @@ pub struct DraftFile {
     pub references: Arc<References>,
     /// Whether it carries any.
     pub carries_references: bool,
+    /// The bytes that it was read from, where a copy of it is to be made.
+    pub bytes: Option<Arc<[u8]>>,
 }
+
+/// A file as read, and its bytes where they are kept.
+type Stored = (ReadFile, Option<Arc<[u8]>>);
 
 /// Why a file can't be checked as a draft.
 #[derive(Debug, thiserror::Error)]
@@ -120,6 +125,38 @@ impl Review {
     /// # Errors
     /// [`DraftError`] where it can't be read, or is one of the review's own sources or notes.
     pub fn read_draft(&self, path: &Path) -> Result<DraftFile, DraftError> {
+        self.draft_by(path, || self.read(path).map(|file| (file, None)))
+    }
+
+    /// The same, and the bytes of a word processor's file are kept: a copy made of them is one of what was read,
+    /// whatever happens to the file since.
+    ///
+    /// # Errors
+    /// As for [`Review::read_draft`].
+    pub fn read_draft_for_copy(&self, path: &Path) -> Result<DraftFile, DraftError> {
+        self.draft_by(path, || match Format::of(path)? {
+            format @ (Format::Docx | Format::Odt) => self.read_with_bytes(path, format),
+            _ => self.read(path).map(|file| (file, None)),
+        })
+    }
+
+    /// Reads a word processor's file, which names no others to be read in its place.
+    fn read_with_bytes(&self, path: &Path, format: Format) -> Result<Stored, ReadError> {
+        let limits = &self.settings.limits;
+        let bytes = self.files.read(path, limits.file_mb)?;
+        let file = reading::from_bytes_within(bytes.clone(), format, limits);
+        let file = file.map_err(|why| ReadError::Content {
+            path: path.to_owned(),
+            why,
+        })?;
+        Ok((file, Some(bytes.into())))
+    }
+
+    fn draft_by(
+        &self,
+        path: &Path,
+        read: impl FnOnce() -> Result<Stored, ReadError>,
+    ) -> Result<DraftFile, DraftError> {
         if let Some(why) = self.why_no_draft(path) {
             let path = path.to_owned();
             return Err(DraftError::NoDraft { path, why });
@@ -128,7 +165,7 @@ impl Review {
             path: path.to_owned(),
             error,
         };
-        let file = self.read(path).map_err(unread)?;
+        let (file, bytes) = read().map_err(unread)?;
         let joined = self.join(&file.carried);
         Ok(DraftFile {
             path: path.to_owned(),
@@ -136,6 +173,7 @@ impl Review {
             remarks: file.remarks,
             references: joined.references,
             carries_references: !file.carried.is_empty(),
+            bytes,
         })
     }
 
@@ -148,6 +186,7 @@ impl Review {
             remarks: Vec::new(),
             references: Arc::clone(&self.references),
             carries_references: false,
+            bytes: None,
         }
     }
 

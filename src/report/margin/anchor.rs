@@ -27,7 +27,7 @@ pub(super) fn main_part(text: &Text) -> Result<&str, MarginError> {
 pub(super) fn anchor(text: &Text, finding: &Finding) -> Result<Option<Anchor>, MarginError> {
     let range = finding.draft.range;
     if text.slice(range) != finding.draft.text {
-        return Err(MarginError::Changed);
+        return Err(MarginError::OtherFile);
     }
     let Origin::Package { calls, .. } = text.origin() else {
         return Err(MarginError::NoMargin);

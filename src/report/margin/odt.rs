@@ -2,9 +2,11 @@
 //! (OpenDocument 1.3, part 3, sections 14.1 and 14.2). Both may stand anywhere among characters, so nothing
 //! is cut.
 
-use std::collections::BTreeMap;
+use std::collections::{BTreeMap, BTreeSet};
 
 use super::anchor::{Anchor, anchor, main_part};
+use super::ranges::holding;
+use super::sound::{self, Changed};
 use super::splice::Splice;
 use super::{AUTHOR, MarginError, words};
 use crate::findings::Finding;
@@ -24,7 +26,7 @@ pub(super) fn annotate(
     let mut package = Package::open(bytes, "OpenDocument text (.odt)", Room::of(limits))?;
     let main = main_part(text)?.to_owned();
     let Some(content) = package.part(&main)? else {
-        return Err(MarginError::Changed);
+        return Err(MarginError::OtherFile);
     };
     if findings.is_empty() {
         return Ok(package.with(BTreeMap::new())?);
@@ -32,13 +34,14 @@ pub(super) fn annotate(
     let frames = Frames::of(&main, &content)?;
     // Ends come before starts at the same place.
     let (mut ends, mut starts) = (Vec::new(), Vec::new());
+    let mut names = BTreeSet::new();
     let mut number = 0;
     for finding in findings {
         let Some(anchor) = anchor(text, finding)? else {
             continue;
         };
         let place = match anchor {
-            Anchor::Call(tag) => frames.note_at(tag.start()).ok_or(MarginError::Changed)?,
+            Anchor::Call(tag) => frames.note_at(tag.start()).ok_or(MarginError::OtherFile)?,
             Anchor::Passage(range) => frames.outside(range),
         };
         let name = loop {
@@ -50,6 +53,7 @@ pub(super) fn annotate(
         };
         starts.push((place.start(), annotation(&name, finding)));
         let end = format!("<office:annotation-end{OFFICE} office:name=\"{name}\"/>");
+        names.insert(name);
         ends.push((place.end(), place.is_empty(), end));
     }
     let mut splice = Splice::default();
@@ -64,7 +68,17 @@ pub(super) fn annotate(
             splice.put(*at, end);
         }
     }
-    Ok(package.with(BTreeMap::from([(main, splice.apply(&content))]))?)
+    let after = splice.apply(&content);
+    let changed = BTreeMap::from([(main, Changed::of(content, after))]);
+    sound::copy(package, changed, &|name, element| {
+        let of_comments = matches!(name.local, "annotation" | "annotation-end");
+        let named = || {
+            element
+                .get("name")
+                .is_some_and(|known| names.contains(&known))
+        };
+        name.space == Space::Office && of_comments && named()
+    })
 }
 
 /// Declared on each element, since a document may use other prefixes.
@@ -160,11 +174,4 @@ impl Frames {
         let end = holding(&self.fields, last);
         first.into_iter().chain(end).fold(range, ByteRange::hull)
     }
-}
-
-/// The one of some ranges, in order and without overlap, that holds a byte.
-fn holding(ranges: &[ByteRange], byte: usize) -> Option<ByteRange> {
-    let behind = ranges.partition_point(|range| range.start() <= byte);
-    let last = behind.checked_sub(1).and_then(|at| ranges.get(at));
-    last.filter(|range| range.contains(byte)).copied()
 }

@@ -1,7 +1,7 @@
 //! What the part with the document is related to, and the part with comments among it.
 
 use super::MarginError;
-use super::docx::into_root;
+use super::comments::into_root;
 use crate::reading::package::xml::{Node, Xml};
 use crate::reading::package::{self, Package};
 use crate::report::escape::in_xml;
@@ -11,8 +11,10 @@ const USUAL_RELATION: &str = "http://schemas.openxmlformats.org/officeDocument/2
 
 /// The relationships of the document's part.
 pub(super) struct Relations {
-    name: String,
-    content: Option<String>,
+    /// The part that holds them.
+    pub name: String,
+    /// That part, where there is one.
+    pub content: Option<String>,
     /// The part with comments.
     pub comments: Option<String>,
     /// What relationships are called, before their last word.
@@ -56,9 +58,9 @@ impl Relations {
         Ok(found)
     }
 
-    /// The relationships with one to the part with comments.
+    /// The relationships with one to the part with comments, and the id of that one before them.
     pub(super) fn with_comments(
-        &mut self,
+        &self,
         main: &str,
         part: &str,
     ) -> Result<(String, String), MarginError> {
@@ -78,6 +80,7 @@ impl Relations {
         );
         let empty = "<?xml version=\"1.0\" encoding=\"UTF-8\" standalone=\"yes\"?>\n<Relationships xmlns=\"http://schemas.openxmlformats.org/package/2006/relationships\"/>";
         let content = self.content.as_deref().unwrap_or(empty);
-        Ok((self.name.clone(), into_root(&self.name, content, &inside)?))
+        let content = into_root(&self.name, content, &inside)?;
+        Ok((id, content))
     }
 }

@@ -2,7 +2,12 @@
 //!
 //! A run is a stretch of characters that look alike. Marks stand between runs, so where a passage begins or
 //! ends inside one it is cut in two that look the same.
+//!
+//! The sign of a comment, and where a field would lose them its marks too, stand outside of what they can't be in:
+//! see [`Runs::widened`] and [`Runs::sign`].
 
+use super::fields::Fields;
+use super::ranges::around;
 use crate::reading::Unreadable;
 use crate::reading::package::xml::{Name, Node, Xml};
 use crate::text::ByteRange;
@@ -27,12 +32,8 @@ pub(super) struct Run {
     pub properties: Option<ByteRange>,
     /// What it holds beside these.
     pub children: Vec<Child>,
-    /// The outermost element around it inside its paragraph, if any: a link, a tracked insertion.
-    wrapper: Option<usize>,
     /// The outermost run that holds it in a text box, if any.
     holder: Option<usize>,
-    /// The content control around its paragraph, if any.
-    control: Option<usize>,
 }
 
 /// All runs of a part.
@@ -40,8 +41,10 @@ pub(super) struct Run {
 pub(super) struct Runs {
     /// In order of their start.
     runs: Vec<Run>,
-    /// Where each wrapper ends.
-    wrapper_ends: Vec<usize>,
+    /// The outermost elements around runs inside their paragraph: links, tracked insertions.
+    wrappers: Vec<ByteRange>,
+    /// The fields that marks must stay out of.
+    fields: Fields,
     /// The outermost content controls around whole paragraphs.
     controls: Vec<ByteRange>,
     /// Where the runs of each paragraph outside of these begin.
@@ -78,8 +81,11 @@ impl Runs {
         let mut open: Vec<(Frame, ByteRange)> = Vec::new();
         loop {
             match xml.next()? {
-                Node::End => return Ok(runs),
-                Node::Characters { .. } => {}
+                Node::End => {
+                    runs.fields.sort();
+                    return Ok(runs);
+                }
+                Node::Characters { content, .. } => runs.fields.characters(&content),
                 Node::Open {
                     name,
                     element,
@@ -98,11 +104,17 @@ impl Runs {
                         .get(place.as_range())
                         .is_some_and(|tag| tag.ends_with("/>"));
                     let kept = Kept { keeps, ends_itself };
+                    if !is_boxed(&open) {
+                        runs.fields.open(name, &element, place);
+                    }
                     let frame = runs.open(name, place, &kept, &open);
                     open.push((frame, place));
                 }
                 Node::Close { name, place } => {
                     if let Some((frame, start)) = open.pop() {
+                        if !is_boxed(&open) {
+                            runs.fields.close(name, start.hull(place));
+                        }
                         runs.close(name, &frame, start, place, &open);
                     }
                 }
@@ -142,8 +154,15 @@ impl Runs {
             }
             "ins" | "moveTo" | "hyperlink" | "fldSimple" | "sdt" | "smartTag" | "customXml"
             | "dir" | "bdo" => {
-                self.wrapper_ends.push(tag.end());
-                return Frame::Wrapper(self.wrapper_ends.len() - 1);
+                let outer = |frame: &Frame| matches!(frame, Frame::Wrapper(_) | Frame::Run(_));
+                let in_paragraph = open
+                    .iter()
+                    .any(|(frame, _)| matches!(frame, Frame::Paragraph(_)));
+                if !in_paragraph || open.iter().any(|(frame, _)| outer(frame)) {
+                    return Frame::Other;
+                }
+                self.wrappers.push(tag);
+                return Frame::Wrapper(self.wrappers.len() - 1);
             }
             "r" => {}
             word => {
@@ -157,21 +176,8 @@ impl Runs {
                 return Frame::Other;
             }
         }
-        let within = open.iter().rev();
-        let mut wrapper = None;
-        for (frame, _) in within {
-            match frame {
-                Frame::Paragraph(_) => break,
-                Frame::Wrapper(number) => wrapper = Some(*number),
-                _ => {}
-            }
-        }
         let holder = open.iter().find_map(|(frame, _)| match frame {
             Frame::Run(number) => Some(*number),
-            _ => None,
-        });
-        let control = open.iter().find_map(|(frame, _)| match frame {
-            Frame::Control(number) => Some(*number),
             _ => None,
         });
         self.runs.push(Run {
@@ -179,9 +185,7 @@ impl Runs {
             tag,
             properties: None,
             children: Vec::new(),
-            wrapper,
             holder,
-            control,
         });
         Frame::Run(self.runs.len() - 1)
     }
@@ -202,8 +206,8 @@ impl Runs {
                 }
             }
             Frame::Wrapper(number) => {
-                if let Some(known) = self.wrapper_ends.get_mut(*number) {
-                    *known = whole.end();
+                if let Some(wrapper) = self.wrappers.get_mut(*number) {
+                    *wrapper = whole;
                 }
             }
             Frame::Control(number) => {
@@ -238,17 +242,68 @@ impl Runs {
     }
 
     /// The innermost run that holds a byte, or where it is in a text box, the run that holds the box.
-    pub(super) fn at(&self, byte: usize) -> Option<&Run> {
+    fn at(&self, byte: usize) -> Option<&Run> {
         let behind = self.runs.partition_point(|run| run.place.start() <= byte);
         let before = self.runs.get(..behind)?.iter().rev();
         let run = before.take(10_000).find(|run| run.place.contains(byte))?;
         run.holder.map_or(Some(run), |holder| self.runs.get(holder))
     }
 
-    /// For a run inside a content control around paragraphs: where the runs of the next paragraph outside
-    /// of it begin, or of the one before where it is the last.
-    pub(super) fn outside_control(&self, run: &Run) -> Option<usize> {
-        let control = self.controls.get(run.control?)?;
+    /// The place for marks right before a byte, and the run that is cut there; `None` where text stands outside of
+    /// any run. A field that is one element begins between runs.
+    pub(super) fn before(&self, byte: usize) -> Option<(Cut, Option<&Run>)> {
+        match self.at(byte) {
+            Some(run) => Some((run.before(byte), Some(run))),
+            None => self.fields.begins(byte).then_some((Cut::Edge(byte), None)),
+        }
+    }
+
+    /// The place for marks right behind a byte, in the same way.
+    pub(super) fn behind(&self, byte: usize) -> Option<(Cut, Option<&Run>)> {
+        match self.at(byte) {
+            Some(run) => Some((run.behind(byte), Some(run))),
+            None => self
+                .fields
+                .ends(byte + 1)
+                .then_some((Cut::Edge(byte + 1), None)),
+        }
+    }
+
+    /// A stretch widened over the fields that it begins or ends in.
+    pub(super) fn widened(&self, range: ByteRange) -> ByteRange {
+        self.fields.widened(range)
+    }
+
+    /// Where the sign of a comment stands whose end mark is at a place: there, or the first place behind it that is
+    /// in no field, link or tracked insertion, of which the sign would become part. For one inside a content control
+    /// around paragraphs LibreOffice 7.4 drops the text before it, so it stands in the next paragraph outside, or in
+    /// the one before where there is none. `None` where no place is found.
+    pub(super) fn sign(&self, mark: usize) -> Option<usize> {
+        let mut at = mark;
+        // Each step but the one to a paragraph before leads on, and that one is taken once in a sound document.
+        for _ in 0..SIGN_STEPS {
+            at = if let Some(control) = around(&self.controls, at) {
+                self.outside_control(control)?
+            } else if let Some(wrapper) = around(&self.wrappers, at) {
+                wrapper.end()
+            } else if let Some(field) = self.fields.around(at) {
+                self.behind_field(field)
+            } else {
+                return Some(at);
+            };
+        }
+        None
+    }
+
+    /// The place behind the run that ends a field, or behind the element that is the field.
+    fn behind_field(&self, field: ByteRange) -> usize {
+        let last = field.end().saturating_sub(1);
+        self.at(last).map_or(field.end(), |run| run.place.end())
+    }
+
+    /// Where the runs of the next paragraph outside of a content control begin, or of the one before where it is the
+    /// last.
+    fn outside_control(&self, control: ByteRange) -> Option<usize> {
         let behind = self
             .paragraphs
             .partition_point(|begin| *begin < control.end());
@@ -256,11 +311,15 @@ impl Runs {
         let before = || self.paragraphs.get(behind.checked_sub(1)?);
         next.or_else(before).copied()
     }
+}
 
-    /// Where the element around a run inside its paragraph ends, if there is one.
-    pub(super) fn wrapper_end(&self, run: &Run) -> Option<usize> {
-        self.wrapper_ends.get(run.wrapper?).copied()
-    }
+/// More steps than a sign needs to come out of whatever it stands in.
+const SIGN_STEPS: usize = 16;
+
+/// Whether an element inside these is in a text box: what is in one is marked at the box.
+fn is_boxed(open: &[(Frame, ByteRange)]) -> bool {
+    let in_run = |(frame, _): &&(Frame, ByteRange)| matches!(frame, Frame::Run(_));
+    open.iter().filter(in_run).count() > 1
 }
 
 /// Whether an address is that of the namespace of documents.
@@ -279,9 +338,18 @@ pub(super) enum Cut {
     Inside(usize, usize),
 }
 
+impl Cut {
+    /// The byte before which the marks stand.
+    pub(super) fn at(self) -> usize {
+        match self {
+            Self::Edge(at) | Self::Between(at) | Self::Inside(at, _) => at,
+        }
+    }
+}
+
 impl Run {
     /// The place right before the byte that a passage begins with.
-    pub(super) fn before(&self, byte: usize) -> Cut {
+    fn before(&self, byte: usize) -> Cut {
         let found = self.child_at(byte);
         match found {
             Some((number, child)) => match child.text {
@@ -295,7 +363,7 @@ impl Run {
     }
 
     /// The place right behind the byte that a passage ends with.
-    pub(super) fn behind(&self, byte: usize) -> Cut {
+    fn behind(&self, byte: usize) -> Cut {
         let found = self.child_at(byte);
         match found {
             Some((number, child)) => match child.text {

@@ -1,9 +1,11 @@
 //! Comments put into small documents, built here, and read back from them.
 
 mod copy;
+mod fields;
 mod marks;
 mod odt;
 mod promises;
+mod soundness;
 
 use super::*;
 use crate::findings::{DraftPlace, Kind, Observation, Settled, Weight};
@@ -74,6 +76,16 @@ fn odt(body: &str) -> Vec<u8> {
         ("Pictures/picture.png", b"\x89PNG"),
     ])
 }
+
+/// A run of characters.
+fn t(text: &str) -> String {
+    format!("<w:r><w:t xml:space=\"preserve\">{text}</w:t></w:r>")
+}
+
+/// The marks of comment 0.
+const START: &str = "<w:commentRangeStart w:id=\"0\"/>";
+const END: &str = "<w:commentRangeEnd w:id=\"0\"/>";
+const SIGN: &str = "<w:r><w:commentReference w:id=\"0\"/></w:r>";
 
 /// A finding on the first place of some words.
 fn finding(text: &Text, words: &str, advice: &str) -> Finding {

@@ -143,14 +143,48 @@ pub fn intricate() -> Vec<u8> {
     document(&body, &[("footnotes", &notes), ("comments", &comments)])
 }
 
+/// Characters in UTF-16 with a byte-order mark.
+pub fn wide(text: &str) -> Vec<u8> {
+    let units = text.encode_utf16().flat_map(u16::to_le_bytes);
+    [0xFF, 0xFE].into_iter().chain(units).collect()
+}
+
+/// An OpenDocument text of the given body, its content in the encoding that it says it is in.
+pub fn odt(body: &str, encoding: &str) -> Vec<u8> {
+    const URN: &str = "urn:oasis:names:tc:opendocument:xmlns";
+    let content = format!(
+        "<?xml version=\"1.0\" encoding=\"{encoding}\"?><office:document-content xmlns:office=\"{URN}:office:1.0\" xmlns:text=\"{URN}:text:1.0\" office:version=\"1.2\"><office:body><office:text>{body}</office:text></office:body></office:document-content>"
+    );
+    let content = match encoding {
+        "UTF-16" => wide(&content),
+        _ => content.into_bytes(),
+    };
+    let entry = |path: &str, kind: &str| {
+        format!(
+            "<manifest:file-entry manifest:full-path=\"{path}\" manifest:media-type=\"{kind}\"/>"
+        )
+    };
+    let kind = "application/vnd.oasis.opendocument.text";
+    let manifest = format!(
+        "<manifest:manifest xmlns:manifest=\"{URN}:manifest:1.0\">{}{}</manifest:manifest>",
+        entry("/", kind),
+        entry("content.xml", "text/xml")
+    );
+    raw(&[
+        ("mimetype", kind.as_bytes()),
+        ("META-INF/manifest.xml", manifest.as_bytes()),
+        ("content.xml", &content),
+    ])
+}
+
 /// A zip package of any members.
-pub fn raw(members: &[(&str, &str)]) -> Vec<u8> {
+pub fn raw(members: &[(&str, impl AsRef<[u8]>)]) -> Vec<u8> {
     let mut writer = ZipWriter::new(Cursor::new(Vec::new()));
     for (name, content) in members {
         writer
             .start_file(*name, SimpleFileOptions::default())
             .unwrap();
-        writer.write_all(content.as_bytes()).unwrap();
+        writer.write_all(content.as_ref()).unwrap();
     }
     writer.finish().unwrap().into_inner()
 }

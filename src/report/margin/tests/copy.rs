@@ -144,7 +144,7 @@ fn what_can_not_be_commented_is_told() {
     let found = finding(&other, "Moths", "x");
     assert_eq!(
         told(bytes.clone(), Format::Docx, &text, found.clone()),
-        MarginError::Changed
+        MarginError::OtherFile
     );
     assert_eq!(
         told(bytes.clone(), Format::Plain, &other, found),

@@ -3,7 +3,7 @@
 use super::*;
 
 #[track_caller]
-fn assert_marked(body: &str, words: &[&str], expected: &str) {
+pub(super) fn assert_marked(body: &str, words: &[&str], expected: &str) {
     let (text, copy) = commented(&docx(body, None), Format::Docx, words);
     let document = part(&copy, "word/document.xml");
     let inside = document
@@ -22,11 +22,6 @@ fn assert_marked(body: &str, words: &[&str], expected: &str) {
     assert_marks_in_order(&document);
     assert_reads_the_same(&text, &copy, Format::Docx);
 }
-
-/// The marks of comment 0.
-const START: &str = "<w:commentRangeStart w:id=\"0\"/>";
-const END: &str = "<w:commentRangeEnd w:id=\"0\"/>";
-const SIGN: &str = "<w:r><w:commentReference w:id=\"0\"/></w:r>";
 
 #[test]
 fn a_run_is_cut_in_two_that_look_the_same() {
@@ -82,7 +77,6 @@ fn a_passage_may_begin_between_the_elements_of_a_run() {
 fn in_links_and_tracked_insertions_the_sign_stands_behind_them() {
     for wrapper in ["ins", "hyperlink", "moveTo", "smartTag"] {
         let around = |inside: &str| format!("<w:p><w:{wrapper}>{inside}</w:{wrapper}>");
-        let t = |text: &str| format!("<w:r><w:t xml:space=\"preserve\">{text}</w:t></w:r>");
         assert_marked(
             &format!("{}{}</w:p>", around(&t("lamps glow")), t("!")),
             &["lamps"],
@@ -147,7 +141,7 @@ fn where_no_comment_may_stand_the_call_or_the_box_is_marked() {
 }
 
 #[track_caller]
-fn assert_call(body: &str, words: &str, expected: &str) {
+pub(super) fn assert_call(body: &str, words: &str, expected: &str) {
     let (text, copy) = commented(&docx(body, None), Format::Docx, &[words]);
     let document = part(&copy, "word/document.xml");
     assert!(document.contains(expected), "{document}");
@@ -157,7 +151,6 @@ fn assert_call(body: &str, words: &str, expected: &str) {
 #[test]
 fn the_sign_stands_outside_of_content_controls_around_paragraphs() {
     let p = |inside: &str| format!("<w:p><w:pPr><w:jc w:val=\"left\"/></w:pPr>{inside}</w:p>");
-    let t = |text: &str| format!("<w:r><w:t xml:space=\"preserve\">{text}</w:t></w:r>");
     let control = |inside: &str| format!("<w:sdt><w:sdtContent>{inside}</w:sdtContent></w:sdt>");
     let marked = format!("{START}{}{END}", t("lamps"));
     assert_marked(
