@@ -42,6 +42,12 @@ pub enum Failure {
         /// The folder.
         path: PathBuf,
     },
+    /// The earlier version is not there.
+    #[error("--since {}: there is no such file or folder; name the earlier version of the draft, or the folder that holds those of all drafts", path.display())]
+    SinceMissing {
+        /// The file or folder as named.
+        path: PathBuf,
+    },
     /// One earlier file for several drafts.
     #[error("--since {}: one file can't be the earlier version of several drafts; name the folder with the earlier ones", path.display())]
     SinceNeedsFolder {

@@ -18,6 +18,11 @@ pub(super) fn pairs(
     old: &Path,
     limits: &Limits,
 ) -> Result<Vec<Option<PathBuf>>, Failure> {
+    if files.kind(old).is_none() {
+        return Err(Failure::SinceMissing {
+            path: old.to_owned(),
+        });
+    }
     if files.kind(old) != Some(FileKind::Folder) {
         return match drafts {
             [_] => Ok(vec![Some(old.to_owned())]),

@@ -252,6 +252,7 @@ impl Lexicon {
     }
 
     /// The lexicon that has a form, and its place there.
+    #[inline]
     fn of_form(&self, id: FormId) -> (&Self, usize) {
         match (&self.below, id.0.checked_sub(self.forms_below)) {
             (Some(below), None) => (below, id.0 as usize),
@@ -260,6 +261,7 @@ impl Lexicon {
     }
 
     /// The lexicon that has a stem, and its place there.
+    #[inline]
     fn of_stem(&self, id: StemId) -> (&Self, usize) {
         match (&self.below, id.0.checked_sub(self.stems_below)) {
             (Some(below), None) => (below, id.0 as usize),
@@ -276,6 +278,7 @@ impl Lexicon {
 
     /// The stem of a form.
     #[must_use]
+    #[inline]
     pub fn stem(&self, id: FormId) -> StemId {
         let (lexicon, at) = self.of_form(id);
         let stem = lexicon.stem_of.get(at).copied();
@@ -284,6 +287,7 @@ impl Lexicon {
 
     /// The senses of a stem, for recognising synonyms.
     #[must_use]
+    #[inline]
     pub fn senses(&self, id: StemId) -> Senses {
         let (lexicon, at) = self.of_stem(id);
         let stem = lexicon.stems.get(at);
@@ -292,6 +296,7 @@ impl Lexicon {
 
     /// The class of a form.
     #[must_use]
+    #[inline]
     pub fn class(&self, id: FormId) -> WordClass {
         let (lexicon, at) = self.of_form(id);
         let class = lexicon.class_of.get(at).copied();
@@ -300,6 +305,7 @@ impl Lexicon {
 
     /// Whether the form is a content word or a number.
     #[must_use]
+    #[inline]
     pub fn is_content(&self, id: FormId) -> bool {
         self.class(id) != WordClass::Function
     }
@@ -308,6 +314,7 @@ impl Lexicon {
     /// own count smoothed by general English. About 5 for a word that stands in every paragraph,
     /// 13 for one met once in a long book.
     #[must_use]
+    #[inline]
     pub fn weight(&self, id: StemId) -> f32 {
         let (lexicon, at) = self.of_stem(id);
         lexicon.weights.get(at).copied().unwrap_or(0.0)

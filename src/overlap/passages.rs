@@ -11,6 +11,7 @@
 use std::ops::Range;
 
 use rayon::prelude::*;
+use rustc_hash::FxHashMap;
 
 use super::aligned::Aligned;
 use super::alignment::Placed;
@@ -83,13 +84,15 @@ impl Comparison<'_> {
     #[must_use]
     pub fn passages(&self) -> Vec<Passage> {
         let mut proposals = self.copied();
-        let reworded = self.reworded();
-        let copies = proposals.len();
-        for group in reworded {
-            if self.adds_to_copies(&group, &proposals[..copies]) {
-                proposals.push(group);
-            }
+        let mut copies: FxHashMap<usize, Vec<StreamRange>> = FxHashMap::default();
+        for copy in &proposals {
+            copies.entry(copy.document).or_default().push(copy.draft);
         }
+        let adds = |group: &Proposal| {
+            let of_document = copies.get(&group.document);
+            self.adds_to_copies(group, of_document.map_or(&[], Vec::as_slice))
+        };
+        proposals.extend(self.reworded().into_iter().filter(adds));
         let chosen = choose(merge(proposals, self.draft), self.draft, self.library);
         let measured = |proposal: &Proposal| measured(proposal, self);
         let mut passages: Vec<Passage> = chosen.par_iter().map(measured).collect();
@@ -177,13 +180,10 @@ impl Comparison<'_> {
     }
 
     /// Whether reworded sentences share more than the copies in them. A copied run inside a sentence of the
-    /// writer's own is only that run.
-    fn adds_to_copies(&self, group: &Proposal, copies: &[Proposal]) -> bool {
-        let inside: Vec<StreamRange> = copies
-            .iter()
-            .filter(|copy| copy.document == group.document && copy.draft.overlaps(group.draft))
-            .map(|copy| copy.draft)
-            .collect();
+    /// writer's own is only that run. `copies` are those from the same document.
+    fn adds_to_copies(&self, group: &Proposal, copies: &[StreamRange]) -> bool {
+        let near = copies.iter().filter(|copy| copy.overlaps(group.draft));
+        let inside: Vec<StreamRange> = near.copied().collect();
         let ignored =
             |at: usize| self.draft.fixed[at] || inside.iter().any(|copy| copy.contains(at));
         let beside = || group.support(ignored, self.draft, self.library);

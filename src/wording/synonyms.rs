@@ -26,13 +26,21 @@ pub enum Nearness {
 pub struct Senses {
     same: &'static [u8],
     hop: &'static [u8],
+    /// A bit for each sense of the two lists. Lists without a bit in common have no sense in common, and that is the rule.
+    same_bits: u64,
+    hop_bits: u64,
 }
 
 /// The senses of a stem as [`super::stem`] gives it; empty for unknown words and function words.
 pub fn senses(stem: &str) -> Senses {
-    lexicon::entry(stem).map_or(Senses::default(), |entry| Senses {
-        same: entry.same.as_bytes(),
-        hop: entry.hop.as_bytes(),
+    lexicon::entry(stem).map_or(Senses::default(), |entry| {
+        let (same, hop) = (entry.same.as_bytes(), entry.hop.as_bytes());
+        Senses {
+            same,
+            hop,
+            same_bits: bits(same),
+            hop_bits: bits(hop),
+        }
     })
 }
 
@@ -55,9 +63,12 @@ impl Senses {
 
     /// How near the two words stand. The order of the two makes no difference.
     pub fn nearness(&self, other: &Senses) -> Option<Nearness> {
-        if meet(self.same, other.same) {
+        let may = |one: u64, other: u64| one & other != 0;
+        if may(self.same_bits, other.same_bits) && meet(self.same, other.same) {
             Some(Nearness::SameSense)
-        } else if meet(self.same, other.hop) || meet(self.hop, other.same) {
+        } else if may(self.same_bits, other.hop_bits) && meet(self.same, other.hop)
+            || may(self.hop_bits, other.same_bits) && meet(self.hop, other.same)
+        {
             Some(Nearness::OneHop)
         } else {
             None
@@ -83,12 +94,18 @@ fn numbers(letters: &'static [u8]) -> impl Iterator<Item = u32> {
     })
 }
 
+/// A bit for each sense of a list, by its number (Fibonacci hashing, Knuth, *The Art of Computer Programming* 3, 6.4).
+fn bits(letters: &'static [u8]) -> u64 {
+    let bit = |number: u32| 1_u64 << (number.wrapping_mul(0x9E37_79B9) >> 26);
+    numbers(letters).fold(0, |bits, number| bits | bit(number))
+}
+
 /// Whether two ascending lists of three-letter senses have one in common.
-fn meet(a: &[u8], b: &[u8]) -> bool {
-    let (mut a, mut b) = (a.chunks_exact(3), b.chunks_exact(3));
+fn meet(a: &'static [u8], b: &'static [u8]) -> bool {
+    let (mut a, mut b) = (numbers(a), numbers(b));
     let (mut left, mut right) = (a.next(), b.next());
     while let (Some(x), Some(y)) = (left, right) {
-        match x.cmp(y) {
+        match x.cmp(&y) {
             std::cmp::Ordering::Less => left = a.next(),
             std::cmp::Ordering::Greater => right = b.next(),
             std::cmp::Ordering::Equal => return true,

@@ -158,3 +158,16 @@ fn a_folder_is_its_chapters_in_order() {
             .contains("no file in this folder")
     );
 }
+
+#[test]
+fn an_earlier_version_that_is_not_there_is_said_to_be_missing() {
+    let review = Review::of_two()
+        .file("drafts/one.md", draft(&[HAWK]))
+        .file("drafts/two.md", draft(&[KERB]));
+    for drafts in [&["drafts/one.md"][..], &["drafts/one.md", "drafts/two.md"]] {
+        let output = review.run(&[&["check"], drafts, &["--since", "handed-inn"]].concat());
+        let said = String::from_utf8(output.stderr).unwrap();
+        assert_eq!(output.status.code(), Some(2), "{said}");
+        assert!(said.contains("handed-inn: there is no such file"), "{said}");
+    }
+}

@@ -124,7 +124,9 @@ const WRITTEN: Section = Section {
     heading: "What --out writes over",
     parts: &[
         Says(
-            "Nothing of yours. Outside a review, `--out` writes over whatever it names, except what the same run reads.             Inside a review it writes over a report of its own, known by how it begins and ends, and over nothing else;             never into sources/ or notes/, through a link that leads nowhere, or under an ending that belongs to another form.",
+            "Nothing of yours. Outside a review, `--out` writes over whatever it names, except what the same run reads. \
+            Inside a review it writes over a report of its own, known by how it begins and ends, and over nothing else; \
+            never into sources/ or notes/, through a link that leads nowhere, or under an ending that belongs to another form.",
         ),
         Says(
             "A commented copy, a bibliography in Markdown, the lines of `--quiet` and what `text` prints can't be told from \
