@@ -7,16 +7,15 @@ use clap::Parser;
 use ownwords::commands::{self, Arguments};
 
 fn main() -> ExitCode {
-    let arguments = Arguments::parse();
-    match commands::run(&arguments) {
-        Ok(outcome) => outcome.into(),
-        Err(failure) => {
-            for line in failure.to_string().lines() {
-                let line = ownwords::report::harmless(line);
-                // Where the standard error is closed nobody is there to be told.
-                let _ = writeln!(std::io::stderr(), "ownwords: {line}");
-            }
-            ExitCode::from(2)
+    let ended = Arguments::try_parse().map_or_else(commands::answer, |arguments| {
+        commands::run(&arguments).map(ExitCode::from)
+    });
+    ended.unwrap_or_else(|failure| {
+        for line in failure.to_string().lines() {
+            let line = ownwords::report::harmless(line);
+            // Where the standard error is closed nobody is there to be told.
+            let _ = writeln!(std::io::stderr(), "ownwords: {line}");
         }
-    }
+        ExitCode::from(2)
+    })
 }

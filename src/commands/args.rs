@@ -149,10 +149,13 @@ impl OutArgs {
 /// How much of the machine is used.
 #[derive(Debug, Args)]
 pub(super) struct JobsArgs {
-    /// Work on this many things at once [default: as many as the machine has cores]
+    /// Work on this many things at once, 256 at most [default: as many as the machine has cores]
     #[arg(long, value_name = "N")]
     jobs: Option<NonZeroUsize>,
 }
+
+/// Threads beyond which more only cost memory. Our own choice: machines for one person have fewer cores.
+const MOST_JOBS: usize = 256;
 
 impl JobsArgs {
     /// Sets the number of threads for this run.
@@ -161,7 +164,7 @@ impl JobsArgs {
             return Ok(());
         };
         rayon::ThreadPoolBuilder::new()
-            .num_threads(jobs.get())
+            .num_threads(jobs.get().min(MOST_JOBS))
             .build_global()
             .map_err(|cause| Failure::Jobs { jobs, cause })
     }

@@ -7,6 +7,7 @@
 //!    [`Failure`], and only `main` turns these into an exit status.
 
 mod args;
+mod beside;
 mod bibliography;
 mod check;
 mod completions;
@@ -57,6 +58,19 @@ impl From<Outcome> for ExitCode {
             Outcome::InPart => Self::from(2),
         }
     }
+}
+
+/// Prints what clap answers: help, the version, or what is wrong with what was typed.
+///
+/// # Errors
+/// [`Failure::Write`] where help or the version could not be printed.
+pub fn answer(answer: clap::Error) -> Result<ExitCode, Failure> {
+    let printed = answer.print();
+    if !answer.use_stderr() {
+        output::ended(printed, "standard output".to_owned())?;
+    }
+    let status = u8::try_from(answer.exit_code()).unwrap_or(2);
+    Ok(ExitCode::from(status))
 }
 
 /// Runs the command that was typed.

@@ -1,16 +1,19 @@
 //! Where the output goes: the standard output, or a file that is replaced only once all is written.
 //!
 //! A reader of the standard output who has seen enough (`| head`) closes the pipe; that is no failure
-//! and ends the writing quietly. A file is written beside its place and renamed, so that a run that
-//! fails leaves the old one untouched. What may not be written over is decided in [`guard`].
+//! and ends the writing quietly, with the exit status that the findings ask for. Whatever else can't be written is
+//! reported. A file is written beside its place and renamed ([`super::beside`]), so that a run that fails leaves the
+//! old one untouched. What may not be written over is decided in [`guard`].
+//!
+//! A standard output that was closed before the program began can't be told from `/dev/null`, which Rust's runtime
+//! opens in its place.
 
 use std::fs::{self, File, Permissions};
 use std::io::{self, BufWriter, ErrorKind, Write};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use tempfile::{Builder, NamedTempFile};
-
+use super::beside::Beside;
 use super::{Failure, args::OutArgs, guard};
 use crate::reading::Disk;
 use crate::review::Review;
@@ -22,7 +25,7 @@ pub(super) enum Output {
     Standard(BufWriter<io::Stdout>),
     /// A file of its own beside the one it will replace.
     Replacing {
-        temporary: BufWriter<NamedTempFile>,
+        beside: Beside,
         target: PathBuf,
         /// What this run has read by the time all is written.
         disk: Arc<Disk>,
@@ -81,15 +84,9 @@ impl Output {
             Some(folder) if !folder.as_os_str().is_empty() => folder,
             _ => Path::new("."),
         };
-        let mut builder = Builder::new();
-        builder.prefix(".ownwords-");
         let permissions = permissions.or_else(usual_permissions);
-        if let Some(permissions) = permissions {
-            builder.permissions(permissions);
-        }
-        let temporary = BufWriter::new(builder.tempfile_in(folder)?);
         Ok(Self::Replacing {
-            temporary,
+            beside: Beside::new(folder.to_owned(), permissions)?,
             target,
             disk: disk.clone(),
         })
@@ -108,7 +105,7 @@ impl Output {
     pub(super) fn writer(&mut self) -> &mut dyn Write {
         match self {
             Self::Standard(out) => out,
-            Self::Replacing { temporary, .. } => temporary,
+            Self::Replacing { beside, .. } => beside,
             Self::Device { file, .. } => file,
         }
     }
@@ -131,20 +128,18 @@ impl Output {
         let flushed = written.and_then(|()| self.writer().flush());
         let finished = flushed.and_then(|()| match self {
             Self::Standard(_) | Self::Device { .. } => Ok(()),
-            Self::Replacing {
-                temporary, target, ..
-            } => {
-                let file = temporary
-                    .into_inner()
-                    .map_err(io::IntoInnerError::into_error)?;
-                file.persist(target).map(drop).map_err(|error| error.error)
-            }
+            Self::Replacing { beside, target, .. } => beside.into_place(&target),
         });
-        match finished {
-            Err(cause) if cause.kind() == ErrorKind::BrokenPipe => Ok(()),
-            Err(cause) => Err(Failure::Write { place, cause }),
-            Ok(()) => Ok(()),
-        }
+        ended(finished, place)
+    }
+}
+
+/// How writing to a place ended, where a reader that has seen enough is none to complain about.
+pub(super) fn ended(written: io::Result<()>, place: String) -> Result<(), Failure> {
+    match written {
+        Err(cause) if cause.kind() == ErrorKind::BrokenPipe => Ok(()),
+        Err(cause) => Err(Failure::Write { place, cause }),
+        Ok(()) => Ok(()),
     }
 }
 

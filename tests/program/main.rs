@@ -39,6 +39,8 @@ mod schema;
 mod settle;
 mod settling;
 mod since;
+mod stopped;
+mod system;
 mod toolchain;
 mod width;
 

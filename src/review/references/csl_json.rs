@@ -9,13 +9,21 @@ use serde_json::Value;
 use super::csl_items::{More, date_parts};
 use super::files::{FileRead, Found, Problem, pages};
 use super::letters::{letter_of_key, year_and_letter};
+use super::surrogates::mended;
 use super::{Doi, Key, Person, Reference, ReferenceKind};
 
 /// Reads a CSL JSON file. All its references are reported as standing on line 1: JSON positions are lost in
 /// parsing.
 pub(super) fn read(source: &str) -> FileRead {
     let mut read = FileRead::default();
-    let document: Value = match serde_json::from_str(source) {
+    let parsed = serde_json::from_str(source).or_else(|error| {
+        let Some((mended, problem)) = mended(source) else {
+            return Err(error);
+        };
+        read.problems.push(problem);
+        serde_json::from_str(&mended)
+    });
+    let document: Value = match parsed {
         Ok(document) => document,
         Err(error) => {
             read.problems.push(Problem {
@@ -340,6 +348,25 @@ mod tests {
             assert_eq!((read.found.len(), read.problems.len()), (0, 1), "{source}");
         }
         assert_eq!(read(r#"{"items": [{"id": "a"}]}"#).found.len(), 1);
+    }
+
+    #[test]
+    fn half_a_character_loses_no_other_reference() {
+        let read =
+            read(r#"[{"id": "a"}, {"id": "b", "title": "Moths \ud83c at the lamp"}, {"id": "c"}]"#);
+        let keys: Vec<&str> = read
+            .found
+            .iter()
+            .map(|found| found.reference.key.as_str())
+            .collect();
+        assert_eq!(keys, ["a", "b", "c"]);
+        assert_eq!(read.found[1].reference.title, "Moths \u{FFFD} at the lamp");
+        assert_eq!(read.problems.len(), 1);
+        assert!(
+            read.problems[0].why.contains("half of a character"),
+            "{:?}",
+            read.problems
+        );
     }
 
     proptest::proptest! {

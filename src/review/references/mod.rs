@@ -19,6 +19,7 @@ mod near;
 mod order;
 mod resolve;
 mod ris;
+mod surrogates;
 mod titled;
 
 use std::collections::BTreeMap;
