@@ -141,4 +141,16 @@ mod tests {
         let named: Vec<&str> = settings_named("max_").map(|about| about.name).collect();
         assert_eq!(named, bounds);
     }
+
+    #[test]
+    fn what_the_guides_say_has_single_blanks() {
+        let parts = GUIDES.iter().flat_map(|guide| guide.sections);
+        for part in parts.flat_map(|section| section.parts) {
+            let said = match part {
+                Part::Says(said) | Part::Item(_, said) => *said,
+                _ => continue,
+            };
+            assert!(!said.contains("  "), "{said}");
+        }
+    }
 }
