@@ -21,10 +21,10 @@ impl LaidDraft {
         let session = &self.session;
         let rules = Rules {
             laid: self,
-            trails: Trails::new(self.passages(session.notes())),
+            trails: Trails::new(self.from_notes()),
             lost: lost_marks(self),
         };
-        let (mut seen, explained) = rules.judge_all(&self.passages(session.sources()));
+        let (mut seen, explained) = rules.judge_all(&self.from_sources());
         let mut quoted = quoting::judge_all(self);
         for one in &mut quoted {
             let source = one.source.as_ref();

@@ -58,9 +58,12 @@ pub struct LaidDraft {
     pub(super) fixed: FixedWords,
     /// The strings that it shares with each document.
     pub(super) strings: SharedStrings,
-    against: Against,
-    candidates: OnceLock<Vec<Vec<Candidate>>>,
+    among_sources: OnceLock<Candidates>,
+    among_notes: OnceLock<Candidates>,
 }
+
+/// The candidates of each sentence.
+type Candidates = Vec<Vec<Candidate>>;
 
 impl Session {
     /// Lays a draft on the session.
@@ -72,7 +75,6 @@ impl Session {
             listed: listed(&file.text.text, &file.references),
             references: &file.references,
             strings: strings.unwrap_or_default(),
-            against: Against::All,
         };
         LaidDraft {
             path: file.path.clone(),
@@ -92,7 +94,6 @@ impl Session {
                 listed: Vec::new(),
                 references: &self.review.references,
                 strings,
-                against: Against::Sources,
             };
             laying.of(draft, self)
         };
@@ -121,7 +122,6 @@ struct Laying<'l> {
     references: &'l Arc<References>,
     listed: Vec<Listed>,
     strings: SharedStrings,
-    against: Against,
 }
 
 impl Laying<'_> {
@@ -144,19 +144,35 @@ impl Laying<'_> {
             fixed,
             strings: self.strings,
             draft,
-            against: self.against,
-            candidates: OnceLock::new(),
+            among_sources: OnceLock::new(),
+            among_notes: OnceLock::new(),
         }
     }
 }
 
 impl LaidDraft {
-    /// The passages that the draft has from some documents, in order of the draft.
-    pub(super) fn passages(&self, among: Range<usize>) -> Vec<Passage> {
+    /// The passages that the draft has from the stored sources, in order of the draft.
+    pub(super) fn from_sources(&self) -> Vec<Passage> {
+        self.passages(self.session.sources(), &self.among_sources)
+    }
+
+    /// The passages that the draft has from the notes, in order of the draft.
+    pub(super) fn from_notes(&self) -> Vec<Passage> {
+        self.passages(self.session.notes(), &self.among_notes)
+    }
+
+    /// `kept` holds the candidates of these documents, once they were looked for: sources and notes each have their own,
+    /// so that many notes on other works don't push a source out.
+    fn passages(&self, among: Range<usize>, kept: &OnceLock<Candidates>) -> Vec<Passage> {
         let library = &self.session.library;
-        let candidates = self
-            .candidates
-            .get_or_init(|| library.candidates(&self.draft, &self.session.documents(self.against)));
+        let candidates = match kept.get() {
+            Some(candidates) => candidates,
+            None => {
+                // Outside of the lock: threads that wait for it could otherwise be those that the work needs.
+                let found = library.candidates(&self.draft, &among);
+                kept.get_or_init(|| found)
+            }
+        };
         let comparison = Comparison {
             draft: &self.draft,
             library,

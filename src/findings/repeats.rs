@@ -38,7 +38,8 @@ impl<'c> Chapters<'c> {
     /// The chapters of a review in order; `None` where its settings don't ask for what they repeat.
     #[must_use]
     pub fn new(review: &Review, files: &'c [DraftFile]) -> Option<Self> {
-        let least = review.settings.repeated_words?;
+        let asked = review.settings.repeated_words;
+        let least = asked.filter(|_| files.len() > 1)?;
         let texts: Vec<Arc<MarkedText>> = files.iter().map(|file| Arc::clone(&file.text)).collect();
         let library = Library::of_whole(&texts);
         let words = review.settings.quotation_words;
@@ -75,9 +76,9 @@ impl Chapter<'_> {
     /// the first in the chapter, then the earliest other.
     fn runs(&self) -> Vec<(Run, usize)> {
         let of_chapter = self.all.strings.get(self.number);
-        let before = of_chapter.into_iter().flatten().take(self.number);
+        let shared = of_chapter.into_iter().flat_map(SharedStrings::iter);
+        let before = shared.take_while(|(number, _)| *number < self.number);
         let mut runs: Vec<(Run, usize)> = before
-            .enumerate()
             .flat_map(|(number, runs)| runs.iter().map(move |run| (*run, number)))
             .filter(|(run, _)| self.own_words(run) >= self.all.least)
             .collect();

@@ -6,12 +6,15 @@
 //! 2. [`Session::lay`] lays a draft on it: see [`super::laid`].
 
 use std::ops::Range;
+#[cfg(feature = "disk")]
 use std::path::Path;
 use std::sync::Arc;
 
 use crate::overlap::StreamRange;
 use crate::overlap::{Document, Library};
-use crate::review::{Entry, Key, PartKind, References, Review, ReviewError, Source};
+#[cfg(feature = "disk")]
+use crate::review::ReviewError;
+use crate::review::{Entry, Key, Part, PartKind, References, Review, Source};
 use crate::text::{ByteRange, MarkedText, PageLabel, PageStart};
 
 use super::fixed::Phrases;
@@ -61,6 +64,7 @@ impl Session {
     ///
     /// # Errors
     /// [`ReviewError`] where the folder or its settings can't be used.
+    #[cfg(feature = "disk")]
     pub fn open(root: &Path) -> Result<Arc<Self>, ReviewError> {
         Ok(Self::new(Review::open(root)?))
     }
@@ -69,17 +73,21 @@ impl Session {
     #[must_use]
     pub fn new(review: Review) -> Arc<Self> {
         let (mut texts, mut stored) = sources(&review);
-        for (number, file) in review.note_files.iter().enumerate() {
-            let mut parts = Vec::new();
-            let entries = review.entries.iter().enumerate();
-            for (at, entry) in entries.filter(|(_, entry)| entry.file == number) {
-                let compared = entry.parts.iter();
-                for part in compared.filter(|part| part.kind != PartKind::Reference) {
-                    parts.push(part.range);
-                    stored.push(Place::Note(at, part.kind));
-                }
+        let mut parts: Vec<Vec<(usize, &Part)>> = vec![Vec::new(); review.note_files.len()];
+        for (at, entry) in review.entries.iter().enumerate() {
+            if let Some(of_file) = parts.get_mut(entry.file) {
+                of_file.extend(entry.parts.iter().map(|part| (at, part)));
             }
-            texts.push((Arc::clone(&file.text), parts));
+        }
+        for (file, parts) in review.note_files.iter().zip(parts) {
+            let compared = parts
+                .into_iter()
+                .filter(|(_, part)| part.kind != PartKind::Reference);
+            let (of_text, places): (Vec<ByteRange>, Vec<Place>) = compared
+                .map(|(at, part)| (part.range, Place::Note(at, part.kind)))
+                .unzip();
+            texts.push((Arc::clone(&file.text), of_text));
+            stored.extend(places);
         }
         Arc::new(Self {
             library: Library::new(&texts, review.sources.len()),

@@ -276,7 +276,7 @@ pub fn quoted_note(laid: &LaidDraft, quoted: ByteRange, source: &SourcePlace) ->
         .session
         .notes()
         .flat_map(|document| {
-            let runs = laid.strings.get(document).into_iter().flatten();
+            let runs = laid.strings.with(document).iter();
             runs.map(move |run| (document, run))
         })
         .filter(|(_, run)| 2 * shared(run) > words.len())
@@ -360,7 +360,7 @@ pub fn lost_marks(laid: &LaidDraft) -> Vec<LostMarks> {
             .map(|quotation| stored.stream.within(&stored.text, quotation.inner))
             .filter(|words| words.len() >= settings.quotation_words)
             .collect();
-        for run in laid.strings.get(document).into_iter().flatten() {
+        for run in laid.strings.with(document) {
             for quotation in marked.iter().filter(|words| words.overlaps(run.source)) {
                 let note = quotation.intersection(run.source);
                 let from = run.draft.start() + (note.start() - run.source.start());

@@ -119,10 +119,13 @@ impl Draft {
     /// For each sentence of the stream, the telling words outside quotations and fixed expressions.
     #[must_use]
     pub fn profiles(&self) -> &[Profile] {
-        self.profiles.get_or_init(|| {
-            let sentences = self.stream.sentences.par_iter();
-            sentences.map(|words| self.profile(*words)).collect()
-        })
+        if let Some(profiles) = self.profiles.get() {
+            return profiles;
+        }
+        // Outside of the lock: threads that wait for it could otherwise be those that the work needs.
+        let sentences = self.stream.sentences.par_iter();
+        let profiles = sentences.map(|words| self.profile(*words)).collect();
+        self.profiles.get_or_init(|| profiles)
     }
 
     /// Marks words as parts of fixed expressions; they count as wording but not as evidence.

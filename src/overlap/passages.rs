@@ -24,6 +24,7 @@ use super::measuring::measured;
 use super::positions::StreamRange;
 use super::proposals::{Proposal, choose, merge};
 use super::scale::Measures;
+use super::shared::SharedStrings;
 use super::strings::Run;
 use super::support::{Support, Sureness};
 
@@ -70,7 +71,7 @@ pub struct Comparison<'c> {
     /// The library.
     pub library: &'c Library,
     /// The strings that the draft shares with each document.
-    pub strings: &'c [Vec<Run>],
+    pub strings: &'c SharedStrings,
     /// The candidates for each sentence of the draft.
     pub candidates: &'c [Vec<Candidate>],
     /// The documents that take part.
@@ -110,7 +111,7 @@ impl Comparison<'_> {
     /// Proposals from chains of shared strings in which at least one is a copy.
     fn copied(&self) -> Vec<Proposal> {
         let of_document = |document: usize| {
-            let runs = self.strings.get(document).map_or(&[][..], Vec::as_slice);
+            let runs = self.strings.with(document);
             chains(runs)
                 .into_iter()
                 .filter(|chain| chain.runs.iter().any(|run| self.is_copy(run)))
@@ -211,7 +212,7 @@ impl Comparison<'_> {
             }
         }
         let of_document = |document: usize| {
-            let runs = self.strings.get(document).into_iter().flatten();
+            let runs = self.strings.with(document).iter();
             runs.map(move |run| (document, *run))
         };
         let mut runs: Vec<(usize, Run)> = self.among.clone().flat_map(of_document).collect();

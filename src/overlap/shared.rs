@@ -11,12 +11,31 @@ use super::library::{Draft, Library};
 use super::positions::StreamRange;
 use super::strings::{Run, StringIndex};
 
-/// The shared strings of a draft: a list for each document of the library, in order of the draft.
-pub type SharedStrings = Vec<Vec<Run>>;
+/// The strings that a draft shares with documents: a list for each document that has any, in order of the documents; each
+/// list in order of the draft.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct SharedStrings {
+    lists: Vec<(usize, Vec<Run>)>,
+}
+
+impl SharedStrings {
+    /// Those shared with a document.
+    #[must_use]
+    pub fn with(&self, document: usize) -> &[Run] {
+        let found = self.lists.binary_search_by_key(&document, |(of, _)| *of);
+        let list = found.ok().and_then(|at| self.lists.get(at));
+        list.map_or(&[], |(_, runs)| runs)
+    }
+
+    /// All of them with their documents, in order of the documents.
+    pub fn iter(&self) -> impl Iterator<Item = (usize, &[Run])> {
+        let lists = self.lists.iter();
+        lists.map(|(document, runs)| (*document, runs.as_slice()))
+    }
+}
 
 impl Library {
-    /// All strings of `seed` words and more that each draft shares with some of the documents. The lists of the other
-    /// documents are empty.
+    /// All strings of `seed` words and more that each draft shares with some of the documents.
     #[must_use]
     pub fn shared_strings(
         &self,
@@ -26,32 +45,28 @@ impl Library {
     ) -> Vec<SharedStrings> {
         let joined = Joined::new(drafts);
         let strings = StringIndex::new(&joined.forms, seed);
-        let found: Vec<Vec<Run>> = self
-            .documents
+        let documents = self.documents.get(among.clone()).unwrap_or_default();
+        let found: Vec<Vec<Run>> = documents
             .par_iter()
-            .enumerate()
-            .map(|(number, document)| {
-                if among.contains(&number) {
-                    strings.shared_runs(&document.stream.forms)
-                } else {
-                    Vec::new()
-                }
-            })
+            .map(|document| strings.shared_runs(&document.stream.forms))
             .collect();
-        if drafts.len() == 1 {
-            return vec![found];
-        }
-        let none = vec![Vec::new(); self.documents.len()];
-        let mut of_drafts: Vec<SharedStrings> = vec![none; drafts.len()];
-        for (document, runs) in found.into_iter().enumerate() {
+        let mut of_drafts = vec![SharedStrings::default(); drafts.len()];
+        for (document, runs) in (among.start..).zip(found) {
             for run in runs {
-                for (draft, part) in joined.parts(&run, seed) {
-                    let lists = of_drafts.get_mut(draft);
-                    if let Some(list) = lists.and_then(|lists| lists.get_mut(document)) {
-                        list.push(part);
+                for (draft, part) in joined.parts(run, seed) {
+                    let Some(shared) = of_drafts.get_mut(draft) else {
+                        continue;
+                    };
+                    match shared.lists.last_mut() {
+                        Some((of, list)) if *of == document => list.push(part),
+                        _ => shared.lists.push((document, vec![part])),
                     }
                 }
             }
+        }
+        // A string that was cut where its draft begins may stand behind shorter ones from there.
+        for (_, runs) in of_drafts.iter_mut().flat_map(|shared| &mut shared.lists) {
+            runs.sort_unstable();
         }
         of_drafts
     }
@@ -98,25 +113,63 @@ impl Joined {
     }
 
     /// A run as it stands in each of the drafts that hold at least `seed` words of it.
-    fn parts(&self, run: &Run, seed: usize) -> impl Iterator<Item = (usize, Run)> {
+    fn parts(&self, run: Run, seed: usize) -> impl Iterator<Item = (usize, Run)> {
         let first = self.starts.partition_point(|at| *at <= run.draft.start());
         let drafts = self.starts.windows(2).enumerate();
-        let (draft_start, source_start) = (run.draft.start(), run.source.start());
         drafts
             .skip(first.saturating_sub(1))
             .map(|(draft, ends)| (draft, StreamRange::of(ends[0], ends[1])))
-            .take_while(|(_, whole)| whole.start() < run.draft.end())
-            .map(|(draft, whole)| (draft, whole.start(), whole.intersection(run.draft)))
+            .take_while(move |(_, whole)| whole.start() < run.draft.end())
+            .map(move |(draft, whole)| (draft, whole.start(), whole.intersection(run.draft)))
             .filter(move |(_, _, inside)| inside.len() >= seed.max(1))
             .map(move |(draft, start, inside)| {
-                let source = source_start + (inside.start() - draft_start);
-                let run = Run {
+                let source = run.source.start() + (inside.start() - run.draft.start());
+                let part = Run {
                     draft: StreamRange::of(inside.start() - start, inside.end() - start),
                     source: StreamRange::of(source, source + inside.len()),
                 };
-                (draft, run)
+                (draft, part)
             })
-            .collect::<Vec<_>>()
-            .into_iter()
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use std::sync::Arc;
+
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::text::{MarkedText, Text};
+
+    fn text(words: &[u8]) -> Arc<MarkedText> {
+        let words: Vec<String> = words.iter().map(|word| format!("word{word}")).collect();
+        Arc::new(MarkedText::source(Text::paragraph(&words.join(" "))))
+    }
+
+    proptest! {
+        /// Few different words, so that strings run on over the end of a draft.
+        #[test]
+        fn several_drafts_share_what_each_shares_by_itself(
+            sources in proptest::collection::vec(proptest::collection::vec(0_u8..3, 0..30), 0..4),
+            drafts in proptest::collection::vec(proptest::collection::vec(0_u8..4, 0..12), 0..5),
+            seed in 2_usize..5,
+            first in 0_usize..3,
+        ) {
+            let sources: Vec<_> = sources.iter().map(|words| text(words)).collect();
+            let library = Library::of_whole(&sources);
+            let drafts: Vec<Draft> = drafts
+                .iter()
+                .map(|words| Draft::new(&text(words), &library, usize::MAX))
+                .collect();
+            let among = first.min(sources.len())..sources.len();
+            let all: Vec<&Draft> = drafts.iter().collect();
+            let together = library.shared_strings(&all, seed, &among);
+            prop_assert_eq!(together.len(), drafts.len());
+            for (draft, shared) in drafts.iter().zip(together) {
+                let alone = library.shared_strings(&[draft], seed, &among);
+                prop_assert_eq!(&shared, &alone[0]);
+            }
+        }
     }
 }

@@ -107,7 +107,10 @@ pub enum Why {
 impl Ord for LeftOut {
     fn cmp(&self, other: &Self) -> Ordering {
         let said = |one: &Self| one.why.to_string();
-        (self.what.cmp(&other.what)).then_with(|| said(self).cmp(&said(other)))
+        let kind = |one: &Self| format!("{:?}", one.why);
+        (self.what.cmp(&other.what))
+            .then_with(|| said(self).cmp(&said(other)))
+            .then_with(|| kind(self).cmp(&kind(other)))
     }
 }
 

@@ -119,11 +119,14 @@ fn many_files() {
     fs::write(review.path("notes/more.md"), "x").unwrap();
     let (code, said) = told(&["check", "drafts/one.md"]);
     assert_eq!(code, Some(1), "{said}");
-    assert!(said.contains("notes: more than 12 files"), "{said}");
+    assert!(
+        said.contains("notes: it holds more than 12 files"),
+        "{said}"
+    );
     fs::write(review.path("many/more.md"), "x").unwrap();
     let (code, said) = told(&["check", "many"]);
     assert_eq!(code, Some(2), "{said}");
-    assert!(said.contains("many: more than 12 files"), "{said}");
+    assert!(said.contains("many: it holds more than 12 files"), "{said}");
 }
 
 /// Input without an end of line is passed over as it comes.

@@ -110,7 +110,7 @@ fn slips_say_what_to_name() {
     for (since, wanted) in [
         ("old/three.md", "name the folder"),
         ("old", "name the earlier version itself"),
-        ("missing", "name the folder"),
+        ("missing", "there is no such file or folder"),
     ] {
         let output = review.run(&["check", "drafts", "--since", since]);
         assert_eq!(output.status.code(), Some(2));

@@ -1,7 +1,7 @@
 //! The credit that an entry implies: its quotations are from its own reference unless it says otherwise,
 //! and the page behind a quotation, `“...” (p. 62)`, is a page of that reference.
 //!
-//! The implied citations are added to the marks of the together text, so that the rules on quotations hold
+//! The implied citations are added to the marks of the text that the parts make together, so that the rules on quotations hold
 //! for notes as they are.
 
 use crate::review::{PartKind, Review};
@@ -16,52 +16,78 @@ use super::together::LaidPart;
 const NEAR: usize = 12;
 const LONGEST: usize = 80;
 
-/// Adds to a text the citations that its entries imply.
-pub(super) fn add(text: &mut MarkedText, stretches: &[LaidPart], review: &Review) {
+/// Adds to a text the citations that its entries imply. The parts are in order of the text, and so are its citations and
+/// quotations, so each part looks at its own alone.
+pub(super) fn add(text: &mut MarkedText, parts: &[LaidPart], review: &Review) {
     let mut citations = std::mem::take(&mut text.citations);
-    for stretch in stretches {
-        let Some(key) = &review.entries[stretch.entry].key else {
+    let mut implied = Vec::new();
+    for part in parts {
+        let Some(key) = &review.entries[part.entry].key else {
             continue;
         };
         let target = CiteTarget::Key(key.as_str().to_owned());
-        redirect(&mut citations, text, stretch, &target);
-        let quotations = text.quotations.iter().filter(|one| one.depth == 0);
-        for quotation in quotations.filter(|one| stretch.here.covers(one.outer)) {
-            let block = text.text.block_at(quotation.outer.start());
-            let block = block.map_or(stretch.here, |block| block.range);
-            let found = locator(text, quotation, block, stretch.part);
-            let range = match &found {
-                Some((range, _)) => *range,
-                None => last_character(text, quotation),
-            };
-            let taken = |citation: &Citation| {
-                citation.range.overlaps(range)
-                    || found.is_none() && follows(text, citation, quotation, block)
-            };
-            if citations.iter().any(taken) {
-                continue;
-            }
-            let aside = if found.is_some() {
-                range
-            } else {
-                ByteRange::of(range.end(), range.end())
-            };
-            citations.push(Citation {
-                form: CitationForm::Key,
-                range,
-                aside,
-                narrative: false,
-                cites: vec![Cite {
-                    range,
-                    target: target.clone(),
-                    prefix: None,
-                    locator: found.map(|(_, locator)| locator),
-                }],
-            });
+        let here = part.here;
+        let from = citations.partition_point(|one| one.range.end() <= here.start());
+        let to = citations.partition_point(|one| one.range.start() < here.end());
+        let own = citations.get_mut(from..to).unwrap_or_default();
+        redirect(own, text, part, &target);
+        let first = implied.len();
+        let from = text
+            .quotations
+            .partition_point(|one| one.outer.start() < here.start());
+        let quotations = text.quotations.get(from..).unwrap_or_default().iter();
+        let quotations = quotations
+            .take_while(|one| one.outer.start() < here.end())
+            .filter(|one| one.depth == 0 && here.covers(one.outer));
+        for quotation in quotations {
+            let before = own.iter().chain(implied.get(first..).unwrap_or_default());
+            implied.extend(implied_by(quotation, part, text, &target, before));
         }
     }
+    citations.extend(implied);
     citations.sort_by_key(|citation| citation.range);
     text.citations = citations;
+}
+
+/// The citation that a quotation implies, if none of those of its part is its own.
+fn implied_by<'c>(
+    quotation: &Quotation,
+    part: &LaidPart,
+    text: &MarkedText,
+    target: &CiteTarget,
+    mut others: impl Iterator<Item = &'c Citation>,
+) -> Option<Citation> {
+    let block = text.text.block_at(quotation.outer.start());
+    let block = block.map_or(part.here, |block| block.range);
+    let found = locator(text, quotation, block, part.part);
+    let range = match &found {
+        Some((range, _)) => *range,
+        None => last_character(text, quotation),
+    };
+    let is_taken = |citation: &Citation| {
+        citation.range.overlaps(range)
+            || found.is_none() && follows(text, citation, quotation, block)
+    };
+    if others.any(is_taken) {
+        return None;
+    }
+    let aside = if found.is_some() {
+        range
+    } else {
+        ByteRange::of(range.end(), range.end())
+    };
+    Some(Citation {
+        form: CitationForm::Key,
+        range,
+        aside,
+        narrative: false,
+        cites: vec![Cite {
+            range,
+            target: target.clone(),
+            prefix: None,
+            locator: found.map(|(_, locator)| locator),
+        }],
+    })
 }
 
 /// A bracket with a page alone takes up the citation before it; where that one stands in another block,

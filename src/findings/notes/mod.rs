@@ -1,11 +1,11 @@
 //! The check of the notes: every entry against its source and the other sources, and the entries as
 //! such.
 //!
-//! 1. The parts of the entries are together on the laid as one draft (`together`), so that a long library is
-//!    read past them once. An entry's quotations are credited to its own reference (`implied`): within an
+//! 1. The parts of the entries are put together as one text and laid on the session (`together`), so that a long
+//!    library is read past them once. An entry's quotations are credited to its own reference (`implied`): within an
 //!    entry nobody writes the name behind every quotation, only the page.
 //! 2. The rules of a draft are asked, and their answers read as notes want it (`wording`): whole copies and
-//!    close wording are told, free paraphrase is what a summary is; in the comments both are
+//!    close wording are reported, free paraphrase is what a summary is; in the comments both are
 //!    `comment-copies-source`.
 //! 3. The entries as such: the writer's own voice in a summary (`voice`), missing parts and references
 //!    (`parts`), alphabetical order (`order`).
@@ -73,30 +73,41 @@ impl Session {
     }
 }
 
-/// The entries of these numbers with their findings.
+/// The entries of these numbers with their findings. All entries of their files are looked at, since findings of one file
+/// are named and settled together: the same words in two entries are two findings, whichever is shown.
 fn entries(session: &Arc<Session>, chosen: &[usize], only_one: bool) -> Vec<EntryReport> {
     let review = &session.review;
-    let together = Together::new(review, chosen);
-    let mut entries: Vec<EntryReport> = chosen
-        .iter()
-        .map(|number| entry_report(session, &together, *number))
+    let file_of = |number: &usize| review.entries.get(*number).map(|entry| entry.file);
+    let files: BTreeSet<usize> = chosen.iter().filter_map(file_of).collect();
+    let all = 0..review.entries.len();
+    let all: Vec<usize> = all
+        .filter(|number| file_of(number).is_some_and(|file| files.contains(&file)))
         .collect();
+    let together = Together::new(review, &all);
     let mut found = seen(session, &together);
-    let mut seen: Vec<Vec<Observation>> = Vec::with_capacity(chosen.len());
-    for (number, report) in chosen.iter().zip(&mut entries) {
-        let mut of_entry = found.seen.remove(number).unwrap_or_default();
+    let mut order = match only_one {
+        true => BTreeMap::new(),
+        false => order::judge_all(review),
+    };
+    let mut entries = Vec::with_capacity(all.len());
+    let mut seen = Vec::with_capacity(all.len());
+    for number in &all {
+        let mut report = entry_report(session, &together, *number);
         report.explained = found.explained.remove(number).unwrap_or_default();
         let entry = &review.entries[*number];
-        of_entry.extend(parts::judge(review, entry, report));
+        let mut of_entry = found.seen.remove(number).unwrap_or_default();
+        of_entry.extend(parts::judge(review, entry, &report));
         of_entry.extend(voice::judge(review, entry));
-        if !only_one {
-            of_entry.extend(order::judge(review, *number));
-        }
+        of_entry.extend(order.remove(number));
         of_entry.sort_by_key(|one| (one.draft.range, one.kind));
+        entries.push(report);
         seen.push(of_entry);
     }
     name_all(&mut entries, seen, review);
-    entries
+    let chosen: BTreeSet<&usize> = chosen.iter().collect();
+    let shown = all.iter().zip(entries);
+    let shown = shown.filter(|(number, _)| chosen.contains(number));
+    shown.map(|(_, entry)| entry).collect()
 }
 
 /// What was left out, without what a finding tells; of one entry, what is about its reference or file.
@@ -145,7 +156,11 @@ fn entry_report(session: &Session, together: &Together, number: usize) -> EntryR
                 words: words(part.range),
             })
             .collect(),
-        quotations: together.quotations(number, review.settings.quotation_words),
+        quotations: together
+            .quotations
+            .get(&number)
+            .copied()
+            .unwrap_or_default(),
         source: match &entry.key {
             Some(key) if session.has_text(key) => OwnSource::Stored,
             Some(key) if session.documents_of(key).next().is_some() => OwnSource::Abstract,
@@ -174,7 +189,7 @@ fn seen(session: &Arc<Session>, together: &Together) -> Found {
         trails: Trails::new(Vec::new()),
         lost: Vec::new(),
     };
-    let passages = laid.passages(session.sources());
+    let passages = laid.from_sources();
     let (mut findings, explained) = wording::judge_all(&rules, &passages, together);
     let quoted = quoting::judge_all(&laid);
     findings.extend(quoted.into_iter().filter_map(|finding| {

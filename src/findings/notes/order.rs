@@ -1,70 +1,96 @@
 //! The order of the entries in a file: `entry-order`.
 //!
-//! As few entries as possible are told: those outside a longest run of entries that are in order, which
+//! As few entries as possible are reported: those outside a longest run of entries that are in order, which
 //! stay where they are.
+
+use std::cmp::Reverse;
+use std::collections::BTreeMap;
 
 use crate::findings::{Kind, Observation, Weight};
 use crate::review::{ListPlace, Review};
 
 use super::{parts, together};
 
-/// The finding on an entry's place among those of its file, if it is out of order.
-pub(super) fn judge(review: &Review, number: usize) -> Option<Observation> {
-    let entry = review.entries.get(number)?;
-    if review.note_files.get(entry.file)?.in_bibliography {
-        return None;
+/// What is seen of the order of the entries in each file, by their numbers.
+pub(super) fn judge_all(review: &Review) -> BTreeMap<usize, Observation> {
+    let mut places: Vec<Vec<(usize, ListPlace)>> = vec![Vec::new(); review.note_files.len()];
+    for (number, entry) in review.entries.iter().enumerate() {
+        let reference = entry
+            .key
+            .as_ref()
+            .and_then(|key| review.references.get(key));
+        if let (Some(reference), Some(of_file)) = (reference, places.get_mut(entry.file)) {
+            of_file.push((number, reference.list_place()));
+        }
     }
-    let of_file: Vec<(usize, ListPlace)> = review
-        .entries
-        .iter()
-        .enumerate()
-        .filter(|(_, other)| other.file == entry.file)
-        .filter_map(|(at, other)| {
-            let reference = review.references.get(other.key.as_ref()?)?;
-            Some((at, reference.list_place()))
-        })
-        .collect();
-    let own = of_file.iter().position(|(at, _)| *at == number)?;
+    let files = review.note_files.iter().zip(places);
+    let files = files.filter(|(file, _)| !file.in_bibliography);
+    files
+        .flat_map(|(_, of_file)| judge(review, &of_file))
+        .collect()
+}
+
+/// The same for one file.
+fn judge(review: &Review, of_file: &[(usize, ListPlace)]) -> Vec<(usize, Observation)> {
     let places: Vec<&ListPlace> = of_file.iter().map(|(_, place)| place).collect();
     let stays = in_order(&places);
-    if stays.contains(&own) {
-        return None;
-    }
     let name = |at: usize| {
         let entry = review.entries.get(of_file.get(at)?.0)?;
         Some(review.references.get(entry.key.as_ref()?)?.name())
     };
-    let next = stays.iter().find(|at| places[**at] > places[own]);
-    let advice = match next {
-        Some(next) => format!(
-            "In alphabetical order this entry comes before the one on {}. Move it there.",
-            name(*next)?
-        ),
-        None => format!(
-            "In alphabetical order this entry comes after the one on {}. Move it there.",
-            name(*stays.last()?)?
-        ),
+    let out_of_order = |(own, (number, place)): (usize, &(usize, ListPlace))| {
+        if stays.binary_search(&own).is_ok() {
+            return None;
+        }
+        // What stays is in order of its places, too.
+        let next = stays.partition_point(|at| places[*at] <= place);
+        let advice = match stays.get(next) {
+            Some(next) => format!(
+                "In alphabetical order this entry comes before the one on {}. Move it there.",
+                name(*next)?
+            ),
+            None => format!(
+                "In alphabetical order this entry comes after the one on {}. Move it there.",
+                name(*stays.last()?)?
+            ),
+        };
+        let entry = review.entries.get(*number)?;
+        let place = together::place(review, entry.file, parts::heading(review, entry));
+        let seen = Observation::new(Kind::EntryOrder, Weight::Know, place, advice);
+        Some((*number, seen))
     };
-    let place = together::place(review, entry.file, parts::heading(review, entry));
-    Some(Observation::new(
-        Kind::EntryOrder,
-        Weight::Know,
-        place,
-        advice,
-    ))
+    of_file
+        .iter()
+        .enumerate()
+        .filter_map(out_of_order)
+        .collect()
 }
 
-/// The positions of a longest subsequence in order; of several, the one that ends earliest.
+/// The positions of a longest subsequence in order; of several, the one that ends earliest. For each prefix of ranks a tree
+/// of maxima (Fenwick 1994) keeps the longest so far, so the work is the count times its logarithm.
 fn in_order<T: Ord>(places: &[T]) -> Vec<usize> {
+    let mut sorted: Vec<&T> = places.iter().collect();
+    sorted.sort();
     let mut longest: Vec<(usize, Option<usize>)> = Vec::with_capacity(places.len());
+    let mut tree: Vec<(usize, Reverse<usize>)> = vec![(0, Reverse(usize::MAX)); places.len() + 1];
     for (at, place) in places.iter().enumerate() {
-        let before = (0..at)
-            .filter(|other| places[*other] <= *place)
-            .max_by_key(|other| (longest[*other].0, std::cmp::Reverse(*other)));
-        let length = before.map_or(0, |other| longest[other].0) + 1;
-        longest.push((length, before));
+        let rank = sorted.partition_point(|other| *other <= place);
+        let mut before = (0, Reverse(usize::MAX));
+        let mut slot = rank;
+        while slot > 0 {
+            before = before.max(tree[slot]);
+            // The lowest bit taken off: the slot of the prefix before.
+            slot &= slot - 1;
+        }
+        let (length, Reverse(last)) = before;
+        longest.push((length + 1, (length > 0).then_some(last)));
+        let mut slot = rank;
+        while slot < tree.len() {
+            tree[slot] = tree[slot].max((length + 1, Reverse(at)));
+            slot += slot & slot.wrapping_neg();
+        }
     }
-    let last = (0..places.len()).max_by_key(|at| (longest[*at].0, std::cmp::Reverse(*at)));
+    let last = (0..places.len()).max_by_key(|at| (longest[*at].0, Reverse(*at)));
     let mut order = Vec::new();
     let mut next = last;
     while let Some(at) = next {

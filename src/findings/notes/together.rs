@@ -1,8 +1,9 @@
-//! The parts of the entries together on the laid as one text, and the way back to their files.
+//! The parts of the entries put together as one text, and the way back to their files.
 //!
-//! Only summaries, quotations and comments are together; references and headings stay away. Every part keeps its
+//! Only summaries, quotations and comments are put in; references and headings stay away. Every part keeps its
 //! blocks and stands apart from the next by blank lines.
 
+use std::collections::BTreeMap;
 use std::sync::Arc;
 
 use crate::findings::{DraftPlace, Observation};
@@ -11,31 +12,34 @@ use crate::text::{Block, ByteRange, MarkedText, Origin, Pages, QuotationForm, Te
 
 use super::implied;
 
-/// A part of an entry on the laid.
+/// A part of an entry in the text.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(super) struct LaidPart {
     /// The entry's number in the review.
     pub(super) entry: usize,
     /// Which part.
     pub(super) part: PartKind,
-    /// Where it lies in the together text.
+    /// Where it lies in the text.
     pub(super) here: ByteRange,
     /// Its first byte in the Text of its file.
     from: usize,
 }
 
-/// The together text.
+/// The parts of some entries as one text.
 #[derive(Debug)]
 pub(super) struct Together {
     /// The text, marked, with the citations that an entry implies.
     pub(super) text: Arc<MarkedText>,
-    stretches: Vec<LaidPart>,
+    /// The parts in order of the text.
+    parts: Vec<LaidPart>,
+    /// How many quotations each entry holds, by its number; marked strings of fewer words than the settings say are terms.
+    pub(super) quotations: BTreeMap<usize, usize>,
 }
 
 impl Together {
-    /// Lays some entries of a review, by their numbers.
+    /// Puts together some entries of a review, by their numbers.
     pub(super) fn new(review: &Review, entries: &[usize]) -> Self {
-        let (mut content, mut blocks, mut stretches) = (String::new(), Vec::new(), Vec::new());
+        let (mut content, mut blocks, mut parts) = (String::new(), Vec::new(), Vec::new());
         for number in entries {
             let Some(entry) = review.entries.get(*number) else {
                 continue;
@@ -48,7 +52,7 @@ impl Together {
                 let start = content.len();
                 content.push_str(text.slice(part.range));
                 blocks.extend(blocks_of(text, part.range, start));
-                stretches.push(LaidPart {
+                parts.push(LaidPart {
                     entry: *number,
                     part: part.kind,
                     here: ByteRange::of(start, content.len()),
@@ -59,73 +63,70 @@ impl Together {
         }
         let text = Text::new(content, blocks, Pages::default(), Origin::Recoded);
         let mut text = MarkedText::new(text);
-        implied::add(&mut text, &stretches, review);
-        Self {
+        implied::add(&mut text, &parts, review);
+        let mut together = Self {
             text: Arc::new(text),
-            stretches,
-        }
+            parts,
+            quotations: BTreeMap::new(),
+        };
+        together.quotations = together.count_quotations(review.settings.quotation_words);
+        together
     }
 
     /// The part in which most of a stretch lies; `None` where it lies in none.
     pub(super) fn at(&self, range: ByteRange) -> Option<&LaidPart> {
-        let common = |stretch: &&LaidPart| stretch.here.intersection(range).len();
+        let from = self
+            .parts
+            .partition_point(|part| part.here.end() <= range.start());
+        let to = self
+            .parts
+            .partition_point(|part| part.here.start() < range.end());
+        let near = self.parts.get(from..to).unwrap_or_default();
+        let common = |part: &&LaidPart| part.here.intersection(range).len();
         // Of equals the first: `max_by_key` would take the last.
-        let stretches = self.stretches.iter().rev();
-        stretches
-            .max_by_key(common)
-            .filter(|stretch| common(stretch) > 0)
+        let most = near.iter().rev().max_by_key(common);
+        most.filter(|part| common(part) > 0)
     }
 
-    /// How many quotations an entry holds; marked strings of fewer words are terms.
-    pub(super) fn quotations(&self, entry: usize, least_words: usize) -> usize {
-        let of_entry = |range| self.at(range).is_some_and(|stretch| stretch.entry == entry);
-        let quotations = self.text.quotations.iter();
-        quotations
-            .filter(|one| one.depth == 0 && of_entry(one.outer))
-            .filter(|one| {
-                one.form == QuotationForm::Block
-                    || self.text.words_in(one.inner).len() >= least_words
-            })
-            .count()
+    fn count_quotations(&self, least_words: usize) -> BTreeMap<usize, usize> {
+        let mut counts = BTreeMap::new();
+        for one in self.text.quotations.iter().filter(|one| one.depth == 0) {
+            let is_quotation = one.form == QuotationForm::Block
+                || self.text.words_in(one.inner).len() >= least_words;
+            if let (true, Some(part)) = (is_quotation, self.at(one.outer)) {
+                *counts.entry(part.entry).or_default() += 1;
+            }
+        }
+        counts
     }
 
-    /// The place of a together stretch in its file, cut to the part it belongs to.
-    pub(super) fn place(
-        &self,
-        review: &Review,
-        stretch: &LaidPart,
-        together: ByteRange,
-    ) -> DraftPlace {
-        let range = stretch.home(together);
-        let entry = &review.entries[stretch.entry];
+    /// The place of a stretch of the text in its file, cut to the part it belongs to.
+    pub(super) fn place(&self, review: &Review, part: &LaidPart, here: ByteRange) -> DraftPlace {
+        let range = part.home(here);
+        let entry = &review.entries[part.entry];
         place(review, entry.file, range)
     }
 
-    /// A finding moved to its place in the file of notes.
-    pub(super) fn home(
-        &self,
-        review: &Review,
-        stretch: &LaidPart,
-        finding: Observation,
-    ) -> Observation {
+    /// What was seen, moved to its place in the file of notes.
+    pub(super) fn home(&self, review: &Review, part: &LaidPart, seen: Observation) -> Observation {
         let mut home = Observation {
-            draft: self.place(review, stretch, finding.draft.range),
-            ..finding
+            draft: self.place(review, part, seen.draft.range),
+            ..seen
         };
         let shared = &mut home.evidence.shared;
-        shared.retain(|shared| stretch.here.covers(shared.draft));
+        shared.retain(|shared| part.here.covers(shared.draft));
         for shared in shared.iter_mut() {
-            shared.draft = stretch.home(shared.draft);
+            shared.draft = part.home(shared.draft);
         }
         home
     }
 }
 
 impl LaidPart {
-    fn home(&self, together: ByteRange) -> ByteRange {
-        let together = together.intersection(self.here);
+    fn home(&self, range: ByteRange) -> ByteRange {
+        let range = range.intersection(self.here);
         let shift = |position: usize| position - self.here.start() + self.from;
-        ByteRange::of(shift(together.start()), shift(together.end()))
+        ByteRange::of(shift(range.start()), shift(range.end()))
     }
 }
 
@@ -140,9 +141,13 @@ pub(super) fn place(review: &Review, file: usize, range: ByteRange) -> DraftPlac
     }
 }
 
-/// The blocks of a stretch, moved to where it is together.
+/// The blocks of a stretch, moved to where it stands in the text made of all parts.
 fn blocks_of(text: &Text, range: ByteRange, start: usize) -> impl Iterator<Item = Block> + '_ {
-    text.blocks().iter().filter_map(move |block| {
+    let blocks = text.blocks();
+    let from = blocks.partition_point(|block| block.range.end() <= range.start());
+    let near = blocks.get(from..).unwrap_or_default().iter();
+    let near = near.take_while(move |block| block.range.start() < range.end());
+    near.filter_map(move |block| {
         let inside = block.range.intersection(range);
         let moved = |position: usize| position - range.start() + start;
         (!inside.is_empty()).then(|| Block {

@@ -30,7 +30,10 @@ impl Sharing {
     /// The strings that a draft shares with sources.
     pub fn with_sources(laid: &LaidDraft) -> Self {
         let sources = laid.session.sources().end;
-        let of_sources = laid.strings.iter().enumerate().take(sources);
+        let of_sources = laid
+            .strings
+            .iter()
+            .take_while(|(document, _)| *document < sources);
         Self::new(
             of_sources
                 .flat_map(|(document, runs)| runs.iter().map(move |run| (*run, document)))
