@@ -21,10 +21,10 @@ impl LaidDraft {
         let session = &self.session;
         let rules = Rules {
             laid: self,
-            trails: Trails::new(self.from_notes()),
+            trails: Trails::new(self.note_passages()),
             lost: lost_marks(self),
         };
-        let (mut seen, explained) = rules.judge_all(&self.from_sources());
+        let (mut seen, explained) = rules.judge_all(&self.source_passages());
         let mut quoted = quoting::judge_all(self);
         for one in &mut quoted {
             let source = one.source.as_ref();

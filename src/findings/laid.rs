@@ -152,12 +152,12 @@ impl Laying<'_> {
 
 impl LaidDraft {
     /// The passages that the draft has from the stored sources, in order of the draft.
-    pub(super) fn from_sources(&self) -> Vec<Passage> {
+    pub(super) fn source_passages(&self) -> Vec<Passage> {
         self.passages(self.session.sources(), &self.among_sources)
     }
 
     /// The passages that the draft has from the notes, in order of the draft.
-    pub(super) fn from_notes(&self) -> Vec<Passage> {
+    pub(super) fn note_passages(&self) -> Vec<Passage> {
         self.passages(self.session.notes(), &self.among_notes)
     }
 

@@ -189,7 +189,7 @@ fn seen(session: &Arc<Session>, together: &Together) -> Found {
         trails: Trails::new(Vec::new()),
         lost: Vec::new(),
     };
-    let passages = laid.from_sources();
+    let passages = laid.source_passages();
     let (mut findings, explained) = wording::judge_all(&rules, &passages, together);
     let quoted = quoting::judge_all(&laid);
     findings.extend(quoted.into_iter().filter_map(|finding| {
