@@ -670,3 +670,23 @@ fn references_in_csl_json_and_ris() {
         assert_eq!(checked.left_out(), [""; 0], "{name}");
     }
 }
+
+#[test]
+fn many_notes_on_other_works_push_no_source_out() {
+    let reworded =
+        "The campion under a burning lamp got a single visit where it got four in the dark.";
+    let draft = format!("{OWN}\n\n{reworded}\n");
+    let check = |notes: usize| {
+        let numbers = 0..notes;
+        let review = numbers.fold(Review::of_two(), |review, number| {
+            let summary = format!("Campion under burning lamps got a single visit for four in the dark, says {number}.");
+            review.entry(&format!("other{number}"), &summary, "None.", "None.")
+        });
+        let checked = review.check(&draft);
+        let kinds = checked.kinds().into_iter().map(str::to_owned);
+        kinds.collect::<Vec<_>>()
+    };
+    let without = check(0);
+    assert!(!without.is_empty());
+    assert_eq!(check(20), without);
+}

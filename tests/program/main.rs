@@ -36,6 +36,7 @@ mod references;
 mod repeats;
 mod safe_output;
 mod schema;
+mod session;
 mod settle;
 mod settling;
 mod since;

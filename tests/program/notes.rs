@@ -614,3 +614,34 @@ fn documents_of_word_processors_with_headings() {
         assert_eq!(entries[1]["clean"], true);
     }
 }
+
+#[test]
+fn the_same_words_in_two_entries_have_the_same_names_whichever_is_shown() {
+    let copied = "Hawk moths, by contrast, left the lamp after some minutes and went back to the honeysuckle.";
+    let entry = |key: &str| format!("# {key}\n\n## Summary\n\n{copied}\n\n## Comments\n\nSo.\n\n");
+    let review = Review::of_two()
+        .note("all.md", &(entry("harrow2019") + &entry("quill2016")))
+        .file("drafts/own.md", crate::common::OWN);
+    // The names of the copies, and which of them are settled.
+    let copies = |arguments: &[&str]| -> Vec<(String, bool)> {
+        let output = review.run(&[&["notes", "--format", "json"], arguments].concat());
+        let json: Value = serde_json::from_slice(&output.stdout).unwrap();
+        let entries = json["entries"].as_array().unwrap().iter();
+        let findings = entries.flat_map(|entry| entry["findings"].as_array().unwrap());
+        let copies = findings.filter(|finding| finding["kind"] == "unmarked-copy");
+        copies
+            .map(|copy| (text(&copy["id"]).to_owned(), !copy["settled"].is_null()))
+            .collect()
+    };
+    let all = copies(&[]);
+    assert_eq!(all.len(), 2, "{all:?}");
+    assert_ne!(all[0].0, all[1].0);
+    assert_eq!(copies(&["--entry", "quill2016"]), all[1..]);
+    // What is decided on the one says nothing of the other, whether one or both are shown.
+    let output = review.run(&["settle", &all[0].0, "--because", "agreed"]);
+    assert!(output.status.success(), "{output:?}");
+    let settled = [(all[0].0.clone(), true), all[1].clone()];
+    assert_eq!(copies(&[]), settled);
+    assert_eq!(copies(&["--entry", "harrow2019"]), settled[..1]);
+    assert_eq!(copies(&["--entry", "quill2016"]), settled[1..]);
+}
