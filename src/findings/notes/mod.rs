@@ -15,8 +15,8 @@ mod choice;
 mod implied;
 mod order;
 mod parts;
+mod report;
 mod together;
-mod told;
 mod voice;
 mod wording;
 
@@ -30,7 +30,7 @@ use super::session::Session;
 use super::trail::Trails;
 use super::{Explained, Observation, quoting, settling};
 pub use choice::NotesError;
-pub use told::{EntryReport, NotesReport, OwnSource, PartWords, WithoutEntry};
+pub use report::{EntryReport, NotesReport, OwnSource, PartWords, WithoutEntry};
 
 use choice::chosen;
 use together::Together;
