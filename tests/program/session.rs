@@ -1,54 +1,70 @@
 //! A session is opened once and asked by many: several threads, several drafts, and the same answer for each.
 
+use std::path::Path;
 use std::sync::Arc;
 use std::sync::mpsc::channel;
 use std::time::Duration;
 
-use ownwords::reading::{Format, from_bytes};
-use ownwords::review::DraftFile;
+use ownwords::reading::Memory;
+use ownwords::review::{DraftFile, Options, Review};
+use ownwords::text::Text;
 use ownwords::{LaidDraft, Session};
 use rayon::prelude::*;
-
-use crate::common::demo;
 
 /// Longest that all threads together may take, in a build without optimisation on a busy machine.
 const SOON: Duration = Duration::from_secs(120);
 
-fn chapters(session: &Session) -> Vec<DraftFile> {
-    let names = ["chapter-1", "chapter-2", "chapter-3", "preface"];
-    let read = |name: &str| {
-        let path = demo().join("drafts").join(name).with_extension("md");
-        let text = from_bytes(std::fs::read(&path).unwrap(), Format::Markdown).unwrap();
-        session.review.draft_of(&path, text.text)
+/// How often each draft is asked.
+const EACH: usize = 6;
+
+/// Invented prose of so many sentences, another for each number.
+fn prose(number: usize, sentences: usize) -> String {
+    let sentence = |at: usize| {
+        let word = |place: usize| format!("word{}", (number * 31 + at * 17 + place * 7) % 900);
+        let words: Vec<String> = (0..12).map(word).collect();
+        format!("The {}. ", words.join(" the "))
     };
-    names.map(read).into()
+    (0..sentences).map(sentence).collect()
+}
+
+/// So many sources that the threads share the work on each draft, and drafts that borrow from them.
+fn opened() -> (Arc<Session>, Vec<DraftFile>) {
+    let source = |number: usize| (format!("sources/invented{number}.txt"), prose(number, 20));
+    let files: Memory = (0..200).map(source).collect();
+    let review = Review::open_from(Arc::new(files), Path::new("."), &Options::default());
+    let session = Session::new(review.unwrap());
+    let draft = |number: usize| {
+        let text = Text::paragraph(&prose(number * 13, 8));
+        session.review.draft_of(Path::new("draft.md"), text)
+    };
+    let drafts = (0..12).map(draft).collect();
+    (session, drafts)
 }
 
 #[test]
-fn many_threads_may_ask_one_laid_draft_at_once() {
-    let session = Session::open(&demo()).unwrap();
-    let files = chapters(&session);
+fn many_threads_get_the_answer_that_one_gets() {
+    let (session, files) = opened();
     let alone: Vec<_> = files
         .iter()
         .map(|file| session.lay(file).report())
         .collect();
-    assert!(alone.iter().any(|report| !report.findings.is_empty()));
-    let laid: Vec<LaidDraft> = files.iter().map(|file| session.lay(file)).collect();
+    assert!(alone.iter().all(|report| !report.findings.is_empty()));
+    let asked: Vec<LaidDraft> = files.iter().map(|file| session.lay(file)).collect();
     let (done, ended) = channel();
-    let asked = Arc::new(laid);
     std::thread::spawn(move || {
         let pool = rayon::ThreadPoolBuilder::new().num_threads(4).build();
-        let all = 0..8 * asked.len();
         let reports: Vec<_> = pool.unwrap().install(|| {
-            let each = all.into_par_iter();
-            each.map(|at| asked[at % asked.len()].report()).collect()
+            let each = (0..EACH * asked.len()).into_par_iter();
+            // Neighbours ask the same draft at the same time.
+            each.map(|at| asked[at / EACH].report()).collect()
         });
-        done.send(reports).unwrap();
+        // Nobody listens any longer where it took too long.
+        let _ = done.send(reports);
     });
     let reports = ended
         .recv_timeout(SOON)
-        .expect("no thread waits for another");
+        .expect("all threads come to an end");
     for (at, report) in reports.iter().enumerate() {
-        assert!(*report == alone[at % alone.len()], "report {at} differs");
+        assert!(*report == alone[at / EACH], "report {at} differs");
     }
 }
