@@ -11,6 +11,7 @@ use super::{
     Failure, bibliography, check, completions, explain, man, notes, place, quotations, settle,
     start, text,
 };
+use crate::review::{Options, Value};
 
 /// Compare a draft with your own sources and notes, all on this machine: copied wording, lost
 /// quotation marks, missing pages, close paraphrase
@@ -143,6 +144,25 @@ impl OutArgs {
             return Err(Failure::PageHere);
         }
         Ok(())
+    }
+}
+
+/// Settings for this run alone.
+#[derive(Debug, Args)]
+pub(super) struct SettingsArgs {
+    /// Words in a row that count as a copy when unmarked, for this run
+    #[arg(long, value_name = "N")]
+    run_words: Option<NonZeroUsize>,
+}
+
+impl SettingsArgs {
+    /// What is laid over the settings of the review.
+    pub(super) fn options(&self) -> Options {
+        let number = |words: NonZeroUsize| Value::Number(words.get() as u64);
+        match self.run_words {
+            Some(words) => Options::default().with("run_words", number(words)),
+            None => Options::default(),
+        }
     }
 }
 

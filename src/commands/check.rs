@@ -1,21 +1,21 @@
 //! `ownwords check`: the main job.
 
 use std::io::{self, Write};
-use std::num::NonZeroUsize;
-use std::path::{Path, PathBuf};
+use std::path::PathBuf;
 use std::sync::Arc;
 
 use clap::Args;
 
-use super::args::{CheckFormat, JobsArgs, OutArgs, When};
+use super::args::{CheckFormat, JobsArgs, OutArgs, SettingsArgs, When};
 use super::output::{Form, Output};
 use super::progress::Progress;
-use super::{Failure, Outcome, drafts, look, margin, since};
+use super::{Failure, Outcome, look, margin};
 use crate::findings::session::Session;
+use crate::findings::versions::Versions;
 use crate::reading::{Disk, Format};
 use crate::report::terminal::Shown;
 use crate::report::{harmless, json, lines, markdown, page, sarif, terminal};
-use crate::review::{Options, Review, ReviewError, Value};
+use crate::review::Review;
 
 /// Check drafts against the sources and notes of a review
 #[derive(Debug, Args)]
@@ -71,9 +71,8 @@ pub(super) struct CheckArgs {
     /// repeated_words says
     #[arg(long)]
     repeats: bool,
-    /// Words in a row that count as a copy when unmarked, for this run
-    #[arg(long, value_name = "N")]
-    run_words: Option<NonZeroUsize>,
+    #[command(flatten)]
+    settings: SettingsArgs,
     #[command(flatten)]
     jobs: JobsArgs,
 }
@@ -95,22 +94,26 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
     let session = Session::new(open_review(args, &disk)?);
     let review = &session.review;
     let limits = &review.settings.limits;
-    let (drafts, passed_over) = drafts::expand(&*disk, &args.drafts, limits)?;
-    let earlier = match &args.since {
-        Some(old) => since::pairs(&*disk, &drafts, old, limits)?,
-        None => Vec::new(),
+    let drafts = review.named_drafts(&args.drafts)?;
+    let versions = match &args.since {
+        Some(old) => Some(Versions::find(review, &drafts.files, old)?),
+        None => None,
     };
-    let named = drafts.iter().chain(earlier.iter().flatten());
-    named.for_each(|path| disk.keep(path));
+    let earlier = versions.iter().flat_map(Versions::earlier);
+    drafts
+        .files
+        .iter()
+        .chain(earlier)
+        .for_each(|path| disk.keep(path));
     let output = Output::open(&args.out, form(args), &disk, Some(review))?;
     progress.stage("comparing");
     let mut report = match args.format {
-        CheckFormat::Margin => session.check_for_copies(&drafts)?,
-        _ => session.check(&drafts)?,
+        CheckFormat::Margin => session.check_for_copies(&drafts.files)?,
+        _ => session.check(&drafts.files)?,
     };
-    report.left_out.extend(passed_over);
-    if args.since.is_some() {
-        since::set_against(&mut report, &session, &drafts, &earlier)?;
+    report.left_out.extend(drafts.left_out);
+    if let Some(versions) = &versions {
+        session.compare_versions(&mut report, versions)?;
     }
     drop(progress);
     let commented = match args.format {
@@ -167,32 +170,14 @@ fn form(args: &CheckArgs) -> Form {
 fn open_review(args: &CheckArgs, disk: &Arc<Disk>) -> Result<Review, Failure> {
     let root = match &args.review {
         Some(root) => root.clone(),
-        None => nearest_review(&args.drafts)?,
+        None => Review::find_for(&args.drafts)?,
     };
-    let mut review = Review::open_from(disk.clone(), &root, &Options::default())?;
+    let mut review = Review::open_from(disk.clone(), &root, &args.settings.options())?;
     if args.repeats {
-        let words = review.settings.repeated_words;
-        review.settings.repeated_words = words.or(Some(USUAL_REPEATS));
-    }
-    if let Some(words) = args.run_words {
-        // Through the settings' own check, so that the range holds here too.
-        let words = Value::Number(words.get() as u64);
-        review.settings.set("run_words", words)?;
+        let words = &mut review.settings.repeated_words;
+        words.get_or_insert(USUAL_REPEATS);
     }
     Ok(review)
-}
-
-/// The review around the current folder, or else around the first draft.
-pub(super) fn nearest_review(drafts: &[PathBuf]) -> Result<PathBuf, ReviewError> {
-    let here = Review::find(Path::new("."));
-    if here.is_ok() {
-        return here;
-    }
-    let folder = drafts.first().and_then(|draft| draft.parent());
-    match folder {
-        Some(folder) if !folder.as_os_str().is_empty() => Review::find(folder).or(here),
-        _ => here,
-    }
 }
 
 #[cfg(test)]

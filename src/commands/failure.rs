@@ -6,10 +6,11 @@ use std::path::PathBuf;
 
 use crate::CheckError;
 use crate::findings::notes::NotesError;
+use crate::findings::versions::VersionsError;
 use crate::reading::ReadError;
 use crate::report::explain::UnknownTopic;
 use crate::report::margin::MarginError;
-use crate::review::{ReviewError, SettingsError};
+use crate::review::{NamedDraftsError, ReviewError, SettingsError};
 
 /// Why a command could not do its job.
 #[derive(Debug, thiserror::Error)]
@@ -33,33 +34,18 @@ pub enum Failure {
     /// A review folder can't be laid out.
     #[error(transparent)]
     Start(#[from] crate::review::StartError),
+    /// A finding or a decision can't be told, or is settled.
+    #[error(transparent)]
+    Deciding(#[from] crate::findings::deciding::DecidingError),
     /// Nothing could be settled.
     #[error(transparent)]
     Settle(#[from] super::SettleError),
-    /// A folder of chapters without any.
-    #[error("{}: no file in this folder can be read as a chapter; name the files themselves, or another folder", path.display())]
-    NoChapters {
-        /// The folder.
-        path: PathBuf,
-    },
-    /// The earlier version is not there.
-    #[error("--since {}: there is no such file or folder; name the earlier version of the draft, or the folder that holds those of all drafts", path.display())]
-    SinceMissing {
-        /// The file or folder as named.
-        path: PathBuf,
-    },
-    /// One earlier file for several drafts.
-    #[error("--since {}: one file can't be the earlier version of several drafts; name the folder with the earlier ones", path.display())]
-    SinceNeedsFolder {
-        /// As named.
-        path: PathBuf,
-    },
-    /// A folder of earlier versions without any of these drafts.
-    #[error("--since {}: no file in this folder has the name of one of the drafts; name the earlier version itself", path.display())]
-    SinceNothing {
-        /// As named.
-        path: PathBuf,
-    },
+    /// A folder of drafts can't be used.
+    #[error(transparent)]
+    NamedDrafts(#[from] NamedDraftsError),
+    /// There are no earlier versions of the drafts.
+    #[error(transparent)]
+    Versions(#[from] VersionsError),
     /// There is no such style of references.
     #[error(transparent)]
     Style(#[from] crate::report::bibliography::UnknownStyle),

@@ -12,7 +12,6 @@ mod bibliography;
 mod check;
 mod completions;
 mod day;
-mod drafts;
 mod explain;
 mod failure;
 mod guard;
@@ -26,10 +25,8 @@ mod place;
 mod progress;
 mod quotations;
 mod settle;
-mod since;
 mod start;
 mod text;
-mod traced;
 
 use std::process::ExitCode;
 

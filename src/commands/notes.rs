@@ -1,19 +1,18 @@
 //! `ownwords notes`: the entries themselves, each against its source.
 
-use std::num::NonZeroUsize;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use clap::Args;
 
-use super::args::{Format, JobsArgs, OutArgs, When};
+use super::args::{Format, JobsArgs, OutArgs, SettingsArgs, When};
 use super::output::{Form, Output};
 use super::progress::Progress;
 use super::{Failure, Outcome, look};
 use crate::findings::session::Session;
 use crate::reading::Disk;
 use crate::report::{json, terminal};
-use crate::review::{Options, Review, Value};
+use crate::review::Review;
 
 /// Check the entries of the notes against their sources
 #[derive(Debug, Args)]
@@ -49,9 +48,8 @@ pub(super) struct NotesArgs {
     /// Print long wordings in full instead of cutting them
     #[arg(long)]
     whole: bool,
-    /// Words in a row that count as a copy when unmarked, for this run
-    #[arg(long, value_name = "N")]
-    run_words: Option<NonZeroUsize>,
+    #[command(flatten)]
+    settings: SettingsArgs,
     #[command(flatten)]
     jobs: JobsArgs,
 }
@@ -90,11 +88,6 @@ fn open_review(args: &NotesArgs, disk: &Arc<Disk>) -> Result<Review, Failure> {
         Some(root) => root.clone(),
         None => Review::find(Path::new("."))?,
     };
-    let mut review = Review::open_from(disk.clone(), &root, &Options::default())?;
-    if let Some(words) = args.run_words {
-        // Through the settings' own check, so that the range holds here too.
-        let words = Value::Number(words.get() as u64);
-        review.settings.set("run_words", words)?;
-    }
-    Ok(review)
+    let options = args.settings.options();
+    Ok(Review::open_from(disk.clone(), &root, &options)?)
 }

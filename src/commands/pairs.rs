@@ -14,14 +14,13 @@ use serde_json::Value;
 
 use super::args::OutArgs;
 use super::output::{Form, Output};
-use super::traced::set_against;
 use super::{Failure, Outcome};
+use crate::findings::origin::MOST_WORDS;
+use crate::findings::placing::{NamedText, PlacedRewrite};
 use crate::findings::session::Session;
-use crate::overlap;
-use crate::overlap::origins::MOST_WORDS;
 use crate::reading::Disk;
 use crate::report::harmless;
-use crate::report::place::{self, NamedText, TracedRewrite};
+use crate::report::place;
 use crate::review::{Options, Review, Settings};
 use crate::text::{MarkedText, Text};
 use line::{Fault, Line, Task};
@@ -180,20 +179,15 @@ fn traced(chunk: &[Line], session: &Session) -> Vec<Result<Vec<u8>, Fault>> {
         .iter()
         .map(|line| {
             let (id, rewrite) = line.to_be_traced()?;
-            rewrites.push(rewrite);
+            let name = String::new();
+            rewrites.push(NamedText {
+                name,
+                text: rewrite,
+            });
             Ok((id, rewrites.len() - 1))
         })
         .collect();
-    let settings = &session.review.settings;
-    let found = session.find_origins(&rewrites);
-    let traced: Vec<TracedRewrite> = rewrites
-        .into_par_iter()
-        .zip(found)
-        .map(|(text, origin)| {
-            let name = String::new();
-            set_against(NamedText { name, text }, origin, settings)
-        })
-        .collect();
+    let traced = session.trace(rewrites);
     asked
         .into_iter()
         .zip(chunk)
@@ -226,16 +220,18 @@ impl Line {
     fn placed(&self) -> Result<Vec<u8>, Fault> {
         let pair = self.pair(Task::Place)?;
         let source = Arc::new(MarkedText::source(Text::paragraph(&pair.source)));
-        let rewrite = Arc::new(MarkedText::new(Text::paragraph(&pair.rewrite)));
-        for (name, text) in [("source", &source), ("rewrite", &rewrite)] {
+        let rewrite = NamedText {
+            name: String::new(),
+            text: Arc::new(MarkedText::new(Text::paragraph(&pair.rewrite))),
+        };
+        for (name, text) in [("source", &source), ("rewrite", &rewrite.text)] {
             if text.words.is_empty() {
                 return Err(self.fault(format!("the {name} holds no words")));
             }
         }
-        let quotation_words = Settings::default().quotation_words;
-        let placement = overlap::place(&source, &rewrite, quotation_words);
+        let placed = PlacedRewrite::new(&source, rewrite, &Settings::default());
         let mut bytes = Vec::new();
-        place::write_pair(&pair.id, &placement, &mut bytes)
+        place::write_pair(&pair.id, &placed.placement, &mut bytes)
             .map_err(|error| self.fault(error.to_string()))?;
         Ok(bytes)
     }

@@ -9,14 +9,13 @@ use clap::Args;
 use super::args::{JobsArgs, OutArgs, PlaceFormat, When};
 use super::output::{Form, Output};
 use super::text::limits_around;
-use super::traced::set_against;
 use super::{Failure, Outcome, look, pairs};
+use crate::findings::origin::MOST_WORDS;
+use crate::findings::placing::{NamedText, PlaceReport, PlacedRewrite};
 use crate::findings::session::Session;
-use crate::overlap;
-use crate::overlap::origins::MOST_WORDS;
 use crate::paths::portable;
 use crate::reading::{self, Disk};
-use crate::report::place::{self, NamedText, PlaceReport, PlacedRewrite, TracedRewrite};
+use crate::report::place;
 use crate::report::{handout, harmless};
 use crate::review::{Options, Review, Settings};
 use crate::text::MarkedText;
@@ -197,18 +196,12 @@ fn origins(
                 most: MOST_WORDS,
             });
         }
-        Ok((portable(path), Arc::new(text)))
-    })?;
-    let (names, texts): (Vec<String>, Vec<Arc<MarkedText>>) = read.into_iter().unzip();
-    let found = session.find_origins(&texts);
-    let traced: Vec<TracedRewrite> = names
-        .into_iter()
-        .zip(texts)
-        .zip(found)
-        .map(|((name, text), origin)| {
-            set_against(NamedText { name, text }, origin, &review.settings)
+        Ok(NamedText {
+            name: portable(path),
+            text: Arc::new(text),
         })
-        .collect();
+    })?;
+    let traced = session.trace(read);
     output.write(|mut out| match format {
         PlaceFormat::Json => place::write_traced_json(&traced, &mut out),
         PlaceFormat::Terminal | PlaceFormat::Page => {
@@ -242,8 +235,7 @@ fn place_files(
     let source = read(source, MarkedText::source)?;
     let (rewrites, unread) = each(rewrites, |path| {
         let rewrite = read(path, MarkedText::new)?;
-        let placement = overlap::place(&source.text, &rewrite.text, settings.quotation_words);
-        Ok(PlacedRewrite { rewrite, placement })
+        Ok(PlacedRewrite::new(&source.text, rewrite, &settings))
     })?;
     Ok((PlaceReport { source, rewrites }, unread))
 }

@@ -7,7 +7,6 @@ use std::sync::Arc;
 use clap::{Args, ValueEnum};
 
 use super::args::{JobsArgs, OutArgs, When};
-use super::check::nearest_review;
 use super::output::{Form, Output};
 use super::progress::Progress;
 use super::{Failure, Outcome, look};
@@ -75,7 +74,7 @@ pub(super) fn run(args: &QuotationsArgs, colour: When) -> Result<Outcome, Failur
     progress.stage("reading the review");
     let root = match &args.review {
         Some(root) => root.clone(),
-        None => nearest_review(&args.drafts)?,
+        None => Review::find_for(&args.drafts)?,
     };
     let disk = Arc::new(Disk::new());
     let session = Session::new(Review::open_from(disk.clone(), &root, &Options::default())?);

@@ -1,29 +1,42 @@
 //! `ownwords settle`: decisions on findings, and the shared list of fixed expressions.
 
-mod listing;
-mod refusal;
-mod terms;
-mod undoing;
-
-use std::collections::BTreeMap;
+use std::io::{self, Write as _};
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
 use clap::Args;
 
 use super::args::{Format, JobsArgs, OutArgs, When};
-use super::output::Output;
-use super::{Failure, Outcome, day, drafts};
-use crate::findings::notes::NotesReport;
+use super::output::{Form, Output};
+use super::{Failure, Outcome, day, look};
+use crate::findings::deciding::{self, Candidates, DecidingError};
+use crate::findings::decision_list::DecisionList;
 use crate::findings::session::Session;
-use crate::findings::settling::decision_on;
-use crate::findings::{CheckReport, Finding, id};
 use crate::reading::{self, Disk, Limits};
-use crate::report::harmless;
-use crate::review::{self, Decision, Decisions, Options, Review};
+use crate::report::{decisions, harmless};
+use crate::review::{
+    self, Decision, Decisions, Expression, Options, Review, TERMS_FILE, TermError,
+};
 
-pub use refusal::SettleError;
-use refusal::near;
+/// Why nothing was settled.
+#[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
+pub enum SettleError {
+    /// No reason, or one of blanks.
+    #[error(
+        "--because: the reason is empty; say in a few words why this may stand, so that you still know next year"
+    )]
+    NoReason,
+    /// There is no draft to look at.
+    #[error("{}: no drafts were found here to look for findings in; name the draft with --in FILE", folder.display())]
+    NoDrafts {
+        /// The folder of drafts.
+        folder: PathBuf,
+    },
+    /// What was typed is no fixed expression.
+    #[error(transparent)]
+    Term(#[from] TermError),
+}
 
 /// Record decisions on findings, so that they are not shown again
 #[derive(Debug, Args)]
@@ -81,27 +94,28 @@ pub(super) fn run(args: &SettleArgs, colour: When) -> Result<Outcome, Failure> {
         None => Review::find(Path::new("."))?,
     };
     if !args.terms.is_empty() {
-        return terms::add(&root, &args.terms);
+        return add_terms(&root, &args.terms);
     }
     if args.undo {
-        return undoing::undo(&root, &args.ids);
+        return undo(&root, &args.ids);
     }
     // A file that is not understood is refused before any work is done.
     let disk = Arc::new(Disk::new());
     let limit_mb = Limits::default().file_mb;
-    Decisions::open(&*disk, &root, limit_mb).map_err(SettleError::from)?;
+    Decisions::open(&*disk, &root, limit_mb).map_err(DecidingError::from)?;
     let session = Session::new(Review::open_from(disk.clone(), &root, &Options::default())?);
     let review = &session.review;
     let named = drafts_of(args, review)?;
-    let (drafts, _) = drafts::expand(&*disk, &named, &review.settings.limits)?;
-    let report = session.check(&drafts)?;
+    let drafts = review.named_drafts(&named)?;
+    let report = session.check(&drafts.files)?;
     // A review without notes has none to settle.
     let notes = session.check_notes(None).ok();
     if args.list {
-        let list = listing::made(review, &report, notes.as_ref());
-        return listing::write(args, &list, &disk, review, colour);
+        let list = DecisionList::of(review, &report, notes.as_ref());
+        return write_list(args, &list, &disk, review, colour);
     }
-    settle(args, review, &candidates(review, &report, notes.as_ref()))
+    let candidates = Candidates::of(review, &report, notes.as_ref());
+    settle(args, review, &candidates)
 }
 
 /// The drafts that were named, else those in the review's usual folder.
@@ -119,162 +133,99 @@ fn drafts_of(args: &SettleArgs, review: &Review) -> Result<Vec<PathBuf>, Failure
     }
 }
 
-/// A finding that can be settled, and its file as the review names it.
-struct Candidate<'a> {
-    file: String,
-    finding: &'a Finding,
-}
-
-impl Candidate<'_> {
-    /// `uc-1a2b3c4d (unmarked-copy, drafts/chapter.md:12)`.
-    fn shown(&self) -> String {
-        let Finding {
-            id, kind, draft, ..
-        } = self.finding;
-        let (kind, line) = (kind.name(), draft.line);
-        harmless(&format!("{id} ({kind}, {}:{line})", self.file)).into_owned()
-    }
-}
-
-fn candidates<'a>(
-    review: &Review,
-    report: &'a CheckReport,
-    notes: Option<&'a NotesReport>,
-) -> Vec<Candidate<'a>> {
-    let of_draft = report.drafts.iter().flat_map(|draft| {
-        let file = review.name_of(&draft.path);
-        draft.findings.iter().map(move |finding| Candidate {
-            file: file.clone(),
-            finding,
-        })
-    });
-    let of_notes = notes
-        .into_iter()
-        .flat_map(|notes| &notes.entries)
-        .flat_map(|entry| {
-            let file = review.name_of(&review.root.join(&entry.path));
-            entry.findings.iter().map(move |finding| Candidate {
-                file: file.clone(),
-                finding,
-            })
-        });
-    of_draft.chain(of_notes).collect()
-}
-
 fn settle(
     args: &SettleArgs,
     review: &Review,
-    candidates: &[Candidate<'_>],
+    candidates: &Candidates<'_>,
 ) -> Result<Outcome, Failure> {
     let because = args.because.as_deref().unwrap_or_default().trim();
     if because.is_empty() {
         return Err(SettleError::NoReason.into());
     }
     let on = args.on.clone().unwrap_or_else(day::today);
-    let mut chosen: Vec<&Candidate<'_>> = Vec::new();
-    for typed in &args.ids {
-        let candidate = choose(typed, candidates)?;
-        if !chosen
-            .iter()
-            .any(|other| other.finding.id == candidate.finding.id)
-        {
-            chosen.push(candidate);
-        }
-    }
-    review::change(&review.root, |there| {
-        let mut new: Vec<Decision> = Vec::new();
-        for candidate in &chosen {
-            new.push(decision(
-                candidate,
-                because,
-                &on,
-                (there, &review.decisions),
-                &new,
-            )?);
-        }
-        Ok::<_, SettleError>((new, Vec::new()))
+    let chosen = candidates.choose(&args.ids)?;
+    review::change(&review.root, |now| {
+        let new = deciding::decisions(&chosen, (because, &on), now, &review.decisions)?;
+        Ok::<_, DecidingError>((new, Vec::new()))
     })?;
-    Output::standard().write(|out| {
-        for candidate in &chosen {
-            writeln!(out, "settled {}", candidate.shown())?;
+    say(chosen
+        .iter()
+        .map(|candidate| format!("settled {}", candidate.shown())))
+}
+
+/// Takes decisions back.
+fn undo(root: &Path, ids: &[String]) -> Result<Outcome, Failure> {
+    let mut undone: Vec<Decision> = Vec::new();
+    review::change(root, |there| {
+        for typed in ids {
+            let decision = deciding::decided(typed, there)?;
+            if !undone.contains(decision) {
+                undone.push(decision.clone());
+            }
         }
-        Ok(())
+        let names = undone.iter().map(Decision::name).collect();
+        Ok::<_, DecidingError>((Vec::new(), names))
+    })?;
+    let open = |Decision {
+                    id, kind, draft, ..
+                }: &Decision| { format!("open again: {id} ({kind}, {draft})") };
+    say(undone.iter().map(open))
+}
+
+/// Puts fixed expressions on the review's shared list.
+fn add_terms(root: &Path, typed: &[String]) -> Result<Outcome, Failure> {
+    // By way of the settings, so that a folder that is no review is refused.
+    review::Settings::open(&Disk::new(), root, &Options::default())?;
+    let expressions = typed.iter().map(|term| Expression::new(term));
+    let expressions: Vec<Expression> = expressions
+        .collect::<Result<_, _>>()
+        .map_err(SettleError::from)?;
+    let terms: Vec<String> = expressions.iter().map(|term| term.words.clone()).collect();
+    let added = review::add_terms(root, &terms).map_err(DecidingError::from)?;
+    let outcome = say(terms.iter().map(|term| {
+        let now = if added.contains(term) {
+            "now"
+        } else {
+            "already"
+        };
+        format!("{TERMS_FILE} {now} holds: {term}")
+    }))?;
+    for Expression { words, .. } in expressions.iter().filter(|term| term.is_common) {
+        let said = format!(
+            "{words} is a common word. From now on it counts for nothing, so close wording around it may go unnoticed. If you meant a longer expression, delete this line in {TERMS_FILE} and add that one."
+        );
+        // Where the standard error is closed, nobody is there to read it.
+        let _ = writeln!(io::stderr(), "ownwords: {}", harmless(&said));
+    }
+    Ok(outcome)
+}
+
+/// Writes the list of decisions.
+fn write_list(
+    args: &SettleArgs,
+    list: &DecisionList,
+    disk: &Arc<Disk>,
+    review: &Review,
+    colour: When,
+) -> Result<Outcome, Failure> {
+    let form = match args.format {
+        Format::Json => Form::Json,
+        Format::Terminal => Form::Text,
+    };
+    let output = Output::open(&args.out, form, disk, Some(review))?;
+    output.write(|mut out| match args.format {
+        Format::Json => decisions::write_json(list, &mut out),
+        Format::Terminal => decisions::write(list, &look::look(colour, &args.out), &mut out),
     })?;
     Ok(Outcome::Clear)
 }
 
-/// The finding that is meant: its whole ID, or the beginning of just one.
-fn choose<'c, 'a>(
-    typed: &str,
-    candidates: &'c [Candidate<'a>],
-) -> Result<&'c Candidate<'a>, SettleError> {
-    if let Some(exact) = candidates.iter().find(|c| c.finding.id == typed) {
-        return Ok(exact);
-    }
-    let mut by_id: BTreeMap<&str, &Candidate<'_>> = BTreeMap::new();
-    for candidate in candidates {
-        by_id.entry(&candidate.finding.id).or_insert(candidate);
-    }
-    let begin: Vec<_> = by_id
-        .iter()
-        .filter(|(id, _)| !typed.is_empty() && id.starts_with(typed))
-        .map(|(_, candidate)| *candidate)
-        .collect();
-    match begin.as_slice() {
-        [only] => candidates
-            .iter()
-            .find(|c| c.finding.id == only.finding.id)
-            .ok_or_else(|| unknown_finding(typed, candidates)),
-        [] => Err(unknown_finding(typed, candidates)),
-        several => Err(SettleError::Several {
-            id: typed.to_owned(),
-            among: several.iter().map(|candidate| candidate.shown()).collect(),
-        }),
-    }
-}
-
-fn unknown_finding(typed: &str, candidates: &[Candidate<'_>]) -> SettleError {
-    let mut files: Vec<&str> = candidates.iter().map(|c| c.file.as_str()).collect();
-    files.dedup();
-    let place = if files.is_empty() {
-        "the drafts".to_owned()
-    } else {
-        files.join(", ")
-    };
-    SettleError::Unknown {
-        id: typed.to_owned(),
-        what: format!(
-            "no finding in {place} has this ID. `ownwords check` shows them; a passage gets a new ID when its words change, and a draft elsewhere is named with --in."
-        ),
-        near: near(typed, candidates.iter().map(|c| c.finding.id.as_str())),
-    }
-}
-
-/// The decision to write for a finding. `there` are the decisions in the file now and when the drafts were
-/// checked: one that came in between on the same passage is somebody else's on the same thing.
-fn decision(
-    candidate: &Candidate<'_>,
-    because: &str,
-    on: &str,
-    (now, before): (&Decisions, &Decisions),
-    new: &[Decision],
-) -> Result<Decision, SettleError> {
-    let finding = candidate.finding;
-    let already = |on: &str, because: &str| SettleError::Already {
-        id: finding.id.clone(),
-        on: on.to_owned(),
-        because: because.to_owned(),
-    };
-    if let Some(settled) = &finding.settled {
-        return Err(already(&settled.on, &settled.because));
-    }
-    let id = id::without_count(&finding.id);
-    let came_between = now.of(id).iter().find(|decision| {
-        decision.place == finding.surroundings && !before.of(id).contains(decision)
-    });
-    if let Some(other) = came_between {
-        return Err(already(&other.on, &other.because));
-    }
-    let there = now.of(id).iter().chain(new);
-    Ok(decision_on(finding, &candidate.file, (because, on), there))
+/// What was done, a line each.
+fn say(lines: impl Iterator<Item = String>) -> Result<Outcome, Failure> {
+    let lines: Vec<String> = lines.collect();
+    Output::standard().write(|out| {
+        let mut lines = lines.iter();
+        lines.try_for_each(|line| writeln!(out, "{}", harmless(line)))
+    })?;
+    Ok(Outcome::Clear)
 }

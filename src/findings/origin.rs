@@ -6,6 +6,7 @@ use std::sync::Arc;
 use super::SourcePlace;
 use super::session::Session;
 use crate::overlap::Draft;
+pub use crate::overlap::origins::MOST_WORDS;
 use crate::overlap::origins::origins;
 use crate::text::MarkedText;
 

@@ -12,7 +12,6 @@ mod decode;
 mod docx;
 mod epub;
 mod error;
-mod files;
 mod flow;
 mod folder;
 mod html;
@@ -32,17 +31,18 @@ mod plain;
 mod reference_list;
 mod rst;
 mod rtf;
+mod storage;
 
 use std::path::Path;
 
 use includes::Includes;
 
 pub use error::{ReadError, Unreadable};
-#[cfg(feature = "disk")]
-pub use files::Disk;
-pub use files::{FileKind, Files, Listed, Listing, Memory};
 pub use folder::{Folder, folder};
 pub use limits::Limits;
+#[cfg(feature = "disk")]
+pub use storage::Disk;
+pub use storage::{FileKind, Files, Listed, Listing, Memory};
 
 use crate::text::{FileLines, Text};
 

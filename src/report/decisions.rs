@@ -9,51 +9,11 @@ use super::english::counted;
 use super::harmless;
 use super::terminal::Look;
 use super::terminal::sheet::{INDENT, Sheet};
+use crate::findings::decision_list::{DecisionList, State};
 use crate::review::Decision;
 
 /// JSON Schema (2020-12) of what [`write_json`] prints.
 pub const DECISIONS_SCHEMA: &str = include_str!("decisions.schema.json");
-
-/// Whether a decision still holds.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub enum State {
-    /// A finding is settled by it.
-    Holds {
-        /// The file.
-        file: String,
-        /// The line of its text.
-        line: usize,
-    },
-    /// Its passage has changed; the finding of this ID resembles it.
-    Changed {
-        /// The ID.
-        now: String,
-    },
-    /// Its draft was looked at and has no such passage any more.
-    Gone,
-    /// Its draft was not looked at.
-    NotLookedAt,
-}
-
-impl State {
-    fn name(&self) -> &'static str {
-        match self {
-            Self::Holds { .. } => "holds",
-            Self::Changed { .. } => "changed",
-            Self::Gone => "gone",
-            Self::NotLookedAt => "not looked at",
-        }
-    }
-}
-
-/// The list.
-#[derive(Debug, Clone, PartialEq, Eq)]
-pub struct DecisionList {
-    /// Every decision in the order of the file, and whether it holds.
-    pub decisions: Vec<(Decision, State)>,
-    /// The shared list of fixed expressions.
-    pub terms: Vec<String>,
-}
 
 /// Writes the list for reading.
 ///
@@ -91,7 +51,7 @@ fn tally(list: &DecisionList) -> String {
         let of_state = list
             .decisions
             .iter()
-            .filter(|(_, state)| state.name() == name);
+            .filter(|(_, state)| state_name(state) == name);
         of_state.count()
     };
     let mut said = String::new();
@@ -107,6 +67,15 @@ fn tally(list: &DecisionList) -> String {
         }
     }
     said
+}
+
+fn state_name(state: &State) -> &'static str {
+    match state {
+        State::Holds { .. } => "holds",
+        State::Changed { .. } => "changed",
+        State::Gone => "gone",
+        State::NotLookedAt => "not looked at",
+    }
 }
 
 fn state_label(state: &State) -> &'static str {
@@ -168,7 +137,7 @@ impl<'a> DecisionForm<'a> {
             on: &decision.on,
             because: &decision.because,
             text: &decision.text,
-            state: state.name(),
+            state: state_name(state),
             now: match state {
                 State::Changed { now } => Some(now),
                 _ => None,

@@ -1,10 +1,11 @@
-//! Drafts: the files of the review's own folder for them, and reading one.
+//! Drafts: the files of the review's own folder for them, those that were named, and reading one.
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::{LeftOut, References, Review};
-use crate::reading::{self, Format, ReadError, ReadFile};
+use super::{LeftOut, References, Review, Why};
+use crate::paths::portable;
+use crate::reading::{self, FileKind, Format, ReadError, ReadFile};
 use crate::text::{MarkedText, Text};
 
 /// A draft as read.
@@ -95,7 +96,60 @@ pub struct Drafts {
     pub left_out: Vec<LeftOut>,
 }
 
+/// The files that were named as drafts: a file is itself, a folder stands for the chapters in it.
+#[derive(Debug, Clone, PartialEq, Eq, Default)]
+pub struct NamedDrafts {
+    /// The files, in the order named; those of a folder in the order of their names.
+    pub files: Vec<PathBuf>,
+    /// What in the folders was passed over.
+    pub left_out: Vec<LeftOut>,
+}
+
+/// Why drafts that were named can't be found.
+#[derive(Debug, thiserror::Error)]
+#[non_exhaustive]
+pub enum NamedDraftsError {
+    /// A folder can't be listed.
+    #[error(transparent)]
+    Folder(#[from] ReadError),
+    /// A folder of chapters without any.
+    #[error("{}: no file in this folder can be read as a chapter; name the files themselves, or another folder", path.display())]
+    NoChapters {
+        /// The folder.
+        path: PathBuf,
+    },
+}
+
 impl Review {
+    /// Puts the readable files of each named folder in its place, and reports what in it was passed over.
+    ///
+    /// # Errors
+    /// [`NamedDraftsError`] where a folder can't be listed or holds no chapter.
+    pub fn named_drafts(&self, named: &[PathBuf]) -> Result<NamedDrafts, NamedDraftsError> {
+        let is_folder = |path: &Path| self.files.kind(path) == Some(FileKind::Folder);
+        let mut drafts = NamedDrafts::default();
+        for path in named {
+            if !is_folder(path) {
+                drafts.files.push(path.clone());
+                continue;
+            }
+            let found = reading::folder(&*self.files, path, &self.settings.limits)?;
+            if found.readable.is_empty() {
+                return Err(NamedDraftsError::NoChapters { path: path.clone() });
+            }
+            drafts.files.extend(found.readable);
+            let passed_over = found.passed_over.into_iter().map(|path| LeftOut {
+                why: match is_folder(&path) {
+                    true => Why::NotSearched,
+                    false => Why::NoChapter,
+                },
+                what: portable(&path),
+            });
+            drafts.left_out.extend(passed_over);
+        }
+        Ok(drafts)
+    }
+
     /// The files of the review's folder `drafts/` and its sub-folders, in order of their paths, each as it
     /// can be opened from here, and what of it could not be looked into; `None` where there is no such folder.
     #[must_use]

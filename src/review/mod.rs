@@ -30,7 +30,7 @@ use files::Here;
 #[cfg(feature = "disk")]
 pub use decisions::change;
 pub use decisions::{DECISIONS_FILE, Decision, Decisions, DecisionsError, SCHEME};
-pub use drafts::{DraftError, DraftFile, Drafts, NoDraft};
+pub use drafts::{DraftError, DraftFile, Drafts, NamedDrafts, NamedDraftsError, NoDraft};
 pub use entries::{Entry, NotAnEntry, NoteFile, Part, PartKind};
 pub use left_out::{LeftOut, Why};
 pub use references::{
@@ -44,9 +44,9 @@ pub use settings::{
 pub use sources::Source;
 #[cfg(feature = "disk")]
 pub use start::{StartError, start};
-pub use terms::TERMS_FILE;
 #[cfg(feature = "disk")]
 pub use terms::add_terms;
+pub use terms::{Expression, TERMS_FILE, TermError};
 
 use crate::reading::{self, FileKind, Files, ReadError, ReadFile};
 
@@ -212,6 +212,22 @@ impl Review {
             .find(|folder| folder.join(SETTINGS_FILE).exists())
             .map(Path::to_owned)
             .ok_or_else(not_found)
+    }
+
+    /// The nearest review upward from the current folder, or else from the first of some drafts.
+    ///
+    /// # Errors
+    /// [`ReviewError::NotFound`] where there is none.
+    #[cfg(feature = "disk")]
+    pub fn find_for(drafts: &[PathBuf]) -> Result<PathBuf, ReviewError> {
+        let here = Self::find(Path::new("."));
+        if here.is_ok() {
+            return here;
+        }
+        match drafts.first().and_then(|draft| draft.parent()) {
+            Some(folder) if !folder.as_os_str().is_empty() => Self::find(folder).or(here),
+            _ => here,
+        }
     }
 
     /// Reads a draft within the limits of the review. Its path is not relative to the review.

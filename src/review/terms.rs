@@ -4,9 +4,11 @@
 
 #[cfg(feature = "disk")]
 mod adding;
+mod expression;
 
 #[cfg(feature = "disk")]
 pub use adding::add_terms;
+pub use expression::{Expression, TermError};
 
 /// The name of the file in the review folder.
 pub const TERMS_FILE: &str = "terms.txt";

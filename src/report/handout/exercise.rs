@@ -4,10 +4,10 @@
 use maud::{Markup, html};
 
 use super::{document, foot, paragraphs};
+use crate::findings::placing::NamedText;
 use crate::report::english::counted;
 use crate::report::page::policy::Named;
 use crate::report::page::values;
-use crate::report::place::NamedText;
 
 /// A style of its own, so that not even a rule for a mark is on the sheet.
 pub(in crate::report) const STYLE: Named = Named {

@@ -26,7 +26,7 @@ use super::english::{capitalised, counted};
 use super::escape::on_page;
 use super::page::policy::{self, Named};
 use super::page::values;
-use super::place::{NamedText, PlaceReport, PlacedRewrite};
+use crate::findings::placing::{NamedText, PlaceReport, PlacedRewrite};
 use scale::Mark;
 
 pub(in crate::report) const STYLE: Named = Named {

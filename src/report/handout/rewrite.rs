@@ -4,7 +4,7 @@ use maud::{Markup, html};
 
 use super::scale::{self, Mark};
 use super::{Lettered, file_name, named_degree, wording};
-use crate::report::place::NamedText;
+use crate::findings::placing::NamedText;
 use crate::report::place::measures::{self, Row};
 use crate::report::terminal::why;
 

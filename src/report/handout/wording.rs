@@ -4,12 +4,12 @@
 
 use maud::{Markup, html};
 
+use crate::findings::placing::{NamedText, PlacedRewrite};
 use crate::overlap::Counterpart;
 use crate::report::english::{counted, listed};
 use crate::report::escape::on_page;
 use crate::report::page::facing::{self, Faced, Part, Piece};
 use crate::report::place::measures::Row;
-use crate::report::place::{NamedText, PlacedRewrite};
 use crate::text::ByteRange;
 
 /// A moved stretch that a word belongs to.

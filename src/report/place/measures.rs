@@ -2,7 +2,7 @@
 
 use std::io::{self, Write};
 
-use super::{NamedText, PlacedRewrite};
+use crate::findings::placing::{NamedText, PlacedRewrite};
 use crate::overlap::{Closest, Counterpart, Measures, SharedPlace};
 use crate::report::english::{grouped, halves, part_of};
 use crate::report::harmless;

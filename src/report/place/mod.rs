@@ -7,10 +7,9 @@
 pub(super) mod measures;
 mod traced;
 
-pub use traced::{TracedRewrite, write_traced, write_traced_json, write_traced_pair};
+pub use traced::{write_traced, write_traced_json, write_traced_pair};
 
 use std::io::{self, Write};
-use std::sync::Arc;
 
 use serde::Serialize;
 use serde_json::Value;
@@ -23,38 +22,12 @@ use super::terminal::scale::{self, Marker};
 use super::terminal::sheet::Sheet;
 use super::terminal::wording::{CUT_NOTE, LEGEND, Wording};
 use super::terminal::{Look, summary, why};
+use crate::findings::placing::{NamedText, PlaceReport, PlacedRewrite};
 use crate::overlap::{Counterpart, Placement};
 use crate::text::{ByteRange, MarkedText};
 
 /// Lines of words shown of a wording: a long paragraph; what is longer is no single passage.
 const MOST_LINES: usize = 24;
-
-/// A passage with the name it goes by.
-#[derive(Debug, Clone)]
-pub struct NamedText {
-    /// Its file, as named.
-    pub name: String,
-    /// The passage.
-    pub text: Arc<MarkedText>,
-}
-
-/// A rewrite and where it stands.
-#[derive(Debug, Clone)]
-pub struct PlacedRewrite {
-    /// The rewrite.
-    pub rewrite: NamedText,
-    /// How it stands to the passage.
-    pub placement: Placement,
-}
-
-/// The result of `place`.
-#[derive(Debug, Clone)]
-pub struct PlaceReport {
-    /// The passage that was rewritten.
-    pub source: NamedText,
-    /// The rewrites in the order named.
-    pub rewrites: Vec<PlacedRewrite>,
-}
 
 /// Writes the rewrites for reading.
 ///

@@ -6,39 +6,15 @@ use std::io::{self, Write};
 use serde::Serialize;
 use serde_json::Value;
 
-use super::{NamedText, PlacedRewrite, write_compared};
+use super::write_compared;
 use crate::findings::origin::{FoundOrigin, LIKELY, POSSIBLE, VERY_LIKELY};
+use crate::findings::placing::{NamedText, TracedRewrite};
 use crate::overlap::SharedPlace;
 use crate::report::cautions::CAUTIONS;
-use crate::report::harmless;
 use crate::report::json::{MeasuresForm, SharedForm, SourceForm, rounded};
 use crate::report::terminal::sheet::Sheet;
 use crate::report::terminal::{Look, summary};
-
-/// A rewrite and where it most likely comes from.
-#[derive(Debug, Clone)]
-pub enum TracedRewrite {
-    /// No source shares distinctive words with it.
-    Untraced(NamedText),
-    /// It has a likeliest origin.
-    Traced {
-        /// The place in the source.
-        origin: Box<FoundOrigin>,
-        /// The passage there.
-        passage: NamedText,
-        /// The rewrite, set against the passage.
-        placed: Box<PlacedRewrite>,
-    },
-}
-
-impl TracedRewrite {
-    fn name(&self) -> &str {
-        match self {
-            Self::Untraced(rewrite) => &rewrite.name,
-            Self::Traced { placed, .. } => &placed.rewrite.name,
-        }
-    }
-}
+use crate::report::{harmless, source_name};
 
 /// Sureness, rounded as it is shown, in words.
 fn in_words(sureness: f64) -> &'static str {
@@ -83,7 +59,7 @@ fn write_one<W: Write>(sheet: &mut Sheet<'_, W>, rewrite: &TracedRewrite) -> io:
             "It shares no distinctive words with any stored source, or has none. That says nothing about texts that are not stored here.",
         );
     };
-    let (name, sureness) = (&passage.name, rounded(origin.sureness));
+    let (name, sureness) = (source_name(&origin.place), rounded(origin.sureness));
     if sureness < POSSIBLE {
         let nearest = format!(
             "Nothing in its wording points to a stored source. The nearest is {name} (sureness {sureness:.2}), which is too far away to compare; look there if the point may come from it."
@@ -95,7 +71,8 @@ fn write_one<W: Write>(sheet: &mut Sheet<'_, W>, rewrite: &TracedRewrite) -> io:
         "origin",
         &format!("{name} \u{2013} {words} (sureness {sureness:.2})"),
     )?;
-    write_compared(sheet, passage, placed)
+    let text = std::sync::Arc::clone(passage);
+    write_compared(sheet, &NamedText { name, text }, placed)
 }
 
 /// Writes the rewrites as lines of JSON, with the shared stretches.
