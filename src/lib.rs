@@ -14,10 +14,10 @@
 //! ```
 //!
 //! 1. [`reading`] turns the bytes of a file into a [`text::Text`]: its characters, blocks, pages, and the way back
-//!    to the bytes. [`reading::Files`] says where files come from, [`paths`] how a path is written down.
+//!    to the bytes. [`reading::Files`] says where files come from, `paths` how a path is written down.
 //! 2. [`text`] marks words, sentences, quotations and citations.
 //! 3. [`review`] reads the writer's folder: settings, references, sources, entries, decisions.
-//! 4. [`overlap`] finds what texts share and places it on the scale; it uses [`wording`], which knows the language.
+//! 4. `overlap` finds what texts share and places it on the scale; it uses `wording`, which knows the language.
 //! 5. [`findings`] holds the [`Session`] and the rules: what of the overlap is to be looked at, and what is not.
 //! 6. [`report`] writes the results for people or programs; `commands` are the command line.
 //!
@@ -26,19 +26,26 @@
 //! | command | reads | asks | writes |
 //! | --- | --- | --- | --- |
 //! | `check` | drafts | [`Session::check`] | `report::{terminal, json, page, markdown, lines, sarif, margin}` |
-//! | `check --since` | drafts and their earlier versions | [`Session::check`] on both, [`findings::since`] | the same |
-//! | `check --repeats` | drafts | the same, with [`findings::repeats`] | the same |
+//! | `check --since` | drafts and their earlier versions | [`Session::check`], [`Session::compare_versions`] | the same |
+//! | `check --repeats` | drafts | [`Session::check`], with `repeated_words` set | the same |
 //! | `notes` | nothing more | [`Session::check_notes`] | `report::{terminal, json}` |
 //! | `quotations` | drafts | [`Session::quotations`] | `report::quotations` |
-//! | `settle` | drafts | [`Session::check`], [`Session::check_notes`] | `review::decisions` |
-//! | `place --review` | rewrites | [`Session::find_origins`] | `report::place` |
-//! | `place --source` | two texts, no review | [`overlap::place`] | `report::{place, handout}` |
+//! | `settle` | drafts | [`Session::check`], [`Session::check_notes`], [`findings::Candidates`] | `decisions.toml` |
+//! | `place --review` | rewrites | [`Session::trace`] | `report::place` |
+//! | `place --source` | two texts, no review | [`findings::PlacedRewrite::new`] | `report::{place, handout}` |
 //! | `bibliography` | nothing more | the review alone | `report::bibliography` |
 //! | `text` | one file | reading and marking alone | `report::text` |
 //! | `explain` | nothing | the registries of kinds, thresholds, settings | `report::explain` |
 //!
-//! To add a format, go to [`reading`]; a kind of finding, to [`findings`]; a report, to [`report`]; another surface beside
-//! the command line takes a [`Session`] as `commands` do.
+//! To add
+//!
+//! - a format: a reader in [`reading`], named in [`reading::Format`];
+//! - a kind of finding: its name and advice in `findings/registry`, its rule in a file of [`findings`];
+//! - a report: a file in [`report`] that writes what a [`CheckReport`] holds, and its name in `commands/args.rs`;
+//! - a surface beside the command line: a [`Session`], which does all that the table asks. `tests/wasm` is a small one.
+//!
+//! The surface is what this page names and what that holds; everything else is the crate's own, and lints hold it to that.
+//! `cargo doc --document-private-items` shows both.
 //!
 //! # Example
 //!
@@ -70,6 +77,12 @@
 //! where code indexes with them without a proof beside it, an index out of range would be a fault of ours. Property tests and
 //! a shelf of hostile files look for such faults.
 
+// Pages of the crate's own modules link to one another.
+#![allow(rustdoc::private_intra_doc_links)]
+// The surface is what can be named from outside; all else says that it is the crate's own.
+#![deny(unreachable_pub)]
+// Some of what the command line asks for nobody else asks for yet.
+#![cfg_attr(not(feature = "cli"), allow(dead_code))]
 // Outside tests a panic needs a proof beside it that it can't happen.
 #![cfg_attr(
     not(test),
@@ -79,15 +92,14 @@
 #[cfg(feature = "cli")]
 pub mod commands;
 pub mod findings;
-pub mod overlap;
-pub mod paths;
+mod overlap;
+mod paths;
 pub mod reading;
 pub mod report;
 pub mod review;
 pub mod text;
-pub mod wording;
+mod wording;
 
-pub use findings::checking::CheckError;
-pub use findings::laid::LaidDraft;
-pub use findings::session::Session;
-pub use findings::{CheckReport, DraftReport, Finding, Kind, Weight};
+pub use findings::{
+    CheckError, CheckReport, DraftReport, Finding, Kind, LaidDraft, Session, Weight,
+};

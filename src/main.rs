@@ -13,7 +13,7 @@ fn main() -> ExitCode {
     ended.unwrap_or_else(|failure| {
         for line in failure.to_string().lines() {
             let line = ownwords::report::harmless(line);
-            // Where the standard error is closed nobody is there to be told.
+            // Where the standard error is closed nobody is there to read it.
             let _ = writeln!(std::io::stderr(), "ownwords: {line}");
         }
         ExitCode::from(2)

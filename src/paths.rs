@@ -9,20 +9,14 @@ use std::fmt::Write as _;
 use std::path::{MAIN_SEPARATOR, Path};
 
 /// A path with forward slashes. Bytes that are no Unicode become replacement characters.
-///
-/// ```
-/// use std::path::Path;
-/// use ownwords::paths::portable;
-/// assert_eq!(portable(&Path::new("drafts").join("chapter.md")), "drafts/chapter.md");
-/// ```
 #[must_use]
-pub fn portable(path: &Path) -> String {
+pub(crate) fn portable(path: &Path) -> String {
     with_slashes(&path.to_string_lossy(), MAIN_SEPARATOR)
 }
 
 /// A path as a URI reference (RFC 3986): relative ones stay relative to where the command ran.
 #[must_use]
-pub fn uri(path: &Path) -> String {
+pub(crate) fn uri(path: &Path) -> String {
     uri_of(&portable(path), path.is_absolute())
 }
 
@@ -80,6 +74,14 @@ fn escaped(step: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn a_path_has_slashes() {
+        assert_eq!(
+            portable(&Path::new("drafts").join("chapter.md")),
+            "drafts/chapter.md"
+        );
+    }
 
     #[test]
     fn separators_become_slashes_where_they_separate() {

@@ -10,8 +10,8 @@
 use std::process::ExitCode;
 use std::time::{Duration, Instant};
 
-use ownwords::findings::settling::{decision_on, findings};
 use ownwords::findings::{DraftPlace, Kind, Observation, Weight};
+use ownwords::findings::{decision_on, findings_of};
 use ownwords::reading::Disk;
 use ownwords::review::{self, Decision, Decisions, DecisionsError};
 use ownwords::text::{ByteRange, Text};
@@ -27,7 +27,7 @@ fn main() -> ExitCode {
     let root = folder.path();
     let (text, seen) = draft();
     let of_draft =
-        |decisions: &Decisions| findings(decisions, "drafts/chapter.md", &text, seen.clone()).0;
+        |decisions: &Decisions| findings_of(decisions, "drafts/chapter.md", &text, seen.clone()).0;
     let with_context = of_draft(&Decisions::default());
     let mut all: Vec<Decision> = Vec::new();
     for finding in with_context.iter().take(SETTLED) {

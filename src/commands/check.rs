@@ -186,7 +186,7 @@ mod tests {
     use crate::review;
 
     #[test]
-    fn a_draft_that_cannot_be_read_is_told_and_the_others_are_checked() {
+    fn a_draft_that_cannot_be_read_is_reported_and_the_others_are_checked() {
         let folder = tempfile::tempdir().unwrap();
         let root = folder.path().join("review");
         review::start(&root).unwrap();
@@ -198,8 +198,8 @@ mod tests {
         let path = missing.display().to_string();
         assert_eq!(report.unread.len(), 1);
         assert!(report.unread[0].starts_with(&path), "{:?}", report.unread);
-        let told = report.left_out.iter().find(|left| left.what == path);
-        let why = told.unwrap().why.to_string();
+        let reported = report.left_out.iter().find(|left| left.what == path);
+        let why = reported.unwrap().why.to_string();
         assert!(!why.contains(&path), "the path is named twice: {why}");
         let arguments = ["ownwords", "check", "--quiet", "--out"].map(str::to_owned);
         let out = folder.path().join("report.txt").display().to_string();

@@ -34,7 +34,7 @@ pub enum Failure {
     /// A review folder can't be laid out.
     #[error(transparent)]
     Start(#[from] crate::review::StartError),
-    /// A finding or a decision can't be told, or is settled.
+    /// A finding or a decision can't be identified, or is settled.
     #[error(transparent)]
     Deciding(#[from] crate::findings::deciding::DecidingError),
     /// Nothing could be settled.

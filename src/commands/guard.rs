@@ -37,7 +37,7 @@ pub(super) fn target(
                 path: path.to_owned(),
             });
         }
-        // A file that is not there yet; where its folder isn't either, opening it tells so.
+        // A file that is not there yet; where its folder isn't either, opening it says so.
         let target = new_file(path).unwrap_or_else(|| path.to_owned());
         for yours in Yours::around(&target, disk, review) {
             yours.keeps(path, &target)?;

@@ -297,7 +297,7 @@ mod tests {
     }
 
     #[test]
-    fn texts_without_words_are_told() {
+    fn texts_without_words_are_reported() {
         for (content, wanted) in [
             (r#"{"id":1,"source":"a","rewrite":" ... "}"#, "the rewrite"),
             (r#"{"id":1,"source":"","rewrite":"a"}"#, "the source"),

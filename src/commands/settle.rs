@@ -145,7 +145,7 @@ fn settle(
     let on = args.on.clone().unwrap_or_else(day::today);
     let chosen = candidates.choose(&args.ids)?;
     review::change(&review.root, |now| {
-        let new = deciding::decisions(&chosen, (because, &on), now, &review.decisions)?;
+        let new = deciding::decisions_on(&chosen, (because, &on), now, &review.decisions)?;
         Ok::<_, DecidingError>((new, Vec::new()))
     })?;
     say(chosen
@@ -158,7 +158,7 @@ fn undo(root: &Path, ids: &[String]) -> Result<Outcome, Failure> {
     let mut undone: Vec<Decision> = Vec::new();
     review::change(root, |there| {
         for typed in ids {
-            let decision = deciding::decided(typed, there)?;
+            let decision = deciding::decision_meant(typed, there)?;
             if !undone.contains(decision) {
                 undone.push(decision.clone());
             }

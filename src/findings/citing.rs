@@ -9,7 +9,7 @@ use super::lists::Listed;
 
 /// A citation of the draft and what it points at.
 #[derive(Debug, Clone)]
-pub struct ResolvedCitation {
+pub(crate) struct ResolvedCitation {
     /// The citation.
     pub citation: Citation,
     /// For each of its cites, the references it may mean.
@@ -22,7 +22,7 @@ pub struct ResolvedCitation {
 impl ResolvedCitation {
     /// Whether any of its cites points at a reference of the review.
     #[must_use]
-    pub fn is_resolved(&self) -> bool {
+    pub(crate) fn is_resolved(&self) -> bool {
         self.resolved
             .iter()
             .any(|resolved| !resolved.keys().is_empty())
@@ -30,7 +30,7 @@ impl ResolvedCitation {
 
     /// Whether it stands in a stretch of the draft, or is called from there.
     #[must_use]
-    pub fn touches(&self, range: ByteRange) -> bool {
+    pub(crate) fn touches(&self, range: ByteRange) -> bool {
         let called = |at: &usize| range.start() < *at && *at <= range.end();
         self.citation.range.overlaps(range) || self.calls.iter().any(called)
     }
@@ -38,7 +38,7 @@ impl ResolvedCitation {
     /// Where it stands as seen from a stretch of the draft: its own place, or the nearest call of its
     /// footnote.
     #[must_use]
-    pub fn place_near(&self, range: ByteRange) -> ByteRange {
+    pub(crate) fn place_near(&self, range: ByteRange) -> ByteRange {
         let own = self.citation.range;
         let calls = self.calls.iter().map(|at| ByteRange::of(*at, *at));
         let distance = |place: &ByteRange| {
@@ -53,7 +53,7 @@ impl ResolvedCitation {
 
     /// Whether any of its cites points at this reference.
     #[must_use]
-    pub fn points_at(&self, key: &Key) -> bool {
+    pub(crate) fn points_at(&self, key: &Key) -> bool {
         self.resolved
             .iter()
             .any(|resolved| resolved.keys().contains(key))

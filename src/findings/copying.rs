@@ -26,7 +26,7 @@ const BESIDE_WORDS: usize = 4;
 
 /// The copies of a passage that fixed wording does not explain, and the explanations of the others.
 #[must_use]
-pub fn split(passage: &Passage, laid: &LaidDraft) -> (Vec<Run>, Vec<(Run, String)>) {
+pub(crate) fn split(passage: &Passage, laid: &LaidDraft) -> (Vec<Run>, Vec<(Run, String)>) {
     let mut copies = Vec::new();
     let mut explained = Vec::new();
     for run in &passage.copies {
@@ -40,7 +40,7 @@ pub fn split(passage: &Passage, laid: &LaidDraft) -> (Vec<Run>, Vec<(Run, String
 
 /// The overlaps of a passage that were explained away, for the report.
 #[must_use]
-pub fn explained(
+pub(crate) fn explained(
     passage: &Passage,
     explained: &[(Run, String)],
     laid: &LaidDraft,
@@ -60,7 +60,7 @@ pub fn explained(
 
 /// The verdict on a passage with copies; `None` where it has none.
 #[must_use]
-pub fn judge(
+pub(crate) fn judge(
     passage: &Passage,
     copies: &[Run],
     lost: Option<&LostMarks>,
@@ -121,7 +121,7 @@ fn copy_advice(words: usize, credit: &Credit, name: &str) -> String {
 
 /// Advice for words that lost their marks on the way from the notes.
 #[must_use]
-pub fn lost_advice(lost: &LostMarks, laid: &LaidDraft) -> String {
+pub(crate) fn lost_advice(lost: &LostMarks, laid: &LaidDraft) -> String {
     let page = super::trail::place_in_notes(laid, lost.document, lost.note)
         .map(|note| format!(" (the entry on {})", note.entry))
         .unwrap_or_default();
@@ -132,7 +132,7 @@ pub fn lost_advice(lost: &LostMarks, laid: &LaidDraft) -> String {
 
 /// The lost marks that lie mostly within a passage.
 #[must_use]
-pub fn lost_within(lost: &[LostMarks], draft: StreamRange) -> Option<&LostMarks> {
+pub(crate) fn lost_within(lost: &[LostMarks], draft: StreamRange) -> Option<&LostMarks> {
     lost.iter()
         .filter(|lost| lost.draft.intersection(draft).len() * 2 > lost.draft.len())
         .max_by_key(|lost| (lost.draft.len(), std::cmp::Reverse(lost.draft)))

@@ -8,7 +8,7 @@ use super::{Credit, CreditState};
 
 /// The credit of a stretch of the draft that comes from the given reference.
 #[must_use]
-pub fn credit(laid: &LaidDraft, range: ByteRange, key: &Key) -> Credit {
+pub(crate) fn credit(laid: &LaidDraft, range: ByteRange, key: &Key) -> Credit {
     let nearby = laid.nearby(range);
     let state = if nearby.iter().any(|credited| credited.points_at(key)) {
         CreditState::Credited

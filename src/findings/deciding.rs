@@ -1,7 +1,7 @@
 //! Decisions on findings as a person makes them: which finding is meant by an ID or its beginning, what is written down
 //! of it, and which decision is taken back.
 //!
-//! Which decision then holds for which finding is told in [`super::settling`].
+//! Which decision then holds for which finding is decided in [`super::settling`].
 
 use std::collections::BTreeMap;
 
@@ -169,7 +169,7 @@ impl<'a> Candidates<'a> {
 ///
 /// # Errors
 /// [`DecidingError::Already`] where one of the findings is settled.
-pub fn decisions(
+pub fn decisions_on(
     chosen: &[&Candidate<'_>],
     (because, on): (&str, &str),
     now: &Decisions,
@@ -203,7 +203,10 @@ pub fn decisions(
 ///
 /// # Errors
 /// [`DecidingError`] where none or several are meant.
-pub fn decided<'d>(typed: &str, there: &'d Decisions) -> Result<&'d Decision, DecidingError> {
+pub fn decision_meant<'d>(
+    typed: &str,
+    there: &'d Decisions,
+) -> Result<&'d Decision, DecidingError> {
     let all = there.all();
     if let Some(exact) = all.iter().find(|decision| decision.name() == typed) {
         return Ok(exact);

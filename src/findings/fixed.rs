@@ -12,7 +12,7 @@ use super::laid::LaidDraft;
 
 /// Why a word is nobody's wording.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub enum Fixed {
+pub(crate) enum Fixed {
     /// Part of a title in the references.
     Title,
     /// Part of a fixed expression named in the settings.
@@ -39,11 +39,11 @@ impl Fixed {
 
 /// For each word of the draft's stream, why it is nobody's wording, if it is.
 #[derive(Debug)]
-pub struct FixedWords {
+pub(crate) struct FixedWords {
     of_word: Vec<Option<Fixed>>,
 }
 
-/// Titles shorter than this say too little to be told from prose.
+/// Titles shorter than this say too little to be distinguished from prose.
 pub(super) const TITLE_WORDS: usize = 3;
 
 /// A shared string is explained away when fewer words than this are left without explanation: a
@@ -56,7 +56,7 @@ pub(super) const LEAST_OWN_CONTENT: usize = 2;
 impl FixedWords {
     /// Finds the fixed wording of a draft.
     #[must_use]
-    pub fn new(draft: &Draft, phrases: &Phrases) -> Self {
+    pub(crate) fn new(draft: &Draft, phrases: &Phrases) -> Self {
         let (stream, lexicon) = (&draft.stream, &draft.lexicon);
         let words: Vec<&str> = stream
             .forms
@@ -86,7 +86,7 @@ impl FixedWords {
 
     /// Why a shared string is no copy, in words; `None` where enough of it is somebody's wording.
     #[must_use]
-    pub fn explanation(&self, run: &Run, laid: &LaidDraft) -> Option<String> {
+    pub(crate) fn explanation(&self, run: &Run, laid: &LaidDraft) -> Option<String> {
         let lexicon = &laid.draft.lexicon;
         let (mut own, mut own_content) = (0, 0);
         let mut reasons = Vec::new();
@@ -116,7 +116,7 @@ impl FixedWords {
 
     /// How many content words of a passage that are somebody's wording have a counterpart.
     #[must_use]
-    pub fn own_kept(&self, passage: &Passage, draft: &Draft) -> usize {
+    pub(crate) fn own_kept(&self, passage: &Passage, draft: &Draft) -> usize {
         let alignment = &passage.alignment;
         let in_tiles = alignment
             .tiles
@@ -129,9 +129,9 @@ impl FixedWords {
     }
 
     /// For each word, whether it stands in a fixed expression. Names and numbers do not count here:
-    /// they are nobody's wording, but several together tell where a point comes from.
+    /// they are nobody's wording, but several together show where a point comes from.
     #[must_use]
-    pub fn in_expressions(&self) -> Vec<bool> {
+    pub(crate) fn in_expressions(&self) -> Vec<bool> {
         let is_expression =
             |fixed: &Fixed| matches!(fixed, Fixed::Title | Fixed::Term | Fixed::Stock);
         self.of_word
@@ -143,7 +143,7 @@ impl FixedWords {
 
 /// The phrases that are looked for, made once a review.
 #[derive(Debug)]
-pub struct Phrases {
+pub(crate) struct Phrases {
     stock: StockPhrases,
     terms: StockPhrases,
     titles: StockPhrases,
@@ -152,7 +152,7 @@ pub struct Phrases {
 impl Phrases {
     /// The phrases of a review.
     #[must_use]
-    pub fn new(review: &crate::review::Review) -> Self {
+    pub(crate) fn new(review: &crate::review::Review) -> Self {
         let titles = review
             .references
             .iter()

@@ -25,9 +25,9 @@ pub(super) fn names(observations: &[Observation]) -> Vec<String> {
     observations.iter().map(name_of).collect()
 }
 
-/// An ID without the count that tells findings on the same words apart: kind and hash alone.
+/// An ID without the count that distinguishes findings on the same words: kind and hash alone.
 #[must_use]
-pub fn without_count(id: &str) -> &str {
+pub(crate) fn without_count(id: &str) -> &str {
     let mut hyphens = id.match_indices('-').map(|(at, _)| at);
     match (hyphens.next(), hyphens.next()) {
         (Some(_), Some(count)) => id.get(..count).unwrap_or(id),

@@ -279,7 +279,7 @@ impl LaidDraft {
 
 /// A range of words widened over the end mark where it ends with its sentence.
 #[must_use]
-pub fn whole_sentence(text: &MarkedText, range: ByteRange) -> ByteRange {
+pub(crate) fn whole_sentence(text: &MarkedText, range: ByteRange) -> ByteRange {
     let last = range.end().saturating_sub(1);
     let number = text
         .sentences

@@ -21,7 +21,7 @@ use super::{Kind, Observation, Weight};
 
 /// One line of a draft's reference list.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Listed {
+pub(crate) struct Listed {
     /// Where it stands.
     pub range: ByteRange,
     /// The number before it, or its place in the list.
@@ -40,7 +40,7 @@ const AUTHOR_WITHIN: usize = 6;
 
 /// The draft's own reference list.
 #[must_use]
-pub fn listed(text: &Text, references: &References) -> Vec<Listed> {
+pub(crate) fn listed(text: &Text, references: &References) -> Vec<Listed> {
     let by_author = by_author(references);
     let items = text
         .blocks()
@@ -167,10 +167,10 @@ impl Listed {
 
 /// All findings of the three kinds.
 #[must_use]
-pub fn judge_all(laid: &LaidDraft) -> Vec<Observation> {
+pub(crate) fn judge_all(laid: &LaidDraft) -> Vec<Observation> {
     let listed = &laid.listed;
     let mut findings = Vec::new();
-    let mut told: BTreeSet<String> = BTreeSet::new();
+    let mut reported: BTreeSet<String> = BTreeSet::new();
     let mut cited: BTreeMap<Key, ByteRange> = BTreeMap::new();
     for credited in &laid.citations {
         let cites = &credited.citation.cites;
@@ -188,7 +188,7 @@ pub fn judge_all(laid: &LaidDraft) -> Vec<Observation> {
             let missing = is_missing(&cite.target, resolved, listed);
             // A work known only by way of another is not listed (APA 7, 8.6; MLA 9, 6.77; from memory).
             let is_unread = number < read;
-            if missing && !is_unread && told.insert(name.clone()) {
+            if missing && !is_unread && reported.insert(name.clone()) {
                 findings.push(not_listed(
                     laid,
                     range,

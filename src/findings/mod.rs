@@ -1,6 +1,6 @@
 //! What is found: the tree that every report writes from, and the rules that make it, a family a file.
 //!
-//! 1. A review is opened once as a [`Session`](session::Session); drafts are laid on it ([`laid`]).
+//! 1. A review is opened once as a [`Session`]; drafts are laid on it ([`laid`]).
 //! 2. Passages shared with the sources are judged ([`passage`]): as copies ([`copying`]) unless fixed
 //!    wording explains them ([`fixed`]), else as paraphrase ([`paraphrase`]); with their [`credit`] and
 //!    their [`trail`] through the notes.
@@ -9,41 +9,59 @@
 //! 5. The notes are checked by the same rules, and as entries ([`notes`]).
 //! 6. The [`account`] puts all quotations of notes and drafts beside each other.
 
-pub mod account;
-pub mod checking;
-pub mod citing;
-pub mod copying;
-pub mod credit;
-pub mod deciding;
-pub mod decision_list;
-pub mod draft;
-pub mod fixed;
-pub mod id;
-pub mod laid;
-pub mod lists;
+pub(crate) mod account;
+pub(crate) mod checking;
+pub(crate) mod citing;
+pub(crate) mod copying;
+pub(crate) mod credit;
+pub(crate) mod deciding;
+pub(crate) mod decision_list;
+pub(crate) mod draft;
+pub(crate) mod fixed;
+pub(crate) mod id;
+pub(crate) mod laid;
+pub(crate) mod lists;
 mod near;
-pub mod notes;
-pub mod origin;
-pub mod paraphrase;
-pub mod passage;
-pub mod placing;
-pub mod quoting;
+pub(crate) mod notes;
+pub(crate) mod origin;
+pub(crate) mod paraphrase;
+pub(crate) mod passage;
+pub(crate) mod placing;
+pub(crate) mod quoting;
 mod registry;
-pub mod repeats;
-pub mod session;
-pub mod settling;
-pub mod since;
-pub mod thresholds;
-pub mod trail;
-pub mod versions;
+pub(crate) mod repeats;
+pub(crate) mod session;
+pub(crate) mod settling;
+pub(crate) mod since;
+pub(crate) mod thresholds;
+pub(crate) mod trail;
+pub(crate) mod versions;
 mod wording;
 
+pub use account::{
+    Account, Chapter, Credited, Fidelity, Item, PageCheck, Quoted, Section, Share, Unmarked, Where,
+};
+pub use checking::CheckError;
+pub use deciding::{Candidate, Candidates, DecidingError, decision_meant, decisions_on};
+pub use decision_list::{DecisionList, State};
+pub use laid::LaidDraft;
+pub use notes::{EntryReport, NotesError, NotesReport, OwnSource, PartWords, WithoutEntry};
+pub use origin::{FoundOrigin, MOST_WORDS};
+pub use placing::{NamedText, PlaceReport, PlacedRewrite, TracedRewrite};
 pub use registry::{About, Kind, Weight};
+pub use session::Session;
+pub use settling::{Lapsed, decision_on};
+// What `benches/decisions` measures; no part of the surface.
+#[doc(hidden)]
+pub use settling::findings as findings_of;
+pub use since::{Past, Progress, Since};
+pub use versions::{Versions, VersionsError};
+
+pub use crate::overlap::{Counterpart, Degree, Measures, Placement, SharedPlace};
 
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use crate::overlap::{Degree, Measures, SharedPlace};
 use crate::review::{Key, LeftOut, PartKind};
 use crate::text::{ByteRange, MarkedText, PageLabel};
 
@@ -95,7 +113,7 @@ pub struct NotePlace {
     pub range: ByteRange,
     /// Its characters.
     pub text: String,
-    /// How far the note is from the source, where that can be told.
+    /// How far the note is from the source, where that is known.
     pub from_source: Option<(Degree, f64)>,
     /// How far the draft is from the note.
     pub to_draft: Option<(Degree, f64)>,

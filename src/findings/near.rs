@@ -121,7 +121,7 @@ mod tests {
     }
 
     #[test]
-    fn one_slip_is_told_and_anything_else_is_another_work() {
+    fn one_slip_is_reported_and_anything_else_is_another_work() {
         let line = "Harrow, A. (2019a). Campion after eleven, 1850 to 1903. Annals, 4, 113-114.";
         let table = [
             ("Harrow", 2019, None),

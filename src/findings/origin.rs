@@ -12,11 +12,11 @@ use crate::text::MarkedText;
 
 /// Sureness from which on an origin is called possible, likely, very likely. Our own choice; what is less than possible
 /// is set against no passage and has no degree.
-pub const POSSIBLE: f64 = 0.2;
+pub(crate) const POSSIBLE: f64 = 0.2;
 /// See [`POSSIBLE`].
-pub const LIKELY: f64 = 0.5;
+pub(crate) const LIKELY: f64 = 0.5;
 /// See [`POSSIBLE`].
-pub const VERY_LIKELY: f64 = 0.9;
+pub(crate) const VERY_LIKELY: f64 = 0.9;
 
 /// Where a rewrite most likely comes from.
 #[derive(Debug, Clone)]
@@ -34,7 +34,7 @@ impl Session {
         // What stands in quotation marks is looked for too: a writer may want the page of a quotation.
         let drafts: Vec<Draft> = rewrites
             .iter()
-            .map(|text| Draft::new(text, &self.library, usize::MAX).as_one())
+            .map(|text| Draft::new(text, &self.library, usize::MAX).into_one())
             .collect();
         let found = origins(&drafts, &self.library, &self.sources());
         let references = &self.review.references;

@@ -9,7 +9,7 @@ use crate::overlap::{Degree, Passage};
 use super::passage::Judged;
 use super::{Credit, CreditState, Kind, Weight};
 
-/// Content words, names and numbers aside, that a paraphrase must have kept: names alone tell of a topic.
+/// Content words, names and numbers aside, that a paraphrase must have kept: names alone show a topic.
 pub(super) const LEAST_OWN_KEPT: usize = 4;
 
 /// Strength (nats) from which on fewer are enough: then the sentence around the names is the source's too. Our own
@@ -28,7 +28,7 @@ fn least_own_kept(strength: f32) -> usize {
 
 /// The verdict on a passage without copies; `None` where there is nothing to say.
 #[must_use]
-pub fn judge(
+pub(crate) fn judge(
     passage: &Passage,
     sure: Sureness,
     own_kept: usize,

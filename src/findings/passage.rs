@@ -14,7 +14,7 @@ use super::{Evidence, Explained, Kind, Observation, Weight, copying, paraphrase}
 
 /// A verdict: what it is, how much it matters, what would mend it.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Judged {
+pub(crate) struct Judged {
     /// The kind.
     pub kind: Kind,
     /// The weight.
@@ -25,7 +25,7 @@ pub struct Judged {
 
 /// What the rules on passages have to hand.
 #[derive(Debug)]
-pub struct Rules<'a> {
+pub(crate) struct Rules<'a> {
     /// The draft, laid on the review.
     pub laid: &'a LaidDraft,
     /// The ways through the notes.
@@ -37,10 +37,10 @@ pub struct Rules<'a> {
 impl Rules<'_> {
     /// All findings on the passages, and the overlaps that were explained away.
     #[must_use]
-    pub fn judge_all(&self, passages: &[Passage]) -> (Vec<Observation>, Vec<Explained>) {
+    pub(crate) fn judge_all(&self, passages: &[Passage]) -> (Vec<Observation>, Vec<Explained>) {
         let mut findings = Vec::new();
         let mut explained = Vec::new();
-        let mut told = vec![false; self.lost.len()];
+        let mut reported = vec![false; self.lost.len()];
         for passage in passages {
             let Some(source) = self.laid.session.source(passage.document) else {
                 continue;
@@ -66,15 +66,15 @@ impl Rules<'_> {
                 continue;
             }
             if judged.kind == Kind::LostQuotationMarks {
-                for (told, lost) in told.iter_mut().zip(&self.lost) {
+                for (reported, lost) in reported.iter_mut().zip(&self.lost) {
                     let common = passage.draft.intersection(lost.draft).len();
-                    *told |= common * 2 > lost.draft.len();
+                    *reported |= common * 2 > lost.draft.len();
                 }
             }
             findings.push(self.finding(passage, judged, lost, &source.key, credit, place));
         }
-        for (lost, told) in self.lost.iter().zip(told) {
-            if !told {
+        for (lost, reported) in self.lost.iter().zip(reported) {
+            if !reported {
                 findings.extend(self.lost_without_source(lost));
             }
         }
@@ -165,7 +165,7 @@ impl Rules<'_> {
             .then(|| "your own summary, which is far from the source".to_owned())
     }
 
-    /// Words marked in the notes and not here, of which no stored source tells.
+    /// Words marked in the notes and not here, that no stored source holds.
     fn lost_without_source(&self, lost: &LostMarks) -> Option<Observation> {
         let laid = self.laid;
         let draft = laid.place_of(lost.draft);

@@ -19,7 +19,7 @@ use crate::text::{ByteRange, MarkedText};
 
 /// Chapters set against one another.
 #[derive(Debug)]
-pub struct Chapters<'c> {
+pub(crate) struct Chapters<'c> {
     files: &'c [DraftFile],
     library: Library,
     drafts: Vec<Draft>,
@@ -37,7 +37,7 @@ pub struct Chapter<'c> {
 impl<'c> Chapters<'c> {
     /// The chapters of a review in order; `None` where its settings don't ask for what they repeat.
     #[must_use]
-    pub fn new(review: &Review, files: &'c [DraftFile]) -> Option<Self> {
+    pub(crate) fn new(review: &Review, files: &'c [DraftFile]) -> Option<Self> {
         let asked = review.settings.repeated_words;
         let least = asked.filter(|_| files.len() > 1)?;
         let texts: Vec<Arc<MarkedText>> = files.iter().map(|file| Arc::clone(&file.text)).collect();
@@ -58,7 +58,7 @@ impl<'c> Chapters<'c> {
 
     /// The chapter of a number, from 0.
     #[must_use]
-    pub fn chapter(&'c self, number: usize) -> Chapter<'c> {
+    pub(crate) fn chapter(&'c self, number: usize) -> Chapter<'c> {
         Chapter { all: self, number }
     }
 }

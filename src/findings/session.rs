@@ -28,7 +28,7 @@ const SEED_WORDS: usize = 5;
 
 /// A document of the library as the review knows it.
 #[derive(Debug, Clone, Copy)]
-pub enum Holding<'s> {
+pub(crate) enum Holding<'s> {
     /// A stored source.
     Source(&'s Source),
     /// A part of an entry.

@@ -3,10 +3,10 @@
 //! 1. A finding's ID without its count is made from kind, source and wording ([`super::id`]), and a decision holds
 //!    for findings of its ID, in whatever draft. So it outlives edits elsewhere, re-ordering, re-wrapping
 //!    and a new name of the file, and lapses when the passage itself changes.
-//! 2. Where the same words stand in a text more than once, the words around them tell which is meant
+//! 2. Where the same words stand in a text more than once, the words around them show which is meant
 //!    ([`surroundings`]): a decision goes to the finding with the same words before and behind, else the same on one
 //!    side. What is left over on both sides is paired in order as long as there are no more findings than
-//!    decisions; with more findings it can't be told which was meant, and they stay open.
+//!    decisions; with more findings it isn't known which was meant, and they stay open.
 //! 3. A decision that holds for nothing, but whose passage an open finding of the same file still
 //!    resembles, has [`Lapsed`]: the reader is asked to look again.
 
@@ -19,12 +19,12 @@ use crate::review::{Decision, Decisions};
 use crate::text::words::bare_words;
 use crate::text::{ByteRange, Text};
 
-/// Words on each side of a passage that tell it from another one with the same words.
+/// Words on each side of a passage that distinguish it from another one with the same words.
 const WORDS_AROUND: usize = 6;
 
 /// Words of a passage that a decision keeps for reading. Long enough to know the passage again after an
 /// edit, short enough for a line.
-pub const EXCERPT_WORDS: usize = 14;
+pub(crate) const EXCERPT_WORDS: usize = 14;
 
 /// Share of an excerpt's words, in percent, that a changed passage still holds. Our own choice: an edit that
 /// leaves less than half is a new passage.
@@ -51,7 +51,7 @@ pub struct Lapsed {
 /// the sentence beside it, so that sentences may change places. Four hexadecimal digits for those before, four for those
 /// behind.
 #[must_use]
-pub fn surroundings(text: &Text, range: ByteRange) -> String {
+pub(crate) fn surroundings(text: &Text, range: ByteRange) -> String {
     let content = text.content();
     let before = content.get(..range.start()).unwrap_or_default();
     let behind = content.get(range.end()..).unwrap_or_default();
@@ -82,7 +82,7 @@ fn words<'t>(text: &'t str, from_end: bool) -> Box<dyn Iterator<Item = &'t str> 
 
 /// The first words of a passage, on one line.
 #[must_use]
-pub fn excerpt(passage: &str) -> String {
+pub(crate) fn excerpt(passage: &str) -> String {
     let mut words = passage.split_whitespace();
     let first: Vec<&str> = words.by_ref().take(EXCERPT_WORDS).collect();
     let more = if words.next().is_some() { " ..." } else { "" };
@@ -287,7 +287,7 @@ fn lapsed(
     lapsed
 }
 
-/// Letters of a word below which it tells nothing: most such words are of grammar.
+/// Letters of a word below which it shows nothing: most such words are of grammar.
 const TELLING_LETTERS: usize = 4;
 
 /// The distinct words of a text as numbers, sorted, upper and lower case aside; the short ones are left out
@@ -311,7 +311,7 @@ fn telling_words(text: &str) -> Vec<u64> {
 }
 
 /// The findings of a draft that are settled.
-pub fn settled(draft: &DraftReport) -> impl Iterator<Item = (&Finding, &Settled)> {
+pub(crate) fn settled(draft: &DraftReport) -> impl Iterator<Item = (&Finding, &Settled)> {
     draft
         .findings
         .iter()

@@ -18,7 +18,7 @@ use crate::wording::normal_form;
 /// the same, or the places in the source. Our own choice.
 const SAME_PASSAGE: f64 = 0.5;
 
-/// A finding of the earlier draft, as much as is told of it.
+/// A finding of the earlier draft, as much as is reported of it.
 #[derive(Debug, Clone, PartialEq)]
 pub struct Past {
     /// Its ID.
@@ -74,7 +74,7 @@ impl Past {
 
 /// Compares the findings of a draft with those of an earlier version.
 #[must_use]
-pub fn compare(old: &DraftReport, new: &DraftReport) -> Since {
+pub(crate) fn compare(old: &DraftReport, new: &DraftReport) -> Since {
     let mut left: Vec<Option<Passage<'_>>> =
         old.findings.iter().map(Passage::of).map(Some).collect();
     let mut progress: Vec<Option<Progress>> = vec![None; new.findings.len()];

@@ -10,7 +10,7 @@ use crate::review::{AboutSetting, Settings};
 
 /// Where a threshold comes from. None is any institution's rule.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Provenance {
+pub(crate) enum Provenance {
     /// A published rule or paper.
     Published {
         /// The work.
@@ -18,8 +18,6 @@ pub enum Provenance {
         /// Whether the number was checked in the work itself or is quoted from memory.
         from_memory: bool,
     },
-    /// What is commonly done, without one source for it.
-    CommonPractice,
     /// Chosen by this project, with a reason but without a measurement.
     OwnChoice,
     /// What the table of settings says.
@@ -40,7 +38,6 @@ impl std::fmt::Display for Provenance {
                 let memory = if *from_memory { ", from memory" } else { "" };
                 write!(out, "published: {work}{memory}")
             }
-            Self::CommonPractice => out.write_str("common practice"),
             Self::OwnChoice => out.write_str("our own choice"),
             Self::OfSetting(origin) => out.write_str(origin.trim_end_matches('.')),
             Self::OwnCalibration { data, date } => {
@@ -52,7 +49,7 @@ impl std::fmt::Display for Provenance {
 
 /// One threshold.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Threshold {
+pub(crate) struct Threshold {
     /// Its name: a setting's key, or the two degrees it stands between.
     pub name: String,
     /// Its value with the unit.
@@ -90,7 +87,7 @@ const KECK: Provenance = Provenance::Published {
 /// the settings, then what decides on copies, paraphrase, quotations and trails, then the published
 /// categories shown beside our degree.
 #[must_use]
-pub fn thresholds(settings: &Settings) -> Vec<Threshold> {
+pub(crate) fn thresholds(settings: &Settings) -> Vec<Threshold> {
     let mut table = boundaries();
     table.extend(of_position());
     table.extend(from_settings(settings));

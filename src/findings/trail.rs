@@ -63,13 +63,13 @@ impl StayedClose {
 
 /// Whether wording of this degree is still the source's for the most part.
 #[must_use]
-pub fn is_close(degree: Degree) -> bool {
+pub(crate) fn is_close(degree: Degree) -> bool {
     degree <= Degree::LightRevision
 }
 
 impl Finding {
     /// Where on its trail the wording stayed close; `None` where no note lies on the way, or where the
-    /// steps can't be told.
+    /// steps aren't known.
     #[must_use]
     pub fn stayed_close(&self) -> Option<StayedClose> {
         let note = self.note.as_ref()?;
@@ -89,23 +89,23 @@ impl Finding {
     }
 }
 
-/// The notes' passages of a draft, from which trails are told.
+/// The notes' passages of a draft, from which trails are made.
 #[derive(Debug)]
-pub struct Trails {
+pub(crate) struct Trails {
     passages: Vec<Passage>,
 }
 
 impl Trails {
     /// Trails by way of the given passages between draft and notes.
     #[must_use]
-    pub fn new(passages: Vec<Passage>) -> Self {
+    pub(crate) fn new(passages: Vec<Passage>) -> Self {
         Self { passages }
     }
 
     /// The note that a draft passage most likely came by: of those that cover enough of it, an entry
     /// of the same reference before others, then the one that covers most, then the closest.
     #[must_use]
-    pub fn note<'t>(
+    pub(crate) fn note<'t>(
         &'t self,
         laid: &LaidDraft,
         draft: StreamRange,
@@ -129,9 +129,9 @@ impl Trails {
     }
 
     /// The writer's comments on a source from which most of a draft passage comes, and the name of their
-    /// entry. Comments on another source are none: what they tell of this one would want its credit.
+    /// entry. Comments on another source are none: what they say of this one would want its credit.
     #[must_use]
-    pub fn comment<'t>(
+    pub(crate) fn comment<'t>(
         &'t self,
         laid: &LaidDraft,
         passage: &Passage,
@@ -171,7 +171,7 @@ fn entry_key<'s>(laid: &'s LaidDraft, passage: &Passage) -> Option<&'s Key> {
 
 /// The place of a note passage, with the distance of each step where the source is known.
 #[must_use]
-pub fn note_place(
+pub(crate) fn note_place(
     laid: &LaidDraft,
     note: &Passage,
     source: Option<(usize, StreamRange)>,
@@ -187,7 +187,7 @@ pub fn note_place(
 
 /// How far a note stands from the stretch of the source.
 #[must_use]
-pub fn note_from_source(
+pub(crate) fn note_from_source(
     laid: &LaidDraft,
     note: &Passage,
     document: usize,
@@ -213,7 +213,7 @@ fn between_documents(
 
 /// The place in the notes of words that lost their marks, with the distance of each step.
 #[must_use]
-pub fn lost_place(
+pub(crate) fn lost_place(
     laid: &LaidDraft,
     lost: &LostMarks,
     source: Option<(usize, StreamRange)>,
@@ -231,7 +231,11 @@ pub fn lost_place(
 
 /// The place of a stretch of a document that is part of an entry.
 #[must_use]
-pub fn place_in_notes(laid: &LaidDraft, document: usize, words: StreamRange) -> Option<NotePlace> {
+pub(crate) fn place_in_notes(
+    laid: &LaidDraft,
+    document: usize,
+    words: StreamRange,
+) -> Option<NotePlace> {
     let Holding::Note(entry, part) = laid.session.holding(document)? else {
         return None;
     };
@@ -265,7 +269,11 @@ fn marked_words(text: &MarkedText, bytes: ByteRange) -> usize {
 /// distance of each step; in an entry on the same reference before others. `quoted` is where the draft
 /// quotes, `source` where the stored source has the words.
 #[must_use]
-pub fn quoted_note(laid: &LaidDraft, quoted: ByteRange, source: &SourcePlace) -> Option<NotePlace> {
+pub(crate) fn quoted_note(
+    laid: &LaidDraft,
+    quoted: ByteRange,
+    source: &SourcePlace,
+) -> Option<NotePlace> {
     let words = laid.draft.stream.within(laid.text(), quoted);
     let shared = |run: &Run| run.draft.intersection(words).len();
     let is_same = |document: usize| match laid.session.holding(document) {
@@ -339,7 +347,7 @@ fn quotations_of(stored: &Document) -> impl Iterator<Item = &Quotation> {
 
 /// A stretch that is marked as a quotation in the notes and stands unmarked in the draft.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct LostMarks {
+pub(crate) struct LostMarks {
     /// Where in the draft's stream.
     pub draft: StreamRange,
     /// The note's document.
@@ -350,7 +358,7 @@ pub struct LostMarks {
 
 /// All stretches of the draft that are marked in the notes, longest first, none overlapping another.
 #[must_use]
-pub fn lost_marks(laid: &LaidDraft) -> Vec<LostMarks> {
+pub(crate) fn lost_marks(laid: &LaidDraft) -> Vec<LostMarks> {
     let settings = &laid.session.review.settings;
     let mut found = Vec::new();
     for document in laid.session.notes() {

@@ -11,7 +11,7 @@ use super::support::Support;
 
 /// The words of a stretch of the draft outside quotation marks, aligned with a stretch of a document.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Aligned {
+pub(crate) struct Aligned {
     /// The position of each word in the draft's stream.
     own: Vec<usize>,
     /// The words.
@@ -25,7 +25,7 @@ pub struct Aligned {
 impl Aligned {
     /// Aligns two stretches.
     #[must_use]
-    pub fn new(
+    pub(crate) fn new(
         draft: &Draft,
         words: StreamRange,
         document: &Document,
@@ -44,25 +44,25 @@ impl Aligned {
 
     /// The words of the draft.
     #[must_use]
-    pub fn forms(&self) -> &[FormId] {
+    pub(crate) fn forms(&self) -> &[FormId] {
         &self.forms
     }
 
     /// Counterparts, by position in the two lists of words.
     #[must_use]
-    pub fn alignment(&self) -> &Alignment {
+    pub(crate) fn alignment(&self) -> &Alignment {
         &self.alignment
     }
 
     /// Counterparts, by position in the two streams.
     #[must_use]
-    pub fn placed(&self) -> Placed {
+    pub(crate) fn placed(&self) -> Placed {
         self.alignment.placed(&self.own, self.source.start())
     }
 
     /// The measures, except the one that needs the whole source.
     #[must_use]
-    pub fn measures(&self, draft: &Draft, document: &Document) -> Measures {
+    pub(crate) fn measures(&self, draft: &Draft, document: &Document) -> Measures {
         let theirs = document.stream.slice(self.source);
         Measures::count(&self.forms, theirs, &self.alignment, &draft.lexicon)
     }
@@ -70,7 +70,7 @@ impl Aligned {
     /// How much the two stretches share. Words of the draft's stream for which `is_ignored` holds count for
     /// nothing.
     #[must_use]
-    pub fn support(
+    pub(crate) fn support(
         &self,
         is_ignored: impl Fn(usize) -> bool,
         draft: &Draft,

@@ -159,7 +159,7 @@ const STEPS_PER_WORD: usize = 64;
 
 /// Aligns a rewrite with a source.
 #[must_use]
-pub fn align(draft: &[FormId], source: &[FormId], lexicon: &Lexicon) -> Alignment {
+pub(crate) fn align(draft: &[FormId], source: &[FormId], lexicon: &Lexicon) -> Alignment {
     let mut work = Work::new(draft, source, lexicon);
     work.lay_tiles();
     work.pair_singles();

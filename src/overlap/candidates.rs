@@ -17,7 +17,7 @@ use super::stream::Stream;
 
 /// A sentence of a document that may be what a sentence of the draft came from.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Candidate {
+pub(crate) struct Candidate {
     /// The document's number.
     pub document: usize,
     /// The sentence's number in the document's stream.
@@ -27,7 +27,7 @@ pub struct Candidate {
 }
 
 /// Candidates kept for each sentence of the draft.
-pub const MOST_CANDIDATES: usize = 12;
+pub(crate) const MOST_CANDIDATES: usize = 12;
 
 /// Least shared weight of a candidate, in nats: one rare word.
 const LEAST_WEIGHT: f32 = 10.0;
@@ -46,7 +46,7 @@ const COMMON_ONE_IN: usize = 60;
 
 /// How far candidates are looked for.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Reach {
+pub(crate) struct Reach {
     /// Stems in more sentences than this lead to no candidates by themselves.
     pub common: usize,
     /// Candidates kept for each sentence.
@@ -57,7 +57,7 @@ pub struct Reach {
 
 /// The draft's sentences by stem.
 #[derive(Debug)]
-pub struct SentenceIndex {
+pub(crate) struct SentenceIndex {
     /// Where each stem's list begins in `sentences`; one more than there are stems.
     starts: Vec<u32>,
     sentences: Vec<u32>,
@@ -71,7 +71,7 @@ pub struct SentenceIndex {
 impl SentenceIndex {
     /// Indexes the profiles of a draft's sentences. Words that the draft uses throughout lead to no candidates.
     #[must_use]
-    pub fn of_draft(profiles: &[Profile]) -> Self {
+    pub(crate) fn of_draft(profiles: &[Profile]) -> Self {
         let reach = Reach {
             common: COMMON_SENTENCES.max(profiles.len() / COMMON_ONE_IN),
             most: MOST_CANDIDATES,
@@ -82,7 +82,7 @@ impl SentenceIndex {
 
     /// Indexes profiles.
     #[must_use]
-    pub fn new(profiles: &[Profile], reach: Reach) -> Self {
+    pub(crate) fn new(profiles: &[Profile], reach: Reach) -> Self {
         let stems = || profiles.iter().flat_map(|profile| &profile.stems);
         let most = stems().map(|(stem, _)| stem.0 as usize + 1).max();
         let mut counts = vec![0_u32; most.unwrap_or(0) + 1];
@@ -130,7 +130,7 @@ impl SentenceIndex {
 
     /// The best candidates in one document for each sentence of the draft.
     #[must_use]
-    pub fn candidates(
+    pub(crate) fn candidates(
         &self,
         document: usize,
         stream: &Stream,
@@ -193,7 +193,7 @@ impl SentenceIndex {
 
 /// Adds a candidate to a list in order: best first, then by document and sentence, so that the result does
 /// not depend on the order in which documents were read. The list holds at most `most`.
-pub fn keep_best(best: &mut Vec<Candidate>, candidate: Candidate, most: usize) {
+pub(crate) fn keep_best(best: &mut Vec<Candidate>, candidate: Candidate, most: usize) {
     let place = best.partition_point(|other| {
         (candidate.score, other.document, other.sentence)
             .partial_cmp(&(other.score, candidate.document, candidate.sentence))

@@ -7,7 +7,7 @@ use super::strings::Run;
 
 /// Consecutive shared strings of one document.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Chain {
+pub(crate) struct Chain {
     /// From the first to the last string in the draft.
     pub draft: StreamRange,
     /// The same in the document.
@@ -31,7 +31,7 @@ pub(crate) const TELLING_WORDS: usize = 5;
 
 /// Joins one document's runs, which are given in the order of the draft.
 #[must_use]
-pub fn chains(runs: &[Run]) -> Vec<Chain> {
+pub(crate) fn chains(runs: &[Run]) -> Vec<Chain> {
     let mut closed: Vec<Chain> = Vec::new();
     let mut open: Vec<Chain> = Vec::new();
     for run in runs {
@@ -74,7 +74,7 @@ fn follows(chain: &Chain, run: &Run) -> bool {
 
 /// The most consecutive words of a run that stand outside quotation marks.
 #[must_use]
-pub fn unmarked_words(run: &Run, draft: &Draft) -> usize {
+pub(crate) fn unmarked_words(run: &Run, draft: &Draft) -> usize {
     let marked = draft.quoted.get(run.draft.as_range()).unwrap_or_default();
     let stretches = marked.split(|quoted| *quoted);
     stretches.map(<[bool]>::len).max().unwrap_or(0)
@@ -83,7 +83,7 @@ pub fn unmarked_words(run: &Run, draft: &Draft) -> usize {
 /// Whether a run is a copy by itself: `run_words` unmarked words, or fewer that are unlikely to come together
 /// by chance.
 #[must_use]
-pub fn is_copy(run: &Run, draft: &Draft, run_words: usize) -> bool {
+pub(crate) fn is_copy(run: &Run, draft: &Draft, run_words: usize) -> bool {
     let unmarked = unmarked_words(run, draft);
     unmarked >= run_words
         || (unmarked >= TELLING_WORDS && unmarked == run.draft.len() && is_telling(run, draft))
@@ -95,7 +95,7 @@ fn is_telling(run: &Run, draft: &Draft) -> bool {
 
 /// The weight (nats) of a run's content words.
 #[must_use]
-pub fn content_weight(run: &Run, draft: &Draft) -> f32 {
+pub(crate) fn content_weight(run: &Run, draft: &Draft) -> f32 {
     let lexicon = &draft.lexicon;
     let forms = draft.stream.slice(run.draft).iter();
     forms

@@ -18,7 +18,7 @@ const SENTENCE_GAP: usize = 2;
 
 /// All groups of the draft, likeliest first.
 #[must_use]
-pub fn groups(
+pub(crate) fn groups(
     candidates: &[Vec<Candidate>],
     draft: &Draft,
     library: &Library,

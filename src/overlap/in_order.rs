@@ -45,7 +45,7 @@ impl Maxima {
 /// The heaviest set of stretches whose ranks increase; of sets of equal weight the one found first. `ranks`
 /// are the numbers from 0, each once.
 #[must_use]
-pub fn heaviest_in_order(ranks: &[usize], weights: &[usize]) -> Vec<bool> {
+pub(crate) fn heaviest_in_order(ranks: &[usize], weights: &[usize]) -> Vec<bool> {
     let mut maxima = Maxima::new(ranks.len());
     let mut before = Vec::with_capacity(ranks.len());
     for (at, (rank, weight)) in ranks.iter().zip(weights).enumerate() {

@@ -14,7 +14,7 @@ use crate::text::{ByteRange, MarkedText, QuotationForm};
 
 /// A document of the library: a text, or a stretch of one (a part of an entry in a file of notes).
 #[derive(Debug, Clone)]
-pub struct Document {
+pub(crate) struct Document {
     /// The text it is a stretch of.
     pub text: Arc<MarkedText>,
     /// Its compared words.
@@ -23,7 +23,7 @@ pub struct Document {
 
 /// All documents and their lexicon.
 #[derive(Debug)]
-pub struct Library {
+pub(crate) struct Library {
     /// Every form and stem of the documents.
     pub lexicon: Arc<Lexicon>,
     /// The documents in the order given.
@@ -35,7 +35,7 @@ impl Library {
     /// word is depends on its count in the first `sources` texts alone: notes repeat words of the sources and
     /// of the draft, which makes these words no commoner.
     #[must_use]
-    pub fn new(texts: &[(Arc<MarkedText>, Vec<ByteRange>)], sources: usize) -> Self {
+    pub(crate) fn new(texts: &[(Arc<MarkedText>, Vec<ByteRange>)], sources: usize) -> Self {
         let mut lexicon = Lexicon::default();
         let marked: Vec<&MarkedText> = texts.iter().map(|(text, _)| &**text).collect();
         let (counted, others) = marked.split_at(sources.min(marked.len()));
@@ -59,7 +59,7 @@ impl Library {
 
     /// A library of whole texts, all of which are counted.
     #[must_use]
-    pub fn of_whole(texts: &[Arc<MarkedText>]) -> Self {
+    pub(crate) fn of_whole(texts: &[Arc<MarkedText>]) -> Self {
         let whole = |text: &Arc<MarkedText>| {
             let all = ByteRange::of(0, text.text.content().len());
             (Arc::clone(text), vec![all])
@@ -71,7 +71,7 @@ impl Library {
 
 /// A draft as it is compared.
 #[derive(Debug)]
-pub struct Draft {
+pub(crate) struct Draft {
     /// The text.
     pub text: Arc<MarkedText>,
     /// The library's lexicon with the draft's own words above it.
@@ -89,7 +89,7 @@ impl Draft {
     /// Prepares a draft. Marked strings of fewer than `quotation_words` words are terms or scare
     /// quotes and count as the writer's own.
     #[must_use]
-    pub fn new(text: &Arc<MarkedText>, library: &Library, quotation_words: usize) -> Self {
+    pub(crate) fn new(text: &Arc<MarkedText>, library: &Library, quotation_words: usize) -> Self {
         let mut lexicon = Lexicon::above(&library.lexicon);
         let mut forms = lexicon.intern_all(&[text], Counted::No);
         let forms: Vec<FormId> = forms.pop().unwrap_or_default();
@@ -108,7 +108,7 @@ impl Draft {
 
     /// The same text as one unit, not divided into sentences.
     #[must_use]
-    pub fn as_one(mut self) -> Self {
+    pub(crate) fn into_one(mut self) -> Self {
         let whole = StreamRange::of(0, self.stream.len());
         self.stream.sentences = vec![whole];
         self.stream.blocks.truncate(1);
@@ -118,7 +118,7 @@ impl Draft {
 
     /// For each sentence of the stream, the telling words outside quotations and fixed expressions.
     #[must_use]
-    pub fn profiles(&self) -> &[Profile] {
+    pub(crate) fn profiles(&self) -> &[Profile] {
         if let Some(profiles) = self.profiles.get() {
             return profiles;
         }
@@ -129,7 +129,7 @@ impl Draft {
     }
 
     /// Marks words as parts of fixed expressions; they count as wording but not as evidence.
-    pub fn fix(&mut self, fixed: Vec<bool>) {
+    pub(crate) fn fix(&mut self, fixed: Vec<bool>) {
         self.fixed = fixed;
         self.fixed.resize(self.stream.len(), false);
         self.profiles = OnceLock::new();
@@ -137,7 +137,7 @@ impl Draft {
 
     /// A stretch without quotations, ready to be compared; fixed expressions count for nothing.
     #[must_use]
-    pub fn stretch(&self, words: StreamRange) -> WeighedWords {
+    pub(crate) fn stretch(&self, words: StreamRange) -> WeighedWords {
         let own: Vec<usize> = words.as_range().filter(|at| !self.quoted[*at]).collect();
         let forms: Vec<_> = own.iter().map(|at| self.stream.forms[*at]).collect();
         WeighedWords::new(&forms, |at| self.fixed[own[at]], &self.lexicon)
@@ -145,7 +145,7 @@ impl Draft {
 
     /// The telling words of a stretch, without quotations and fixed expressions.
     #[must_use]
-    pub fn profile(&self, words: StreamRange) -> Profile {
+    pub(crate) fn profile(&self, words: StreamRange) -> Profile {
         let telling = words
             .as_range()
             .filter(|at| !self.quoted[*at] && !self.fixed[*at]);

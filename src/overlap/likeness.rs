@@ -24,7 +24,7 @@ use crate::wording::{Nearness, Senses};
 
 /// A stretch of words as it is compared.
 #[derive(Debug, Clone, Default)]
-pub struct WeighedWords {
+pub(crate) struct WeighedWords {
     words: Vec<Word>,
 }
 
@@ -42,7 +42,11 @@ impl WeighedWords {
     /// The words of a stretch. Those for which `is_fixed` holds are nobody's wording: they neither gain nor
     /// lose.
     #[must_use]
-    pub fn new(forms: &[FormId], is_fixed: impl Fn(usize) -> bool, lexicon: &Lexicon) -> Self {
+    pub(crate) fn new(
+        forms: &[FormId],
+        is_fixed: impl Fn(usize) -> bool,
+        lexicon: &Lexicon,
+    ) -> Self {
         let word = |(at, form): (usize, &FormId)| {
             let stem = lexicon.stem(*form);
             Word {
@@ -60,13 +64,13 @@ impl WeighedWords {
 
     /// The number of words.
     #[must_use]
-    pub fn len(&self) -> usize {
+    pub(crate) fn len(&self) -> usize {
         self.words.len()
     }
 
     /// Whether there are no words.
     #[must_use]
-    pub fn is_empty(&self) -> bool {
+    pub(crate) fn is_empty(&self) -> bool {
         self.words.is_empty()
     }
 
@@ -83,7 +87,7 @@ impl WeighedWords {
 
     /// The weight of all words together, in nats.
     #[must_use]
-    pub fn weight(&self) -> f32 {
+    pub(crate) fn weight(&self) -> f32 {
         self.weights().sum()
     }
 }
@@ -123,7 +127,7 @@ const MOST_PAIRS_AT_ONCE: usize = 1 << 16;
 
 /// How likely it is that one stretch rewords the other.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Likeness {
+pub(crate) struct Likeness {
     /// Logarithm of the likelihood ratio, in nats; negative where the stretch is likelier to have been
     /// written independently.
     pub forth: f32,
@@ -136,19 +140,23 @@ pub struct Likeness {
 impl Likeness {
     /// The mean of both directions, in nats.
     #[must_use]
-    pub fn nats(&self) -> f32 {
+    pub(crate) fn nats(&self) -> f32 {
         f32::midpoint(self.forth, self.back)
     }
 
     /// Compares a rewording with what it may have been made from.
     #[must_use]
-    pub fn of(ours: &WeighedWords, theirs: &WeighedWords) -> Self {
+    pub(crate) fn of(ours: &WeighedWords, theirs: &WeighedWords) -> Self {
         Self::aligned(ours, theirs, &Alignment::default())
     }
 
     /// The same where an alignment is known, which shows misspellings and where long stretches can be cut.
     #[must_use]
-    pub fn aligned(ours: &WeighedWords, theirs: &WeighedWords, alignment: &Alignment) -> Self {
+    pub(crate) fn aligned(
+        ours: &WeighedWords,
+        theirs: &WeighedWords,
+        alignment: &Alignment,
+    ) -> Self {
         let (forth, back) = both_ways(&ours.words, &theirs.words, (0, 0), alignment);
         Self {
             forth,
@@ -309,7 +317,7 @@ mod tests {
 
     #[test]
     fn a_synonym_is_likelier_than_another_word() {
-        let near = |one: &str, other: &str| crate::wording::nearness(one, other);
+        let near = |one: &str, other: &str| crate::wording::synonyms::nearness(one, other);
         assert_eq!(near("begin", "start"), Some(Nearness::SameSense));
         assert_eq!(near("cottag", "hous"), Some(Nearness::OneHop));
         let nats: Vec<f32> = likeness_to(

@@ -12,7 +12,7 @@ use super::profile::closeness;
 
 /// Sentences of the draft and the corresponding sentences of a document.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Group {
+pub(crate) struct Group {
     /// The document's number.
     pub document: usize,
     /// Sentences of the draft's stream.
@@ -187,7 +187,7 @@ impl<'o> Linker<'o> {
 
 /// The words of a stretch of sentences.
 #[must_use]
-pub fn sentence_words(sentences: &[StreamRange], stretch: SentenceRange) -> StreamRange {
+pub(crate) fn sentence_words(sentences: &[StreamRange], stretch: SentenceRange) -> StreamRange {
     match sentences.get(stretch.as_range()) {
         Some([only]) => *only,
         Some([first, .., last]) => first.hull(*last),

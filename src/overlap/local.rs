@@ -6,7 +6,7 @@
 
 /// What a step of the alignment is worth.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub struct Scores {
+pub(crate) struct Scores {
     /// Two equal words.
     pub equal: i32,
     /// Two different words.
@@ -17,7 +17,7 @@ pub struct Scores {
 
 /// The best local alignment of two lists.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct Local {
+pub(crate) struct Local {
     /// Its score, 0 where nothing is alike.
     pub score: i32,
     /// Positions of equal words, in order.
@@ -26,7 +26,7 @@ pub struct Local {
 
 /// The best local alignment of two lists; of equally good ones, the one that ends first.
 #[must_use]
-pub fn align_local<A, B>(
+pub(crate) fn align_local<A, B>(
     ours: &[A],
     theirs: &[B],
     equal: impl Fn(&A, &B) -> bool,

@@ -13,7 +13,7 @@ use super::unique::unique_share;
 
 /// Aligns and measures a proposal, without what leads into it or follows it in other words.
 #[must_use]
-pub fn measured(proposal: &Proposal, comparison: &Comparison<'_>) -> Passage {
+pub(crate) fn measured(proposal: &Proposal, comparison: &Comparison<'_>) -> Passage {
     let (draft, library) = (comparison.draft, comparison.library);
     let document = &library.documents[proposal.document];
     let whole = proposal.aligned(draft, library);

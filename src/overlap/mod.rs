@@ -22,39 +22,40 @@
 //!
 //! There is no input or output here, and no knowledge of files or of a review: documents are numbers.
 
-pub mod aligned;
-pub mod alignment;
-pub mod candidates;
-pub mod chains;
-pub mod groups;
-pub mod in_order;
-pub mod lexicon;
-pub mod library;
-pub mod likeness;
-pub mod links;
-pub mod local;
-pub mod measuring;
-pub mod origins;
-pub mod passages;
-pub mod positions;
-pub mod profile;
-pub mod proposals;
-pub mod scale;
-pub mod sequence;
+pub(crate) mod aligned;
+pub(crate) mod alignment;
+pub(crate) mod candidates;
+pub(crate) mod chains;
+pub(crate) mod groups;
+pub(crate) mod in_order;
+pub(crate) mod lexicon;
+pub(crate) mod library;
+pub(crate) mod likeness;
+pub(crate) mod links;
+pub(crate) mod local;
+pub(crate) mod measuring;
+pub(crate) mod origins;
+pub(crate) mod passages;
+pub(crate) mod positions;
+pub(crate) mod profile;
+pub(crate) mod proposals;
+pub(crate) mod scale;
+pub(crate) mod sequence;
 mod shared;
-pub mod stream;
-pub mod strings;
-pub mod support;
-pub mod unique;
+pub(crate) mod stream;
+pub(crate) mod strings;
+pub(crate) mod support;
+pub(crate) mod unique;
 mod ways;
 mod windows;
 
-pub use in_order::heaviest_in_order;
-pub use library::{Document, Draft, Library};
-pub use passages::{Comparison, Passage};
-pub use positions::StreamRange;
-pub use scale::{Closest, Counterpart, Degree, Measures};
-pub use shared::SharedStrings;
+pub(crate) use in_order::heaviest_in_order;
+pub(crate) use library::{Document, Draft, Library};
+pub(crate) use passages::{Comparison, Passage};
+pub(crate) use positions::StreamRange;
+pub(crate) use scale::Closest;
+pub use scale::{Counterpart, Degree, Measures};
+pub(crate) use shared::SharedStrings;
 
 use std::sync::Arc;
 
@@ -85,7 +86,7 @@ pub struct Placement {
 /// Compares a rewrite with the passage it was made from. Marked quotations of `quotation_words` words and
 /// more are left out of the rewrite.
 #[must_use]
-pub fn place(
+pub(crate) fn place(
     source: &Arc<MarkedText>,
     rewrite: &Arc<MarkedText>,
     quotation_words: usize,
@@ -108,7 +109,11 @@ pub fn place(
 
 /// The shared wording of an alignment in byte ranges, in order of the draft.
 #[must_use]
-pub fn shared_places(alignment: &Placed, draft: &Draft, document: &Document) -> Vec<SharedPlace> {
+pub(crate) fn shared_places(
+    alignment: &Placed,
+    draft: &Draft,
+    document: &Document,
+) -> Vec<SharedPlace> {
     let bytes = |stream: &Stream, text: &MarkedText, words: StreamRange| stream.bytes(text, words);
     let strings = alignment
         .tiles

@@ -17,7 +17,7 @@ use super::windows::{Surroundings, Window};
 
 /// A stretch of a document and how likely it is that a rewrite was made from it.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Likeliest {
+pub(crate) struct Likeliest {
     /// The document's number.
     pub document: usize,
     /// Where in the document's stream.
@@ -45,9 +45,9 @@ const MOST_PLACES: usize = 8;
 const MOST_PAIRS_TO_CHOOSE: usize = 1 << 20;
 
 /// The likeliest origin of each rewrite among some documents; `None` where nothing telling is shared. The
-/// rewrites must be made with [`Draft::as_one`].
+/// rewrites must be made with [`Draft::into_one`].
 #[must_use]
-pub fn origins(
+pub(crate) fn origins(
     rewrites: &[Draft],
     library: &Library,
     among: &std::ops::Range<usize>,

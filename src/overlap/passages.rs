@@ -30,7 +30,7 @@ use super::support::{Support, Sureness};
 
 /// A stretch of the draft set against a stretch of a document.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Passage {
+pub(crate) struct Passage {
     /// Where in the draft's stream.
     pub draft: StreamRange,
     /// The document's number.
@@ -56,7 +56,7 @@ pub struct Passage {
 impl Passage {
     /// How much telling wording the two share besides the given runs, which are nobody's wording.
     #[must_use]
-    pub fn support_beside(&self, runs: &[Run], draft: &Draft, library: &Library) -> Support {
+    pub(crate) fn support_beside(&self, runs: &[Run], draft: &Draft, library: &Library) -> Support {
         let ignored = |at: usize| draft.fixed[at] || runs.iter().any(|run| run.draft.contains(at));
         let document = &library.documents[self.document];
         self.aligned.support(ignored, draft, document)
@@ -65,7 +65,7 @@ impl Passage {
 
 /// A draft compared with some documents of the library.
 #[derive(Debug, Clone)]
-pub struct Comparison<'c> {
+pub(crate) struct Comparison<'c> {
     /// The draft.
     pub draft: &'c Draft,
     /// The library.
@@ -83,7 +83,7 @@ pub struct Comparison<'c> {
 impl Comparison<'_> {
     /// All passages of the draft that come from the documents, in order of the draft.
     #[must_use]
-    pub fn passages(&self) -> Vec<Passage> {
+    pub(crate) fn passages(&self) -> Vec<Passage> {
         let mut proposals = self.copied();
         let mut copies: FxHashMap<usize, Vec<StreamRange>> = FxHashMap::default();
         for copy in &proposals {

@@ -9,7 +9,7 @@ use super::lexicon::{FormId, Lexicon, StemId};
 
 /// The distinct stems of a stretch's content words with their weights.
 #[derive(Debug, Clone, Default, PartialEq)]
-pub struct Profile {
+pub(crate) struct Profile {
     /// Stems in order of their numbers.
     pub stems: Vec<(StemId, f32)>,
     /// The sum of their weights, in nats.
@@ -23,7 +23,7 @@ const DAMPING: f32 = 15.0;
 impl Profile {
     /// The profile of some words.
     #[must_use]
-    pub fn of(forms: impl IntoIterator<Item = FormId>, lexicon: &Lexicon) -> Self {
+    pub(crate) fn of(forms: impl IntoIterator<Item = FormId>, lexicon: &Lexicon) -> Self {
         let mut stems: Vec<StemId> = forms
             .into_iter()
             .filter(|form| lexicon.is_content(*form))
@@ -41,7 +41,7 @@ impl Profile {
 
     /// The weight of the stems that stand in both, in nats.
     #[must_use]
-    pub fn shared_weight(&self, other: &Self) -> f32 {
+    pub(crate) fn shared_weight(&self, other: &Self) -> f32 {
         let mut theirs = other.stems.iter().peekable();
         let mut shared = 0.0;
         for (stem, weight) in &self.stems {
@@ -56,7 +56,7 @@ impl Profile {
     /// The weight shared with some words, and the weight of those words, in nats. `stems` is working space:
     /// tens of thousands of windows are tried, and each would otherwise allocate its own.
     #[must_use]
-    pub fn set_against(
+    pub(crate) fn set_against(
         &self,
         words: &[FormId],
         lexicon: &Lexicon,
@@ -82,14 +82,14 @@ impl Profile {
 
     /// How close two profiles are, 0 to 1.
     #[must_use]
-    pub fn closeness(&self, other: &Self) -> f32 {
+    pub(crate) fn closeness(&self, other: &Self) -> f32 {
         closeness(self.shared_weight(other), self.weight, other.weight)
     }
 }
 
 /// The harmonic mean of the shared weight's share in either text, damped where the shared weight is small.
 #[must_use]
-pub fn closeness(shared: f32, one: f32, other: f32) -> f32 {
+pub(crate) fn closeness(shared: f32, one: f32, other: f32) -> f32 {
     if one + other <= 0.0 {
         return 0.0;
     }

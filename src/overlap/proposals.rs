@@ -12,7 +12,7 @@ use super::support::Support;
 
 /// One proposal.
 #[derive(Debug, Clone, PartialEq)]
-pub struct Proposal {
+pub(crate) struct Proposal {
     /// Where in the draft's stream.
     pub draft: StreamRange,
     /// The document's number.
@@ -38,7 +38,7 @@ const SAME_PASSAGE_WORDS: usize = 3;
 impl Proposal {
     /// A proposal of which only the places are known.
     #[must_use]
-    pub fn new(document: usize, draft: StreamRange, source: StreamRange) -> Self {
+    pub(crate) fn new(document: usize, draft: StreamRange, source: StreamRange) -> Self {
         Self {
             draft,
             document,
@@ -52,7 +52,7 @@ impl Proposal {
 
     /// The weight that the unmarked words of the draft share with the document's stretch.
     #[must_use]
-    pub fn weight(&self, draft: &Draft, library: &Library) -> f32 {
+    pub(crate) fn weight(&self, draft: &Draft, library: &Library) -> f32 {
         let ours = draft.profile(self.draft);
         let source = library.documents[self.document].stream.slice(self.source);
         ours.shared_weight(&Profile::of(source.iter().copied(), &draft.lexicon))
@@ -60,7 +60,7 @@ impl Proposal {
 
     /// The alignment of the two stretches. It is computed once, until one of the stretches changes.
     #[must_use]
-    pub fn aligned(&self, draft: &Draft, library: &Library) -> &Aligned {
+    pub(crate) fn aligned(&self, draft: &Draft, library: &Library) -> &Aligned {
         self.aligned.get_or_init(|| {
             let document = &library.documents[self.document];
             Box::new(Aligned::new(draft, self.draft, document, self.source))
@@ -70,7 +70,7 @@ impl Proposal {
     /// How much the two stretches share once aligned. Words of the draft for which `is_ignored` holds count
     /// for nothing.
     #[must_use]
-    pub fn support(
+    pub(crate) fn support(
         &self,
         is_ignored: impl Fn(usize) -> bool,
         draft: &Draft,
@@ -113,7 +113,7 @@ impl Proposal {
 
 /// Merges the proposals that lead to the same place of the same document.
 #[must_use]
-pub fn merge(mut proposals: Vec<Proposal>, draft: &Draft) -> Vec<Proposal> {
+pub(crate) fn merge(mut proposals: Vec<Proposal>, draft: &Draft) -> Vec<Proposal> {
     proposals.sort_by_key(|proposal| (proposal.document, proposal.draft, proposal.source));
     let mut merged: Vec<Proposal> = Vec::new();
     for proposal in proposals {
@@ -142,7 +142,7 @@ const ALSO_SHARE: f32 = 0.5;
 /// Chooses among proposals that claim the same words of the draft. The one with the largest product of shared
 /// weight and closeness wins; a loser is named with the winner.
 #[must_use]
-pub fn choose(proposals: Vec<Proposal>, draft: &Draft, library: &Library) -> Vec<Proposal> {
+pub(crate) fn choose(proposals: Vec<Proposal>, draft: &Draft, library: &Library) -> Vec<Proposal> {
     let strength = |proposal: &Proposal| proposal.weight(draft, library) * proposal.closeness;
     let mut proposals: Vec<(f32, Proposal)> = proposals
         .into_iter()

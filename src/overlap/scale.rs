@@ -59,7 +59,7 @@ pub enum Degree {
 /// second boundary lies where passages of five verses of the two revisions are mistaken for each other
 /// equally often, the third where five in six of the fresh translation lie beyond, the fourth where one in
 /// ten does.
-pub const BOUNDARIES: [(Degree, f64); 4] = [
+pub(crate) const BOUNDARIES: [(Degree, f64); 4] = [
     (Degree::Verbatim, 0.01),
     (Degree::NearCopy, 0.20),
     (Degree::LightRevision, 0.37),
@@ -70,7 +70,7 @@ pub const BOUNDARIES: [(Degree, f64); 4] = [
 /// at near copy. Counting it in full would put a passage that leaves words out as close as one that leaves
 /// nothing out. It would also take 0.03 (single verses) and 0.06 (five verses) from how well a revision is
 /// distinguished from a revision of it.
-pub const ELSEWHERE: f64 = 0.9;
+pub(crate) const ELSEWHERE: f64 = 0.9;
 
 impl Degree {
     /// All degrees in order.

@@ -14,21 +14,21 @@ use super::strings::{Run, StringIndex};
 /// The strings that a draft shares with documents: a list for each document that has any, in order of the documents; each
 /// list in order of the draft.
 #[derive(Debug, Clone, PartialEq, Eq, Default)]
-pub struct SharedStrings {
+pub(crate) struct SharedStrings {
     lists: Vec<(usize, Vec<Run>)>,
 }
 
 impl SharedStrings {
     /// Those shared with a document.
     #[must_use]
-    pub fn with(&self, document: usize) -> &[Run] {
+    pub(crate) fn with(&self, document: usize) -> &[Run] {
         let found = self.lists.binary_search_by_key(&document, |(of, _)| *of);
         let list = found.ok().and_then(|at| self.lists.get(at));
         list.map_or(&[], |(_, runs)| runs)
     }
 
     /// All of them with their documents, in order of the documents.
-    pub fn iter(&self) -> impl Iterator<Item = (usize, &[Run])> {
+    pub(crate) fn iter(&self) -> impl Iterator<Item = (usize, &[Run])> {
         let lists = self.lists.iter();
         lists.map(|(document, runs)| (*document, runs.as_slice()))
     }
@@ -37,7 +37,7 @@ impl SharedStrings {
 impl Library {
     /// All strings of `seed` words and more that each draft shares with some of the documents.
     #[must_use]
-    pub fn shared_strings(
+    pub(crate) fn shared_strings(
         &self,
         drafts: &[&Draft],
         seed: usize,
@@ -73,7 +73,7 @@ impl Library {
 
     /// The best candidates among some documents for each sentence of a draft, best first.
     #[must_use]
-    pub fn candidates(&self, draft: &Draft, among: &Range<usize>) -> Vec<Vec<Candidate>> {
+    pub(crate) fn candidates(&self, draft: &Draft, among: &Range<usize>) -> Vec<Vec<Candidate>> {
         let index = SentenceIndex::of_draft(draft.profiles());
         let documents = self.documents.get(among.clone()).unwrap_or_default();
         let found: Vec<_> = documents

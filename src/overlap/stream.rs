@@ -9,7 +9,7 @@ use crate::text::{BlockKind, ByteRange, MarkedText};
 
 /// The compared words of one document.
 #[derive(Debug, Clone, Default)]
-pub struct Stream {
+pub(crate) struct Stream {
     /// The words as forms.
     pub forms: Vec<FormId>,
     /// For each, its number in [`MarkedText::words`].
@@ -26,14 +26,14 @@ pub struct Stream {
 
 /// A source's sentence of more words than this is split into pieces between its clauses. Wording is taken
 /// over clause by clause, and what comes from one clause should not be measured against ten.
-pub const LONG_SENTENCE: usize = 26;
+pub(crate) const LONG_SENTENCE: usize = 26;
 
 /// Least words of a piece.
 const LEAST_PIECE: usize = 8;
 
 /// Which blocks of a document are compared.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
-pub enum Compared {
+pub(crate) enum Compared {
     /// Running prose only: the part of a draft that is checked.
     Prose,
     /// All but code and reference lists: whatever wording may have come from.
@@ -42,7 +42,7 @@ pub enum Compared {
 
 /// What separates two consecutive words, the strongest first.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Seam {
+pub(crate) enum Seam {
     /// A sentence ends between them.
     Sentence,
     /// A semicolon, a colon or an em dash.
@@ -56,7 +56,12 @@ pub enum Seam {
 impl Stream {
     /// The stream of a stretch of a document. `forms` are the normal forms of the document's words.
     #[must_use]
-    pub fn new(text: &MarkedText, forms: &[FormId], within: ByteRange, compared: Compared) -> Self {
+    pub(crate) fn new(
+        text: &MarkedText,
+        forms: &[FormId],
+        within: ByteRange,
+        compared: Compared,
+    ) -> Self {
         let mut stream = Self::default();
         let mut asides = text
             .citations
@@ -130,7 +135,7 @@ impl Stream {
 
     /// The seam before a word, or at the end.
     #[must_use]
-    pub fn seam(&self, text: &MarkedText, position: usize) -> Seam {
+    pub(crate) fn seam(&self, text: &MarkedText, position: usize) -> Seam {
         let sentence = self.sentence_of(position);
         let starts = |range: &StreamRange| range.start() == position;
         let begins = self.begins.get(sentence) == Some(&true)
@@ -162,25 +167,19 @@ impl Stream {
 
     /// The number of words compared.
     #[must_use]
-    pub fn len(&self) -> usize {
+    pub(crate) fn len(&self) -> usize {
         self.forms.len()
-    }
-
-    /// Whether nothing is compared.
-    #[must_use]
-    pub fn is_empty(&self) -> bool {
-        self.forms.is_empty()
     }
 
     /// The forms of a stretch.
     #[must_use]
-    pub fn slice(&self, range: StreamRange) -> &[FormId] {
+    pub(crate) fn slice(&self, range: StreamRange) -> &[FormId] {
         self.forms.get(range.as_range()).unwrap_or_default()
     }
 
     /// The bytes of one word of the stream.
     #[must_use]
-    pub fn word_bytes(&self, text: &MarkedText, position: usize) -> ByteRange {
+    pub(crate) fn word_bytes(&self, text: &MarkedText, position: usize) -> ByteRange {
         self.words
             .get(position)
             .and_then(|word| text.words.get(*word as usize))
@@ -190,7 +189,7 @@ impl Stream {
 
     /// The bytes from the first to the last word of a stretch; empty for an empty stretch.
     #[must_use]
-    pub fn bytes(&self, text: &MarkedText, range: StreamRange) -> ByteRange {
+    pub(crate) fn bytes(&self, text: &MarkedText, range: StreamRange) -> ByteRange {
         if range.is_empty() {
             return ByteRange::default();
         }
@@ -200,7 +199,7 @@ impl Stream {
 
     /// The stretch of the stream whose words lie in a stretch of bytes.
     #[must_use]
-    pub fn within(&self, text: &MarkedText, bytes: ByteRange) -> StreamRange {
+    pub(crate) fn within(&self, text: &MarkedText, bytes: ByteRange) -> StreamRange {
         let words = text.words_in(bytes);
         let start = self
             .words
@@ -213,13 +212,13 @@ impl Stream {
 
     /// The number of the block in which a word stands.
     #[must_use]
-    pub fn block_of(&self, position: usize) -> Option<u32> {
+    pub(crate) fn block_of(&self, position: usize) -> Option<u32> {
         self.blocks.get(self.sentence_of(position)).copied()
     }
 
     /// Whether a comma, colon, semicolon, dash or bracket stands between a word and the one before it.
     #[must_use]
-    pub fn has_clause_mark_before(&self, text: &MarkedText, position: usize) -> bool {
+    pub(crate) fn has_clause_mark_before(&self, text: &MarkedText, position: usize) -> bool {
         let marks = [',', ':', ';', '(', ')', '\u{2013}', '\u{2014}'];
         self.between(text, position).contains(marks)
     }
@@ -227,7 +226,7 @@ impl Stream {
     /// The number of the stream's sentence that holds a word, and that of the last sentence for a
     /// position after the end.
     #[must_use]
-    pub fn sentence_of(&self, position: usize) -> usize {
+    pub(crate) fn sentence_of(&self, position: usize) -> usize {
         let behind = self
             .sentences
             .partition_point(|sentence| sentence.start() <= position);

@@ -18,7 +18,7 @@ use super::positions::StreamRange;
 
 /// A run of words that stands in both texts.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
-pub struct Run {
+pub(crate) struct Run {
     /// Where in the draft's stream.
     pub draft: StreamRange,
     /// Where in the source's stream; of the same length.
@@ -37,7 +37,7 @@ const BASE: u64 = 0x9E37_79B9_7F4A_7C15;
 
 /// The strings of a draft, ready to be searched for in sources.
 #[derive(Debug)]
-pub struct StringIndex<'a> {
+pub(crate) struct StringIndex<'a> {
     draft: &'a [FormId],
     seed: usize,
     /// First position of each distinct seed, by hash.
@@ -52,7 +52,7 @@ pub struct StringIndex<'a> {
 impl<'a> StringIndex<'a> {
     /// Indexes all strings of `seed` words (at least 1) of the draft.
     #[must_use]
-    pub fn new(draft: &'a [FormId], seed: usize) -> Self {
+    pub(crate) fn new(draft: &'a [FormId], seed: usize) -> Self {
         let seed = seed.max(1);
         let slots = (draft.len() * 2).next_power_of_two().max(16);
         let mut index = Self {
@@ -111,7 +111,7 @@ impl<'a> StringIndex<'a> {
     /// All runs of at least `seed` words that the source shares with the draft, in order of the
     /// draft, then of the source.
     #[must_use]
-    pub fn shared_runs(&self, source: &[FormId]) -> Vec<Run> {
+    pub(crate) fn shared_runs(&self, source: &[FormId]) -> Vec<Run> {
         let mut search = Search {
             index: self,
             source,

@@ -19,7 +19,7 @@ pub(crate) const IN_STRING: f32 = 1.5;
 
 /// How much two stretches share.
 #[derive(Debug, Clone, Copy, PartialEq)]
-pub struct Support {
+pub(crate) struct Support {
     /// Weight (nats) of the telling words that have a counterpart, each stem once, synonyms half.
     pub weight: f32,
     /// Closeness, 0 to 1, that follows from it: see [`super::profile`].
@@ -32,7 +32,7 @@ pub struct Support {
 
 /// How sure it is that a stretch comes from its source.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Sureness {
+pub(crate) enum Sureness {
     /// It may be chance or a common topic.
     Doubtful,
     /// Likely.
@@ -47,9 +47,9 @@ pub(crate) const LEAST_CONTENT: usize = 5;
 /// Strength (nats, see [`Support::strength`]) from which a stretch is likely, and certain, to come from its
 /// source. Our own calibration on independent prose and on planted translations, 2026-11-26; see
 /// DEVELOPERS.md.
-pub const LIKELY: f32 = 20.0;
+pub(crate) const LIKELY: f32 = 20.0;
 /// See [`LIKELY`].
-pub const CERTAIN: f32 = 28.0;
+pub(crate) const CERTAIN: f32 = 28.0;
 
 /// Share of a stretch's weight that is added to its likeness. The model of rewording undervalues long
 /// stretches, since it does not allow for a writer who follows the source over several sentences. Same
@@ -63,7 +63,7 @@ impl Support {
     /// What a rewrite shares with its source, both as forms, under their alignment. Words for which
     /// `is_fixed` holds count for nothing.
     #[must_use]
-    pub fn of(
+    pub(crate) fn of(
         draft: &[FormId],
         is_fixed: impl Fn(usize) -> bool,
         source: &[FormId],
@@ -121,13 +121,13 @@ impl Support {
 
     /// The strength of the evidence that the one comes from the other, in nats.
     #[must_use]
-    pub fn strength(&self) -> f32 {
+    pub(crate) fn strength(&self) -> f32 {
         self.likeness.nats() + WEIGHT_SHARE * self.likeness.weight
     }
 
     /// How sure it is that the one comes from the other.
     #[must_use]
-    pub fn sureness(&self) -> Sureness {
+    pub(crate) fn sureness(&self) -> Sureness {
         let strength = self.strength();
         if self.content_words < LEAST_CONTENT || self.weight < LEAST_WEIGHT || strength < LIKELY {
             Sureness::Doubtful

@@ -11,7 +11,7 @@ use super::positions::StreamRange;
 /// Share of the rewrite's words that lie in unique links. `source` is the whole source, `excerpt` the stretch
 /// of it with which the rewrite is aligned.
 #[must_use]
-pub fn unique_share(
+pub(crate) fn unique_share(
     draft: &[FormId],
     alignment: &Alignment,
     source: &[FormId],

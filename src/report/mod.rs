@@ -43,6 +43,4 @@ pub mod text;
 mod samples;
 
 pub use escape::harmless;
-#[cfg(feature = "cli")]
-pub(crate) use said::source_name;
 pub use terminal::{Colours, Look};

@@ -1,4 +1,4 @@
-//! Whether a file is a report of ours, told by how it begins and ends. A report that is written again may take the
+//! Whether a file is a report of ours, judged by how it begins and ends. A report that is written again may take the
 //! place of the old one; anything else in a review may be the writer's and stays.
 //!
 //! What a writer would go on working in is not known again on purpose, even where it was ours: a commented copy of a

@@ -22,7 +22,7 @@ pub(super) fn pages(first: &PageLabel, last: &PageLabel) -> String {
 }
 
 /// `Harrow (2019), p. 14`.
-pub(crate) fn source_name(source: &SourcePlace) -> String {
+pub(super) fn source_name(source: &SourcePlace) -> String {
     let pages = match &source.pages {
         None => String::new(),
         Some((first, last)) => format!(", {}", pages(first, last)),

@@ -293,7 +293,7 @@ mod tests {
     }
 
     #[test]
-    fn blocks_sentences_quotations_and_citations_are_told() {
+    fn blocks_sentences_quotations_and_citations_are_reported() {
         let mut out = Vec::new();
         let remarks = ["read as Windows-1252".to_owned()];
         let look = Look::new(80, Colours::Off);

@@ -69,7 +69,7 @@ impl Here<'_> {
     }
 
     /// The files of a folder and its sub-folders, sorted; `None` where there is no such folder. What could not be
-    /// looked into is told.
+    /// looked into is reported.
     pub(super) fn files_in(
         &self,
         folder: &Path,
@@ -143,7 +143,7 @@ impl Here<'_> {
                 match entry.kind {
                     Some(FileKind::File) => walk.files.push(path),
                     Some(FileKind::Folder) if !entry.is_link => folders.push((path, depth + 1)),
-                    // A link that leads nowhere is kept, so that its reader tells of it.
+                    // A link that leads nowhere is kept, so that its reader reports it.
                     None if entry.is_link => walk.files.push(path),
                     _ => {}
                 }
@@ -212,9 +212,9 @@ mod tests {
             files: &disk,
             root: root.path(),
         };
-        let mut told = Vec::new();
+        let mut reported = Vec::new();
         let mut found =
-            |folder: &str| here.files_in(Path::new(folder), &Limits::default(), &mut told);
+            |folder: &str| here.files_in(Path::new(folder), &Limits::default(), &mut reported);
         let files = found("sources").unwrap();
         let shown: Vec<_> = files.iter().map(|path| here.shown(path)).collect();
         let mut wanted = vec![
@@ -230,7 +230,7 @@ mod tests {
         }
         assert_eq!(shown, wanted);
         assert_eq!(found("none"), None);
-        assert_eq!(told, []);
+        assert_eq!(reported, []);
     }
 
     #[test]
@@ -252,33 +252,33 @@ mod tests {
                 files: most,
                 ..Limits::default()
             };
-            let mut told = Vec::new();
-            let files = here.files_in(Path::new("notes"), &limits, &mut told);
-            (files.unwrap(), told)
+            let mut reported = Vec::new();
+            let files = here.files_in(Path::new("notes"), &limits, &mut reported);
+            (files.unwrap(), reported)
         };
-        let (found, told) = walked(100);
+        let (found, reported) = walked(100);
         assert_eq!(
             found,
             [deep(DEPTH), "notes/b/y.md".to_owned()].map(PathBuf::from)
         );
-        let [told] = told.as_slice() else {
-            panic!("{told:?}")
+        let [reported] = reported.as_slice() else {
+            panic!("{reported:?}")
         };
         assert!(
-            told.why.to_string().contains("32 folders deep"),
+            reported.why.to_string().contains("32 folders deep"),
             "{}",
-            told.why
+            reported.why
         );
         // The folders on the way down, two files, the folder beside, and what is too deep.
         let all = DEPTH + 1 + 2 + 1;
         assert_eq!(walked(all).0.len(), 2);
-        let (found, told) = walked(all - 1);
+        let (found, reported) = walked(all - 1);
         assert_eq!(found, [""; 0].map(PathBuf::from));
-        assert_eq!(told[0].what, "notes");
+        assert_eq!(reported[0].what, "notes");
         assert!(
-            told[0].why.to_string().contains("max_files"),
+            reported[0].why.to_string().contains("max_files"),
             "{}",
-            told[0].why
+            reported[0].why
         );
     }
 }

@@ -33,10 +33,8 @@ pub use decisions::{DECISIONS_FILE, Decision, Decisions, DecisionsError, SCHEME}
 pub use drafts::{DraftError, DraftFile, Drafts, NamedDrafts, NamedDraftsError, NoDraft};
 pub use entries::{Entry, NotAnEntry, NoteFile, Part, PartKind};
 pub use left_out::{LeftOut, Why};
-pub use references::{
-    Difference, Doi, Key, NearMiss, Person, Reference, ReferenceKind, References, Resolved,
-};
-pub(crate) use references::{ListPlace, is_slip_of};
+pub use references::{Doi, Key, Person, Reference, ReferenceKind, References, Resolved};
+pub(crate) use references::{ListPlace, NearMiss, is_slip_of};
 pub use settings::{
     AboutSetting, Field, Given, Options, Place, SETTINGS_FILE, Settings, SettingsError, Shape,
     Value,
@@ -170,9 +168,9 @@ impl Review {
                 why: Why::NoBibliography,
             });
         }
-        let (references, annotations, told) =
+        let (references, annotations, reported) =
             References::from_files(here, &bibliography, settings.limits.file_mb);
-        left_out.extend(told);
+        left_out.extend(reported);
         let sources = sources::read(here, &settings, &references, &annotations, &mut left_out);
         let notes = entries::read(here, &settings, &references, &annotations, &mut left_out);
         if sources.is_empty() && notes.files.is_empty() {
@@ -208,7 +206,7 @@ impl Review {
         let start = std::path::absolute(from).map_err(|_| not_found())?;
         start
             .ancestors()
-            // Whatever it is: that it can't be read is told when it is.
+            // Whatever it is: that it can't be read is reported on reading.
             .find(|folder| folder.join(SETTINGS_FILE).exists())
             .map(Path::to_owned)
             .ok_or_else(not_found)

@@ -68,9 +68,9 @@ mod tests {
                 origin,
             );
             let range = |_: &Reference| Some((113, 129));
-            let (text, told) = without_own_pages(MarkedText::source(text), Some(&known), range);
+            let (text, reported) = without_own_pages(MarkedText::source(text), Some(&known), range);
             assert_eq!(!text.text.pages().is_empty(), kept, "{label}");
-            assert_eq!(told.is_none(), kept, "{label}");
+            assert_eq!(reported.is_none(), kept, "{label}");
         }
     }
 }

@@ -286,22 +286,22 @@ mod tests {
     }
 
     #[test]
-    fn a_missing_folder_is_told() {
-        let mut told = Vec::new();
+    fn a_missing_folder_is_reported() {
+        let mut reported = Vec::new();
         let sources = read(
             nowhere(&Memory::new()),
             &Settings::default(),
             &References::default(),
             &[],
-            &mut told,
+            &mut reported,
         );
         assert!(sources.is_empty());
-        assert_eq!(told.len(), 1);
-        assert_eq!(told[0].what, "sources");
+        assert_eq!(reported.len(), 1);
+        assert_eq!(reported[0].what, "sources");
     }
 
     #[test]
-    fn keys_that_do_not_pair_up_are_told() {
+    fn keys_that_do_not_pair_up_are_reported() {
         let list = References::new([
             reference("harrow2019", "Harrow, A.", Some(2019), "Moths"),
             reference("lind2016", "Lind, E.", Some(2016), "Nectar"),
@@ -317,13 +317,13 @@ mod tests {
             source("lind2016", "sources/lind2016.md"),
             source("lind2016", "sources/lind2016.txt"),
         ];
-        let mut told = Vec::new();
+        let mut reported = Vec::new();
         tell_of_keys(
             nowhere(&Memory::new()),
             &Settings::default(),
             &list,
             &sources,
-            &mut told,
+            &mut reported,
         );
         let wanted = [
             (
@@ -333,8 +333,8 @@ mod tests {
             ("sources/lind2016.txt", "like sources/lind2016.md"),
             ("harrow2019", "no stored source"),
         ];
-        assert_eq!(told.len(), wanted.len(), "{told:?}");
-        for (left, (what, why)) in told.iter().zip(wanted) {
+        assert_eq!(reported.len(), wanted.len(), "{reported:?}");
+        for (left, (what, why)) in reported.iter().zip(wanted) {
             assert!(
                 left.what == what && left.why.to_string().contains(why),
                 "{left:?}"

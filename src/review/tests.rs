@@ -98,7 +98,7 @@ fn the_first_review_opens_without_remarks() {
 }
 
 #[test]
-fn what_is_left_out_is_told_once_and_in_order() {
+fn what_is_left_out_is_reported_once_and_in_order() {
     let root = folder(&[
         (
             "references.bib",
@@ -126,7 +126,7 @@ fn what_is_left_out_is_told_once_and_in_order() {
     assert_eq!(sources, wanted);
     assert_eq!(review.entries.len(), 1);
     assert_eq!(review.entries[0].key, Some(Key::new("lind2016")));
-    let told: Vec<_> = review
+    let reported: Vec<_> = review
         .left_out
         .iter()
         .map(|left| left.what.as_str())
@@ -141,7 +141,7 @@ fn what_is_left_out_is_told_once_and_in_order() {
         "sources/stranger.txt",
         "tarn2001",
     ];
-    assert_eq!(told, wanted);
+    assert_eq!(reported, wanted);
     let here = root.path().display().to_string();
     assert!(
         review

@@ -3,25 +3,25 @@
 //! 1. Reading turns a file into a [`Text`]: its characters, its [`Block`]s, its [`Pages`], and the way back
 //!    to the bytes of the file ([`Origin`]).
 //! 2. Marking finds what the later stages work with: words ([`words`]), sentences ([`sentences`]), quotations
-//!    ([`quotations`]) and citations ([`citations`]). The result is a [`MarkedText`].
+//!    ([`quotations`]) and citations ([`citations`](mod@citations)). The result is a [`MarkedText`].
 //!
 //! Every position is a [`ByteRange`] into the Text. Nothing here reads or writes files.
 
 mod block;
-pub mod citations;
+pub(crate) mod citations;
 mod file_lines;
 mod linked;
-pub mod locator;
+pub(crate) mod locator;
 mod marked;
 mod origin;
 mod page;
-pub mod quotations;
+pub(crate) mod quotations;
 pub(crate) mod range;
-pub mod sentences;
-pub mod words;
+pub(crate) mod sentences;
+pub(crate) mod words;
 
 pub use block::{Block, BlockKind};
-pub use citations::{Citation, CitationForm, Cite, CiteTarget, Year};
+pub use citations::{Citation, CitationForm, Cite, CiteTarget, Year, citations};
 pub use file_lines::{FileLines, LineRange};
 pub use linked::{NoteCall, RecordedCitation};
 pub use locator::{Locator, LocatorUnit};

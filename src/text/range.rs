@@ -7,12 +7,16 @@
 macro_rules! range {
     ($(#[$doc:meta])* $name:ident, $unit:literal) => {
         $(#[$doc])*
+        // One definition for ranges of the surface and for those of the crate alone.
+        #[allow(unreachable_pub)]
         #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord, Default, serde::Serialize)]
         pub struct $name {
             start: u32,
             end: u32,
         }
 
+        // Not every range is asked everything.
+        #[allow(unreachable_pub, dead_code)]
         impl $name {
             #[doc = concat!("The range from `start` up to, not including, `end`, in ", $unit, ". An `end` before `start` gives the empty range at `start`.")]
             #[must_use]

@@ -11,7 +11,7 @@ use super::stems::stem;
 /// Whether a word in normal form is a known word, an inflected form of one, or a function word.
 ///
 /// WordNet's single words are known, names of places and people among them; numbers are not words.
-pub fn is_word(normal: &str) -> bool {
+pub(crate) fn is_word(normal: &str) -> bool {
     is_function_word(normal) || lexicon::contains(&stem(normal)) || is_function_word(&stem(normal))
 }
 

@@ -13,10 +13,10 @@ use super::lexicon;
 
 /// Given to function words, which WordNet does not count: about that of a middling one among the
 /// hundred most frequent (`they`, `which`: 3,000 to 5,000).
-pub const FUNCTION_WORD_PER_MILLION: f32 = 5_000.0;
+pub(crate) const FUNCTION_WORD_PER_MILLION: f32 = 5_000.0;
 
 /// Given to words that were never met when tagging, and to unknown words: half a meeting.
-pub const FLOOR_PER_MILLION: f32 = 0.5 * PER_TAG;
+pub(crate) const FLOOR_PER_MILLION: f32 = 0.5 * PER_TAG;
 
 /// One tag in a million running words. About 199,000 tags are in the table, and about 45 words of 100 in running
 /// prose are content words (the rest are function words), so that one tag answers to 0.45 * 10^6 / 199,000.
@@ -25,7 +25,7 @@ const PER_TAG: f32 = 2.26;
 /// Estimated occurrences in a million running words, of all words with this stem (as [`super::stem`] gives it).
 ///
 /// Never less than [`FLOOR_PER_MILLION`].
-pub fn per_million(stem: &str) -> f32 {
+pub(crate) fn per_million(stem: &str) -> f32 {
     if is_function_word(stem) {
         return FUNCTION_WORD_PER_MILLION;
     }

@@ -40,13 +40,7 @@ fn words() -> impl Iterator<Item = &'static str> {
 }
 
 /// Whether a word in normal form is a function word.
-///
-/// ```
-/// use ownwords::wording::is_function_word;
-/// assert!(is_function_word("don't") && is_function_word("however"));
-/// assert!(!is_function_word("moth"));
-/// ```
-pub fn is_function_word(normal: &str) -> bool {
+pub(crate) fn is_function_word(normal: &str) -> bool {
     cell(normal)
         .and_then(|cell| CELLS.get(cell))
         .is_some_and(|words| words.contains(&normal))
@@ -56,6 +50,12 @@ pub fn is_function_word(normal: &str) -> bool {
 mod tests {
     use super::*;
     use crate::wording::normal_form;
+
+    #[test]
+    fn small_words_are_known() {
+        assert!(is_function_word("don't") && is_function_word("however"));
+        assert!(!is_function_word("moth"));
+    }
 
     #[test]
     fn tells_function_words_from_content_words() {

@@ -14,28 +14,28 @@
 //! input or output; the tables come from WordNet 3.1 and from lists of our own (`data/make_tables.py`).
 
 mod archaic;
-pub mod dictionary;
-pub mod frequency;
-pub mod function_words;
+pub(crate) mod dictionary;
+pub(crate) mod frequency;
+pub(crate) mod function_words;
 mod lexicon;
 mod lookalikes;
-pub mod normal;
-pub mod similar;
-pub mod spelling;
-pub mod stems;
-pub mod stock;
-pub mod synonyms;
+pub(crate) mod normal;
+pub(crate) mod similar;
+pub(crate) mod spelling;
+pub(crate) mod stems;
+pub(crate) mod stock;
+pub(crate) mod synonyms;
 mod table;
 
-pub use dictionary::is_word;
-pub use frequency::per_million;
-pub use function_words::is_function_word;
-pub use normal::{is_number, normal_form, push_normal_form};
-pub use similar::is_misspelling;
-pub use stems::stem;
-pub use stock::StockPhrases;
-pub use synonyms::{Nearness, Senses, nearness, senses};
+pub(crate) use dictionary::is_word;
+pub(crate) use frequency::per_million;
+pub(crate) use function_words::is_function_word;
+pub(crate) use normal::{is_number, normal_form, push_normal_form};
+pub(crate) use similar::is_misspelling;
+pub(crate) use stems::stem;
+pub(crate) use stock::StockPhrases;
+pub(crate) use synonyms::{Nearness, Senses, senses};
 
 /// The licence of WordNet, from which the tables of synonyms, frequencies and irregular forms were derived.
 /// It asks that the notice appear on all copies, so the program has to be able to print it.
-pub const WORDNET_LICENSE: &str = include_str!("data/WORDNET-LICENSE");
+pub(crate) const WORDNET_LICENSE: &str = include_str!("data/WORDNET-LICENSE");

@@ -29,14 +29,7 @@ const MAX_ROUNDS: usize = 8;
 /// The normal form of a word. Borrows when the word is its own normal form in plain ASCII.
 ///
 /// The result is empty when nothing of the word is left. It is idempotent.
-///
-/// ```
-/// use ownwords::wording::normal_form;
-/// assert_eq!(normal_form("Don’t"), "don't");
-/// assert_eq!(normal_form("light-\n  ing"), "lighting");
-/// assert_eq!(normal_form("ﬁre\u{AD}ﬂy"), "firefly");
-/// ```
-pub fn normal_form(word: &str) -> Cow<'_, str> {
+pub(crate) fn normal_form(word: &str) -> Cow<'_, str> {
     match shape(word) {
         Shape::Normal => Cow::Borrowed(word),
         Shape::Capitals => Cow::Owned(word.to_ascii_lowercase()),
@@ -45,7 +38,7 @@ pub fn normal_form(word: &str) -> Cow<'_, str> {
 }
 
 /// Appends the normal form of a word to `out`. Allocates nothing of its own for words in ASCII without line breaks.
-pub fn push_normal_form(word: &str, out: &mut String) {
+pub(crate) fn push_normal_form(word: &str, out: &mut String) {
     match shape(word) {
         Shape::Normal => out.push_str(word),
         Shape::Capitals => out.extend(word.chars().map(|c| c.to_ascii_lowercase())),
@@ -55,7 +48,7 @@ pub fn push_normal_form(word: &str, out: &mut String) {
 
 /// Whether a word in normal form is a number: figures, with separators (`1,000`, `3.5`, `10-12`), an ordinal's or a
 /// decade's ending (`1st`, `1990s`) or a per cent sign. Number words and Roman numerals are words.
-pub fn is_number(normal: &str) -> bool {
+pub(crate) fn is_number(normal: &str) -> bool {
     let endings = ["st", "nd", "rd", "th", "'s", "s", "%", "‰"];
     let body = endings
         .iter()
@@ -210,6 +203,13 @@ fn fold(c: char, out: &mut String) {
 mod tests {
     use super::*;
     use proptest::prelude::*;
+
+    #[test]
+    fn forms_that_differ_in_writing_alone_are_one() {
+        assert_eq!(normal_form("Don’t"), "don't");
+        assert_eq!(normal_form("light-\n  ing"), "lighting");
+        assert_eq!(normal_form("ﬁre\u{AD}ﬂy"), "firefly");
+    }
 
     #[test]
     fn the_same_word_form_has_one_normal_form() {

@@ -21,14 +21,7 @@ const SCANNED: [(&str, &str); 5] = [
 /// Whether two different words in normal form are probably the same word, one of them misspelled or misread.
 ///
 /// Symmetric. Two known words are never misspellings of each other, and numbers never of anything.
-///
-/// ```
-/// use ownwords::wording::is_misspelling;
-/// assert!(is_misspelling("pollinater", "pollinator"));
-/// assert!(is_misspelling("rnoths", "moths"));
-/// assert!(!is_misspelling("affect", "effect"));
-/// ```
-pub fn is_misspelling(a: &str, b: &str) -> bool {
+pub(crate) fn is_misspelling(a: &str, b: &str) -> bool {
     if a == b || is_number(a) || is_number(b) || a.len().abs_diff(b.len()) > 8 {
         return false;
     }
@@ -73,6 +66,13 @@ fn as_read(word: &str) -> String {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn slips_are_reported_from_words() {
+        assert!(is_misspelling("pollinater", "pollinator"));
+        assert!(is_misspelling("rnoths", "moths"));
+        assert!(!is_misspelling("affect", "effect"));
+    }
 
     /// The string distances we build on, against published worked examples: Winkler (1990), as they stand
     /// in the tests of several libraries, to three decimals.

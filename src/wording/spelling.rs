@@ -67,14 +67,7 @@ fn read_rules(text: &'static str) -> Rules {
 }
 
 /// The American spelling of a word in normal form; the word itself when it has no other spelling.
-///
-/// ```
-/// use ownwords::wording::spelling::american;
-/// assert_eq!(american("behavioural"), "behavioral");
-/// assert_eq!(american("organisation"), "organization");
-/// assert_eq!(american("surprise"), "surprise");
-/// ```
-pub fn american(normal: &str) -> Cow<'_, str> {
+pub(crate) fn american(normal: &str) -> Cow<'_, str> {
     if let Some(american) = RULES.words.get(normal) {
         return Cow::Borrowed(american);
     }
@@ -162,6 +155,13 @@ fn keeps_s(base: &str) -> bool {
 #[cfg(test)]
 mod tests {
     use super::*;
+
+    #[test]
+    fn british_spelling_becomes_american() {
+        assert_eq!(american("behavioural"), "behavioral");
+        assert_eq!(american("organisation"), "organization");
+        assert_eq!(american("surprise"), "surprise");
+    }
 
     const PAIRS: [(&str, &str); 72] = [
         ("colour", "color"),

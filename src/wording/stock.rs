@@ -46,20 +46,20 @@ fn automaton(patterns: impl Iterator<Item = String>) -> Option<AhoCorasick> {
 
 /// Finds stock phrases, or a review's own terms, in a sequence of words.
 #[derive(Debug, Clone)]
-pub struct StockPhrases {
+pub(crate) struct StockPhrases {
     /// `None` for the phrases of the list.
     terms: Option<Option<AhoCorasick>>,
 }
 
 impl StockPhrases {
     /// The stock phrases of learned English.
-    pub fn stock() -> Self {
+    pub(crate) fn stock() -> Self {
         Self { terms: None }
     }
 
     /// These terms instead. A term is split at blanks and hyphens, its words are brought to normal form and freed
     /// of punctuation at their ends; numbers in terms are taken literally. Empty terms are left out.
-    pub fn terms<'a>(terms: impl IntoIterator<Item = &'a str>) -> Self {
+    pub(crate) fn terms<'a>(terms: impl IntoIterator<Item = &'a str>) -> Self {
         let patterns: Vec<_> = terms.into_iter().filter_map(term_pattern).collect();
         let terms = if patterns.is_empty() {
             None
@@ -71,13 +71,7 @@ impl StockPhrases {
 
     /// Which words (given in normal form) stand in a stock phrase or a term: ranges of word indices, ascending and
     /// disjoint. Phrases that overlap give one range; phrases that only touch give two.
-    ///
-    /// ```
-    /// use ownwords::wording::StockPhrases;
-    /// let words = ["moths", "on", "the", "other", "hand", "fly"];
-    /// assert_eq!(StockPhrases::stock().covered(&words), [1..5]);
-    /// ```
-    pub fn covered<W: AsRef<str>>(&self, words: &[W]) -> Vec<Range<usize>> {
+    pub(crate) fn covered<W: AsRef<str>>(&self, words: &[W]) -> Vec<Range<usize>> {
         let mut found = Vec::new();
         let (phrases, numbers_as_sign) = match &self.terms {
             None => (STOCK.as_ref(), true),
@@ -164,6 +158,13 @@ fn merged(mut ranges: Vec<Range<usize>>) -> Vec<Range<usize>> {
 mod tests {
     use super::*;
     use proptest::prelude::*;
+
+    #[test]
+    fn a_phrase_is_found_in_its_place() {
+        let words = ["moths", "on", "the", "other", "hand", "fly"];
+        let covered = StockPhrases::stock().covered(&words);
+        assert_eq!((covered.len(), covered[0].clone()), (1, 1..5));
+    }
 
     fn covered(stock: &StockPhrases, words: &[&str]) -> Vec<(usize, usize)> {
         stock

@@ -32,7 +32,7 @@ pub struct Senses {
 }
 
 /// The senses of a stem as [`super::stem`] gives it; empty for unknown words and function words.
-pub fn senses(stem: &str) -> Senses {
+pub(crate) fn senses(stem: &str) -> Senses {
     lexicon::entry(stem).map_or(Senses::default(), |entry| {
         let (same, hop) = (entry.same.as_bytes(), entry.hop.as_bytes());
         Senses {
@@ -45,13 +45,8 @@ pub fn senses(stem: &str) -> Senses {
 }
 
 /// How near two stems stand; `None` when they don't, and for one stem with itself only what its senses say.
-///
-/// ```
-/// use ownwords::wording::{Nearness, nearness, stem};
-/// assert_eq!(nearness(&stem("beginning"), &stem("started")), Some(Nearness::SameSense));
-/// assert_eq!(nearness(&stem("moth"), &stem("committee")), None);
-/// ```
-pub fn nearness(stem_a: &str, stem_b: &str) -> Option<Nearness> {
+#[cfg(test)]
+pub(crate) fn nearness(stem_a: &str, stem_b: &str) -> Option<Nearness> {
     senses(stem_a).nearness(&senses(stem_b))
 }
 

@@ -2,7 +2,7 @@
 //! cases, each read as Markdown through the public interface.
 
 use ownwords::reading::{Format, from_bytes};
-use ownwords::text::citations::citations;
+use ownwords::text::citations;
 use ownwords::text::{Citation, Cite, CiteTarget};
 
 const CASES: &str = include_str!("../citation_rules/cases.txt");

@@ -4,7 +4,7 @@
 use std::fs;
 
 use crate::common::{HARROW, QUILL};
-use ownwords::findings::settling::decision_on;
+use ownwords::findings::decision_on;
 use ownwords::review::{self, Decision, DecisionsError};
 use proptest::prelude::*;
 

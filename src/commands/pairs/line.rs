@@ -24,7 +24,7 @@ pub(super) enum Task {
 
 impl Task {
     /// A line that can be used.
-    pub fn example(self) -> &'static str {
+    pub(super) fn example(self) -> &'static str {
         match self {
             Self::Place => {
                 r#"{"id": 1, "source": "Lamps hold moths.", "rewrite": "Moths stay at lamps."}"#
@@ -63,7 +63,7 @@ pub(super) struct Fault {
 }
 
 impl Line {
-    pub fn fault(&self, problem: impl Into<String>) -> Fault {
+    pub(super) fn fault(&self, problem: impl Into<String>) -> Fault {
         Fault {
             number: self.number,
             problem: problem.into(),
@@ -71,7 +71,7 @@ impl Line {
     }
 
     /// What the line holds, if it holds all that is needed.
-    pub fn pair(&self, task: Task) -> Result<Pair, Fault> {
+    pub(super) fn pair(&self, task: Task) -> Result<Pair, Fault> {
         if self.is_cut {
             return Err(
                 self.fault("this is longer than 16 MiB; a line holds one passage and its rewrite")

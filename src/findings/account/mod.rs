@@ -160,7 +160,7 @@ impl Quoted {
     }
 
     /// Whether something about it wants mending: words, page or credit, or marks that a draft lost. That a stored text does not have
-    /// the words is told, but a text may be an excerpt or another edition.
+    /// the words is reported, but a text may be an excerpt or another edition.
     #[must_use]
     pub fn wants_mending(&self) -> bool {
         self.is_amiss() || !self.unmarked.is_empty()

@@ -110,9 +110,9 @@ fn entries(session: &Arc<Session>, chosen: &[usize], only_one: bool) -> Vec<Entr
     shown.map(|(_, entry)| entry).collect()
 }
 
-/// What was left out, without what a finding tells; of one entry, what is about its reference or file.
+/// What was left out, without what a finding reports; of one entry, what is about its reference or file.
 fn left_out(review: &Review, entries: &[EntryReport], one: bool) -> Vec<LeftOut> {
-    let is_told = |left: &LeftOut| {
+    let is_reported = |left: &LeftOut| {
         entries.iter().any(|entry| {
             let heading =
                 matches!(left.why, Why::UnknownHeading { line, .. } if line == entry.line);
@@ -126,7 +126,7 @@ fn left_out(review: &Review, entries: &[EntryReport], one: bool) -> Vec<LeftOut>
         })
     };
     let kept = review.left_out.iter();
-    kept.filter(|left| !is_told(left) && (!one || is_about(left)))
+    kept.filter(|left| !is_reported(left) && (!one || is_about(left)))
         .cloned()
         .collect()
 }

@@ -6,10 +6,10 @@ use crate::text::ByteRange;
 
 use super::{EntryReport, together};
 
-/// The findings on an entry's parts, told at its heading.
+/// The findings on an entry's parts, reported at its heading.
 pub(super) fn judge(review: &Review, entry: &Entry, report: &EntryReport) -> Vec<Observation> {
     let at = heading(review, entry);
-    let told = |kind, weight, advice| {
+    let reported = |kind, weight, advice| {
         Observation::new(
             kind,
             weight,
@@ -20,7 +20,7 @@ pub(super) fn judge(review: &Review, entry: &Entry, report: &EntryReport) -> Vec
     let mut findings = Vec::new();
     if entry.key.is_none() {
         let advice = without_reference(entry);
-        findings.push(told(Kind::EntryWithoutReference, Weight::Act, advice));
+        findings.push(reported(Kind::EntryWithoutReference, Weight::Act, advice));
     }
     let missing = missing(review, entry, report);
     if !missing.is_empty() {
@@ -32,7 +32,7 @@ pub(super) fn judge(review: &Review, entry: &Entry, report: &EntryReport) -> Vec
             "The entry has no {}. Add what is missing while the text is at hand, or leave it if there is nothing to say.",
             missing.join(" and no ")
         );
-        findings.push(told(Kind::EntryIncomplete, weight, advice));
+        findings.push(reported(Kind::EntryIncomplete, weight, advice));
     }
     findings
 }

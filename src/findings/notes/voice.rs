@@ -195,7 +195,7 @@ mod tests {
     }
 
     #[test]
-    fn first_person_is_told_from_what_looks_like_it() {
+    fn first_person_is_distinguished_from_what_looks_like_it() {
         let cases: &[(&str, &[&str])] = &[
             ("I doubt it.", &["I"]),
             ("It seems to me that my lamp is off.", &["me", "my"]),

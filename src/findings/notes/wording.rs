@@ -1,6 +1,6 @@
 //! Wording of the sources in the notes: the verdicts of a draft's rules, read as notes want it.
 //!
-//! - In a summary, and among the quotations, copies without marks and close wording are told; other words for
+//! - In a summary, and among the quotations, copies without marks and close wording are reported; other words for
 //!   what the source says are what a summary is.
 //! - In the comments any of them is `comment-copies-source`.
 //! - An entry's own reference needs no citation in it. Wording of another work does.
@@ -36,8 +36,8 @@ pub(super) fn judge_all<'l>(
             continue;
         };
         let (copies, away) = copying::split(passage, laid);
-        let told = copying::explained(passage, &away, laid);
-        explained.extend(told.into_iter().map(|one| (stretch, one)));
+        let reported = copying::explained(passage, &away, laid);
+        explained.extend(reported.into_iter().map(|one| (stretch, one)));
         let copies: Vec<Run> = copies
             .into_iter()
             .filter(|run| is_in(stretch, run, laid))
@@ -184,7 +184,7 @@ pub(super) fn of_quotation(
 ) -> Option<Observation> {
     let own = entry_key(laid, stretch);
     match finding.kind {
-        // Both are for drafts; an entry without a reference is told as such.
+        // Both are for drafts; an entry without a reference is reported as such.
         Kind::LongQuotationInline | Kind::HeavilyQuoted | Kind::QuotationWithoutCredit => {
             return None;
         }

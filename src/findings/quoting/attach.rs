@@ -9,7 +9,7 @@ use crate::findings::laid::LaidDraft;
 /// The citations that could belong to a quotation: those of its sentences and of the sentence before
 /// and behind; for a block quotation also those inside it and in the block before.
 #[must_use]
-pub fn near<'d>(laid: &'d LaidDraft, quotation: &Quotation) -> Vec<&'d ResolvedCitation> {
+pub(super) fn near<'d>(laid: &'d LaidDraft, quotation: &Quotation) -> Vec<&'d ResolvedCitation> {
     let more = laid.session.review.settings.credit_sentences;
     let mut around = laid.around(quotation.outer, more);
     if quotation.form == QuotationForm::Block {
@@ -32,7 +32,7 @@ pub fn near<'d>(laid: &'d LaidDraft, quotation: &Quotation) -> Vec<&'d ResolvedC
 /// first; then any bracket right behind the marks; then those of its own sentence, one with a locator
 /// before others; then whatever is nearest.
 #[must_use]
-pub fn choose<'d>(
+pub(super) fn choose<'d>(
     near: &[&'d ResolvedCitation],
     laid: &LaidDraft,
     quotation: &Quotation,
@@ -75,4 +75,4 @@ pub fn choose<'d>(
 }
 
 /// Bytes between closing mark and bracket that still are "right behind".
-pub const CLOSE_BYTES: usize = 4;
+pub(super) const CLOSE_BYTES: usize = 4;

@@ -13,7 +13,7 @@ use super::segments::{Gap, Segment};
 
 /// Where the pieces of a quotation stand.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Joined {
+pub(crate) struct Joined {
     /// A stretch for each piece, in order of the quotation.
     pub places: Vec<StreamRange>,
     /// Whether an ellipsis or a bracket stands where the pieces meet.
@@ -35,7 +35,7 @@ pub(super) fn joined(segments: &[Segment], forms: &Forms, stored: Stored<'_>) ->
     in_two(words, stored)
 }
 
-/// Whether a piece tells enough to be looked for by itself.
+/// Whether a piece is distinctive enough to be looked for by itself.
 fn tells(piece: &[Option<FormId>], stored: Stored<'_>) -> bool {
     let content = piece.iter().flatten();
     let content = content.filter(|form| stored.lexicon.is_content(**form));
@@ -43,7 +43,7 @@ fn tells(piece: &[Option<FormId>], stored: Stored<'_>) -> bool {
 }
 
 /// Each segment by itself: the next place behind the one before, else the first anywhere. Segments too
-/// short to tell anything have to follow within reach.
+/// short to be distinctive have to follow within reach.
 fn by_segments(segments: &[Segment], forms: &Forms, stored: Stored<'_>) -> Option<Joined> {
     let source = stored.forms();
     let mut places: Vec<StreamRange> = Vec::new();

@@ -3,7 +3,7 @@
 //! 1. Every place where the first segment stands word for word is tried; the others must follow it,
 //!    each behind the one before.
 //! 2. Otherwise the stretch of the source with most of the quotation's words is aligned with it, and the
-//!    differences are told word by word ([`nearest`](super::nearest)).
+//!    differences are reported word by word ([`nearest`](super::nearest)).
 //! 3. Where words are wanting even so, but all of them stand in the source at two places, the quotation
 //!    was put together from these ([`joined`](super::joined)).
 
@@ -18,7 +18,7 @@ use super::segments::{Gap, Segment};
 
 /// Where a quotation stands in a source.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub enum Match {
+pub(crate) enum Match {
     /// Word for word, at each of these stretches.
     Exact(Vec<StreamRange>),
     /// With other words, at this stretch; each difference as (quotation's words, source's words).
@@ -30,7 +30,7 @@ pub enum Match {
 impl Match {
     /// The stretches at which the source has the words: of an exact quotation each by itself.
     #[must_use]
-    pub fn places(&self) -> &[StreamRange] {
+    pub(crate) fn places(&self) -> &[StreamRange] {
         match self {
             Self::Exact(places) => places,
             Self::Altered(place, _) => std::slice::from_ref(place),
@@ -65,7 +65,7 @@ const MOST_PLACES: usize = 16;
 
 /// A source and the way to its words as written.
 #[derive(Debug, Clone, Copy)]
-pub struct Stored<'a> {
+pub(crate) struct Stored<'a> {
     /// The source.
     pub document: &'a Document,
     /// All forms.
@@ -117,7 +117,7 @@ pub(super) type Forms = Vec<Vec<Option<FormId>>>;
 
 /// Looks up a quotation.
 #[must_use]
-pub fn look_up(segments: &[Segment], stored: Stored<'_>) -> Option<Match> {
+pub(crate) fn look_up(segments: &[Segment], stored: Stored<'_>) -> Option<Match> {
     let forms: Forms = segments
         .iter()
         .map(|segment| {

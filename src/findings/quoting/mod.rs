@@ -15,7 +15,7 @@ mod remarks;
 mod rules;
 mod segments;
 mod sharing;
-pub mod slips;
+pub(crate) mod slips;
 mod titles;
 
 use crate::review::Key;
@@ -57,7 +57,7 @@ pub(super) struct Looked<'d> {
 
 /// All findings on the quotations of a draft.
 #[must_use]
-pub fn judge_all(laid: &LaidDraft) -> Vec<Observation> {
+pub(crate) fn judge_all(laid: &LaidDraft) -> Vec<Observation> {
     let mut findings: Vec<Observation> = look_all(laid)
         .iter()
         .flat_map(|looked| rules::judge(looked, laid))
@@ -184,7 +184,7 @@ fn belongs_in_notes(
     laid.around(quotation.outer, 0).overlaps(range) && (names_source || closes)
 }
 
-/// Asks for the works that were read, where a citation tells them from those they quote.
+/// Asks for the works that were read, where a citation distinguishes them from those they quote.
 struct Secondary;
 
 fn has_secondary(credited: &ResolvedCitation) -> bool {

@@ -2,7 +2,7 @@
 //!
 //! 1. The window of the source that holds most of the quotation's words, content words first, is aligned
 //!    with it by local alignment ([`align_local`]).
-//! 2. What differs is told word by word. No difference is what an ellipsis or a bracket stands for, the
+//! 2. What differs is reported word by word. No difference is what an ellipsis or a bracket stands for, the
 //!    number of a footnote in the source, and a word that the source breaks at a line's end.
 
 use rustc_hash::FxHashMap;

@@ -47,12 +47,12 @@ impl PageCheck {
 }
 
 /// First and last page of a stretch.
-pub type Pages = (PageLabel, PageLabel);
+pub(super) type Pages = (PageLabel, PageLabel);
 
 impl Looked<'_> {
     /// First and last page of every place where the source has the words; empty where it has no pages.
     /// Of a quotation from several places the pages of each piece.
-    pub fn pages(&self, session: &Session) -> Vec<Pages> {
+    pub(crate) fn pages(&self, session: &Session) -> Vec<Pages> {
         let Some((document, found)) = &self.found else {
             return Vec::new();
         };
@@ -69,7 +69,7 @@ impl Looked<'_> {
     }
 
     /// The cited page held against the source's.
-    pub fn page_check(&self, session: &Session) -> PageCheck {
+    pub(crate) fn page_check(&self, session: &Session) -> PageCheck {
         let Some(locator) = &self.locator else {
             return PageCheck::Missing;
         };
@@ -106,7 +106,7 @@ fn check(locator: &Locator, pages: &[Pages], joined: bool) -> PageCheck {
 }
 
 /// `p. 113` or `pp. 113–114`.
-pub fn page_words((first, last): &Pages) -> String {
+pub(super) fn page_words((first, last): &Pages) -> String {
     if first == last {
         format!("p. {first}")
     } else {
@@ -116,7 +116,7 @@ pub fn page_words((first, last): &Pages) -> String {
 
 /// The page that stands beside a quotation without a work, as notes have it: in brackets inside it at its
 /// end or right behind it, else plain behind it, else at the start of its line.
-pub fn beside(text: &MarkedText, quotation: &Quotation) -> Option<Locator> {
+pub(super) fn beside(text: &MarkedText, quotation: &Quotation) -> Option<Locator> {
     let content = &text.text;
     let block = content.block_at(quotation.outer.start());
     let block = block.map_or(quotation.outer, |Block { range, .. }| *range);

@@ -12,7 +12,7 @@ use crate::findings::laid::LaidDraft;
 use crate::text::{ByteRange, Cite, Quotation};
 
 /// Whether a bracket inside a quotation only remarks on it and so stands for none of the source's words.
-pub fn is_remark(inside: &str) -> bool {
+pub(super) fn is_remark(inside: &str) -> bool {
     let words = words(inside);
     let has = |listed: &[&str]| words.iter().any(|word| listed.contains(&word.as_str()));
     let only_sic = words.len() <= 2 && has(&["sic"]);
@@ -65,7 +65,7 @@ const NEAR_BYTES: usize = 200;
 
 /// Whether the quotation is given in the writer's own translation: a citation of it or a bracket in or
 /// right behind it says so.
-pub fn is_translated(
+pub(super) fn is_translated(
     laid: &LaidDraft,
     quotation: &Quotation,
     citation: Option<&ResolvedCitation>,
@@ -89,7 +89,7 @@ pub fn is_translated(
 
 /// Whether a cite names the work that quotes the words, not the one that first had them: `as cited in`,
 /// `quoted in`, `qtd. in`.
-pub fn is_secondary(cite: &Cite) -> bool {
+pub(crate) fn is_secondary(cite: &Cite) -> bool {
     let Some(prefix) = &cite.prefix else {
         return false;
     };

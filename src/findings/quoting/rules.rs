@@ -11,27 +11,29 @@ use super::slips::{Slip, gravest};
 use super::{Looked, Match};
 
 /// All findings on one quotation.
-pub fn judge(looked: &Looked<'_>, laid: &LaidDraft) -> Vec<Observation> {
-    let told = Told { looked, laid };
+pub(super) fn judge(looked: &Looked<'_>, laid: &LaidDraft) -> Vec<Observation> {
+    let reported = Told { looked, laid };
     let mut findings = Vec::new();
     match looked.citation {
-        None => findings.push(told.without_credit()),
-        Some(_) if told.is_elsewhere() => findings.push(told.credit_elsewhere()),
-        Some(_) if looked.found.is_none() && !looked.translated => findings.push(told.not_found()),
+        None => findings.push(reported.without_credit()),
+        Some(_) if reported.is_elsewhere() => findings.push(reported.credit_elsewhere()),
+        Some(_) if looked.found.is_none() && !looked.translated => {
+            findings.push(reported.not_found())
+        }
         Some(_) => {}
     }
-    if looked.citation.is_some() && told.locator().is_none() {
-        findings.push(told.without_page());
+    if looked.citation.is_some() && reported.locator().is_none() {
+        findings.push(reported.without_page());
     }
     match &looked.found {
         // The words of a translation are the writer's; where they are near some source it is by chance.
         _ if looked.translated => {}
-        Some((_, Match::Altered(_, differences))) => findings.push(told.altered(differences)),
-        Some((_, Match::Joined(joined))) => findings.push(told.joined(joined)),
+        Some((_, Match::Altered(_, differences))) => findings.push(reported.altered(differences)),
+        Some((_, Match::Joined(joined))) => findings.push(reported.joined(joined)),
         Some((_, Match::Exact(_))) | None => {}
     }
-    findings.extend(told.page_mismatch());
-    findings.extend(told.long_inline());
+    findings.extend(reported.page_mismatch());
+    findings.extend(reported.long_inline());
     findings
 }
 
@@ -252,7 +254,7 @@ impl Told<'_, '_> {
                     self.page()?
                 ),
             ),
-            // That they stand at several places is told already, with the page of each.
+            // That they stand at several places is reported already, with the page of each.
             PageCheck::Partly if joined => return None,
             PageCheck::Partly => (
                 Weight::Look,
@@ -293,8 +295,8 @@ impl Told<'_, '_> {
     }
 }
 
-/// Whether the share of quoted words is above the setting, told at the draft's longest quotation.
-pub fn heavily_quoted(laid: &LaidDraft) -> Option<Observation> {
+/// Whether the share of quoted words is above the setting, reported at the draft's longest quotation.
+pub(super) fn heavily_quoted(laid: &LaidDraft) -> Option<Observation> {
     let limit = laid.session.review.settings.heavily_quoted_percent?;
     let quoted = laid.draft.quoted.iter().filter(|quoted| **quoted).count();
     let words = laid.draft.quoted.len();

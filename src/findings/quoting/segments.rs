@@ -13,7 +13,7 @@ use super::remarks::is_remark;
 
 /// What the writer says stands between a stretch and the one before it.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
-pub enum Gap {
+pub(crate) enum Gap {
     /// A bracket: words of the writer's own, which may stand for a few of the source's.
     Bracket,
     /// An ellipsis: words were left out.
@@ -22,7 +22,7 @@ pub enum Gap {
 
 /// A stretch of the quotation that must stand in the source word for word.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub struct Segment {
+pub(crate) struct Segment {
     /// What stands before it; of no meaning for the first.
     pub gap: Gap,
     /// Its words as written.
@@ -37,7 +37,7 @@ type Piece = (Gap, String);
 /// Cuts a stretch of the draft into segments; citations inside it are no part of the quotation, nor is
 /// a page in brackets at its end.
 #[must_use]
-pub fn segments(text: &MarkedText, inner: ByteRange) -> Vec<Segment> {
+pub(super) fn segments(text: &MarkedText, inner: ByteRange) -> Vec<Segment> {
     let mut pieces: Vec<Piece> = vec![(Gap::Bracket, String::new())];
     let mut at = inner.start();
     let inside = text
@@ -105,7 +105,7 @@ fn words(piece: &str) -> (Vec<String>, Vec<String>) {
 
 /// The normal forms of a string's words.
 #[must_use]
-pub fn forms(string: &str) -> Vec<String> {
+pub(super) fn forms(string: &str) -> Vec<String> {
     words(string).1
 }
 

@@ -9,7 +9,7 @@ use crate::overlap::strings::Run;
 
 /// The strings that a text shares with the sources.
 #[derive(Debug, Default)]
-pub struct Sharing {
+pub(crate) struct Sharing {
     /// Each with its document, in order of their start in the text.
     runs: Vec<(Run, usize)>,
     /// Words of the longest of them, so that those which reach into a stretch are found near it.
@@ -18,7 +18,7 @@ pub struct Sharing {
 
 impl Sharing {
     /// The given strings, each with its document.
-    pub fn new(mut runs: Vec<(Run, usize)>) -> Self {
+    pub(crate) fn new(mut runs: Vec<(Run, usize)>) -> Self {
         runs.sort_unstable();
         let lengths = runs.iter().map(|(run, _)| run.draft.len());
         Self {
@@ -28,7 +28,7 @@ impl Sharing {
     }
 
     /// The strings that a draft shares with sources.
-    pub fn with_sources(laid: &LaidDraft) -> Self {
+    pub(crate) fn with_sources(laid: &LaidDraft) -> Self {
         let sources = laid.session.sources().end;
         let of_sources = laid
             .strings
@@ -42,7 +42,7 @@ impl Sharing {
     }
 
     /// The documents that share strings with a stretch, those with the longest first.
-    pub fn with(&self, words: StreamRange) -> Vec<usize> {
+    pub(crate) fn with(&self, words: StreamRange) -> Vec<usize> {
         let earliest = words.start().saturating_sub(self.longest);
         let from = self
             .runs

@@ -8,7 +8,7 @@ use crate::wording::{is_misspelling, is_word, normal_form, spelling};
 
 /// One kind of slip.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord, Hash)]
-pub enum Slip {
+pub(crate) enum Slip {
     /// The same word in another spelling: British or American, one word or two.
     Spelling,
     /// A misprint of the source that was put right.
@@ -21,7 +21,7 @@ pub enum Slip {
 
 /// The kind of slip of one difference, given as (quotation's words, source's words).
 #[must_use]
-pub fn slip((ours, theirs): &(String, String)) -> Slip {
+pub(crate) fn slip((ours, theirs): &(String, String)) -> Slip {
     let forms = |words: &str| -> Vec<String> {
         let words = words.split_whitespace();
         words.map(|word| normal_form(word).into_owned()).collect()
@@ -56,7 +56,7 @@ pub fn slip((ours, theirs): &(String, String)) -> Slip {
 
 /// The gravest slip of several differences.
 #[must_use]
-pub fn gravest(differences: &[(String, String)]) -> Slip {
+pub(crate) fn gravest(differences: &[(String, String)]) -> Slip {
     differences.iter().map(slip).max().unwrap_or(Slip::Words)
 }
 
@@ -65,7 +65,7 @@ mod tests {
     use super::*;
 
     #[test]
-    fn slips_are_told_apart() {
+    fn slips_are_distinguished() {
         let table = [
             ("color", "colour", Slip::Spelling),
             ("Organised", "organized", Slip::Spelling),

@@ -7,14 +7,14 @@ use crate::review::References;
 
 /// The titles as normal forms, and which of them have a word.
 #[derive(Debug)]
-pub struct Titles {
+pub(crate) struct Titles {
     titles: Vec<Vec<String>>,
     with_word: FxHashMap<String, Vec<usize>>,
 }
 
 impl Titles {
     /// The titles of all references.
-    pub fn of(references: &References) -> Self {
+    pub(crate) fn of(references: &References) -> Self {
         let titles: Vec<Vec<String>> = references
             .iter()
             .map(|reference| segments::forms(&reference.title))
@@ -32,7 +32,7 @@ impl Titles {
     }
 
     /// Whether the marked words are the title of a work of the review, or a part of one.
-    pub fn hold(&self, segments: &[Segment]) -> bool {
+    pub(crate) fn hold(&self, segments: &[Segment]) -> bool {
         let marked: Vec<&String> = segments.iter().flat_map(|segment| &segment.forms).collect();
         let lists = marked.iter().map(|word| self.with_word.get(*word));
         // Of the words the one that the fewest titles have.

@@ -104,7 +104,7 @@ fn equal_passages_keep_their_own_decisions() {
             format!("Elsewhere it is said: {COPY}."),
             vec![Some("reason 1")],
         ),
-        // two are left and nothing tells which was meant: both stay open
+        // two are left and nothing shows which was meant: both stay open
         (format!("Here {COPY}, but there {COPY}."), vec![None, None]),
     ];
     for (content, wanted) in table {

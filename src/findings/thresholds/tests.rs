@@ -31,7 +31,6 @@ fn origins_name_their_sort_and_memory() {
         KECK.to_string(),
         "published: Keck (2006), Journal of Second Language Writing 15(4), from memory"
     );
-    assert_eq!(Provenance::CommonPractice.to_string(), "common practice");
     assert_eq!(Provenance::OwnChoice.to_string(), "our own choice");
     assert!(TRANSLATIONS.to_string().contains("2026-11-27"));
 }

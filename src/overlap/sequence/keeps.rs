@@ -15,7 +15,7 @@ const SAME: f32 = 1.0;
 
 /// What another form, a misspelling or a synonym keeps. Our own choice; verse translations gave no better
 /// value for either (see DEVELOPERS.md).
-pub const IN_PART: f32 = 0.5;
+pub(crate) const IN_PART: f32 = 0.5;
 
 /// What each word of a rewrite keeps, and of which words of the source.
 pub(super) struct Keeps {

@@ -26,7 +26,7 @@ use super::lexicon::{FormId, Lexicon};
 use crate::overlap::positions::ListRange;
 use keeps::Keeps;
 
-pub use keeps::IN_PART;
+pub(crate) use keeps::IN_PART;
 
 /// Most pairs of words that are compared at once; they take some 0.1 s.
 const MOST_PAIRS_COMPARED: usize = 1 << 24;
@@ -36,7 +36,7 @@ const MOST_ROUNDS: usize = 12;
 
 /// The best sequence in which a rewrite follows a source.
 #[derive(Debug, Clone, Copy, PartialEq, Default)]
-pub struct Sequence {
+pub(crate) struct Sequence {
     /// Words kept, in steps of half a word.
     pub kept: f32,
     /// Where in the source, from the first word kept to the last.
@@ -47,7 +47,7 @@ impl Sequence {
     /// The best sequence of the words of a rewrite in those of a source. `alignment` shows which are synonyms
     /// and misspellings.
     #[must_use]
-    pub fn of(
+    pub(crate) fn of(
         ours: &[FormId],
         theirs: &[FormId],
         alignment: &Alignment,
@@ -83,7 +83,7 @@ impl Sequence {
 
     /// Twice what is kept over the `words` of the rewrite and those of the stretch, 0 to 1.
     #[must_use]
-    pub fn share(&self, words: usize) -> f64 {
+    pub(crate) fn share(&self, words: usize) -> f64 {
         match words + self.stretch.len() {
             0 => 0.0,
             both => 2.0 * f64::from(self.kept) / both as f64,

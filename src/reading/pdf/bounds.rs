@@ -147,7 +147,7 @@ impl Drawing {
     ///
     /// # Errors
     /// [`Unreadable::OverLimit`] where drawing it costs too much.
-    pub fn check(&mut self, page: &Page<'_>, bounds: &Bounds) -> Result<(), Unreadable> {
+    pub(super) fn check(&mut self, page: &Page<'_>, bounds: &Bounds) -> Result<(), Unreadable> {
         let Some(content) = page.page_stream() else {
             return Ok(());
         };

@@ -38,7 +38,7 @@ pub(super) struct Looks {
 
 impl Looks {
     /// The looks of all words of a document.
-    pub fn of<'w>(words: impl Iterator<Item = &'w Word>) -> Self {
+    pub(super) fn of<'w>(words: impl Iterator<Item = &'w Word>) -> Self {
         let mut looks = Self::default();
         for word in words {
             looks.add(&word.text);
@@ -65,12 +65,12 @@ impl Looks {
     }
 
     /// Whether most characters are unknown.
-    pub fn is_unnamed(&self) -> bool {
+    pub(super) fn is_unnamed(&self) -> bool {
         self.characters > 0 && self.unknown as f32 > UNKNOWN_SHARE * self.characters as f32
     }
 
     /// Whether this is not a language.
-    pub fn is_gibberish(&self) -> bool {
+    pub(super) fn is_gibberish(&self) -> bool {
         if self.words < LEAST {
             return self.is_unnamed();
         }
@@ -83,7 +83,7 @@ impl Looks {
     }
 
     /// Whether this reads as English.
-    pub fn is_english(&self) -> bool {
+    pub(super) fn is_english(&self) -> bool {
         self.latin >= LEAST && self.english as f32 > 0.5 * self.latin as f32
     }
 }

@@ -73,7 +73,7 @@ pub(super) struct Collector {
 
 impl Collector {
     /// A collector for a page of a size in points.
-    pub fn new(width: f32, height: f32) -> Self {
+    pub(super) fn new(width: f32, height: f32) -> Self {
         Self {
             glyphs: Vec::new(),
             pictures: false,

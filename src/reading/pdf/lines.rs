@@ -24,7 +24,7 @@ pub(super) struct Line {
 
 impl Line {
     /// A line of words on one baseline; `None` without words.
-    pub fn new(mut words: Vec<Word>, column: usize) -> Option<Self> {
+    pub(super) fn new(mut words: Vec<Word>, column: usize) -> Option<Self> {
         words.sort_by(|one, other| one.x.total_cmp(&other.x));
         let first = words.first()?;
         let (mut x, mut end) = (first.x, first.end);
@@ -57,7 +57,7 @@ impl Line {
     }
 
     /// The line as written, with blanks between words.
-    pub fn text(&self) -> String {
+    pub(super) fn text(&self) -> String {
         let mut text = String::new();
         for (index, word) in self.words.iter().enumerate() {
             if index > 0 && self.is_apart(index) {
@@ -69,7 +69,7 @@ impl Line {
     }
 
     /// Whether there is a blank before the word at an index.
-    pub fn is_apart(&self, index: usize) -> bool {
+    pub(super) fn is_apart(&self, index: usize) -> bool {
         let (Some(before), Some(word)) = (
             index.checked_sub(1).and_then(|index| self.words.get(index)),
             self.words.get(index),

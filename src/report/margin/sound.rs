@@ -1,6 +1,6 @@
 //! A copy is sound or it is not written.
 //!
-//! 1. A part that is to be changed must be well-formed as it is ([`well_formed`](super::well_formed)): nobody could say
+//! 1. A part that is to be changed must be well-formed as it is ([`well_formed`]): nobody could say
 //!    what becomes of one that isn't.
 //! 2. What is written is UTF-8, so a part that says it is something else says so no longer ([`in_utf8`]).
 //! 3. The copy is opened again and each changed part read from it: it must be well-formed too, and the part before but

@@ -265,8 +265,8 @@ mod tests {
             ("<a:b:c xmlns:a=\"u\"/>", "no name"),
             ("<a $=\"\"/>", "no name"),
         ] {
-            let told = fault(broken).unwrap_or_else(|| panic!("{broken} is let pass"));
-            assert!(told.contains(expected), "{broken}: {told}");
+            let reported = fault(broken).unwrap_or_else(|| panic!("{broken} is let pass"));
+            assert!(reported.contains(expected), "{broken}: {reported}");
         }
     }
 }

@@ -21,7 +21,7 @@ pub(super) struct Marks<'p> {
 
 impl<'p> Marks<'p> {
     /// Prepares the marks of a draft.
-    pub fn new(draft: &'p DraftPlan<'p>) -> Self {
+    pub(super) fn new(draft: &'p DraftPlan<'p>) -> Self {
         let ends = draft.items.iter().map(|item| range_of(item).end());
         let reach = ends.scan(0, |furthest, end| {
             *furthest = end.max(*furthest);
@@ -34,7 +34,7 @@ impl<'p> Marks<'p> {
     }
 
     /// A stretch of the draft, marked.
-    pub fn marked(&self, range: ByteRange) -> Markup {
+    pub(super) fn marked(&self, range: ByteRange) -> Markup {
         let items = self.touching(range);
         let cuts = self.cuts(range, items);
         html! {

@@ -84,10 +84,10 @@ pub(super) enum Family {
 
 impl Family {
     /// All, in order.
-    pub const ALL: [Self; 4] = [Self::Copying, Self::Paraphrase, Self::Quoting, Self::Works];
+    pub(super) const ALL: [Self; 4] = [Self::Copying, Self::Paraphrase, Self::Quoting, Self::Works];
 
     /// The family of a kind.
-    pub fn of(kind: Kind) -> Self {
+    pub(super) fn of(kind: Kind) -> Self {
         match kind {
             Kind::UnmarkedCopy
             | Kind::LostQuotationMarks
@@ -114,7 +114,7 @@ impl Family {
     }
 
     /// The class in the style sheet.
-    pub fn class(self) -> &'static str {
+    pub(super) fn class(self) -> &'static str {
         match self {
             Self::Copying => "fc",
             Self::Paraphrase => "fp",
@@ -124,7 +124,7 @@ impl Family {
     }
 
     /// What its line means.
-    pub fn meaning(self) -> &'static str {
+    pub(super) fn meaning(self) -> &'static str {
         match self {
             Self::Copying => "double line: a source's own words",
             Self::Paraphrase => "wavy line: a source's wording, changed",
@@ -136,7 +136,7 @@ impl Family {
 
 impl<'r> Plan<'r> {
     /// The plan of a report.
-    pub fn new(report: &'r CheckReport) -> Self {
+    pub(super) fn new(report: &'r CheckReport) -> Self {
         let mut taken = BTreeSet::new();
         let mut index = 0;
         let mut drafts = Vec::new();
@@ -176,7 +176,7 @@ impl<'r> Plan<'r> {
     }
 
     /// What a finding's source is called, and its number in the list to choose from.
-    pub fn source_of(&self, finding: &Finding) -> Option<(usize, &str)> {
+    pub(super) fn source_of(&self, finding: &Finding) -> Option<(usize, &str)> {
         let key = &finding.source.as_ref()?.key;
         let all = self.sources.iter().enumerate();
         let mut named = all.filter(|(_, source)| source.key == key);
@@ -184,14 +184,14 @@ impl<'r> Plan<'r> {
     }
 
     /// All findings of all drafts.
-    pub fn items(&self) -> impl Iterator<Item = &Item<'r>> {
+    pub(super) fn items(&self) -> impl Iterator<Item = &Item<'r>> {
         self.drafts.iter().flat_map(|draft| &draft.items)
     }
 }
 
 impl DraftPlan<'_> {
     /// The section a position stands in.
-    pub fn section_at(&self, position: usize) -> Option<&Section> {
+    pub(super) fn section_at(&self, position: usize) -> Option<&Section> {
         let behind = self
             .sections
             .partition_point(|section| section.range.start() <= position);
@@ -199,7 +199,7 @@ impl DraftPlan<'_> {
     }
 
     /// What a section is called.
-    pub fn title_of(&self, section: &Section) -> &str {
+    pub(super) fn title_of(&self, section: &Section) -> &str {
         let text = &self.report.text.text;
         section
             .heading

@@ -191,7 +191,7 @@ fn tables_lists_code_and_footnotes_are_what_they_are() {
 }
 
 #[test]
-fn findings_outside_every_block_are_told_all_the_same() {
+fn findings_outside_every_block_are_reported_all_the_same() {
     let page = printed(&report_of("", &[], vec![finding("", 7, 9)]));
     assert_eq!(all(&page, ".leaf").len(), 1);
     assert_eq!(all(&page, "a.n").len(), 1);

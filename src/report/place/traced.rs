@@ -11,10 +11,11 @@ use crate::findings::origin::{FoundOrigin, LIKELY, POSSIBLE, VERY_LIKELY};
 use crate::findings::placing::{NamedText, TracedRewrite};
 use crate::overlap::SharedPlace;
 use crate::report::cautions::CAUTIONS;
+use crate::report::harmless;
 use crate::report::json::{MeasuresForm, SharedForm, SourceForm, rounded};
+use crate::report::said::source_name;
 use crate::report::terminal::sheet::Sheet;
 use crate::report::terminal::{Look, summary};
-use crate::report::{harmless, source_name};
 
 /// Sureness, rounded as it is shown, in words.
 fn in_words(sureness: f64) -> &'static str {

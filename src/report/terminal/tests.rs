@@ -203,7 +203,7 @@ fn long_wordings_are_printed_in_whole_on_demand() {
 }
 
 #[test]
-fn explained_overlaps_are_told_or_listed() {
+fn explained_overlaps_are_reported_or_listed() {
     let report = samples::report();
     let mut out = Vec::new();
     write(

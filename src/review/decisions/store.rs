@@ -62,7 +62,7 @@ pub fn change<E: From<DecisionsError>>(
 ///
 /// # Errors
 /// What `change` says, or [`DecisionsError`] where the file can't be read, locked or written.
-pub fn replace_file<T, E: From<DecisionsError>>(
+pub(crate) fn replace_file<T, E: From<DecisionsError>>(
     root: &Path,
     path: &Path,
     change: impl FnOnce(&str) -> Result<(String, T), E>,

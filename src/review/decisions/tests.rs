@@ -75,7 +75,7 @@ fn hand_written_remarks_and_layout_stay() {
 }
 
 #[test]
-fn what_is_broken_is_told_with_its_line() {
+fn what_is_broken_is_reported_with_its_line() {
     let good = added("", &[decision("uc-1", "0", "x")]);
     let block = &good[good.find("[uc-1").unwrap()..];
     let line_of = |part: &str| 1 + good[..good.find(part).unwrap()].matches('\n').count();
@@ -182,10 +182,10 @@ fn many_at_once_lose_nothing() {
                         Ok::<_, DecisionsError>((vec![new.clone()], Vec::new()))
                     })
                 };
-                // On a slow disk somebody may be told to try again: that is no loss.
-                let is_told =
+                // On a slow disk somebody may be asked to try again: that is no loss.
+                let is_reported =
                     |tried: &Result<_, _>| !matches!(tried, Err(DecisionsError::Busy { .. }));
-                let tried = std::iter::repeat_with(add).take(30).find(is_told);
+                let tried = std::iter::repeat_with(add).take(30).find(is_reported);
                 tried
                     .expect("the folder comes free in five minutes")
                     .unwrap();

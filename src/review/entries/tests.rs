@@ -66,10 +66,12 @@ fn list() -> References {
 
 fn read(written: &str, stem: &str) -> (Text, Vec<Entry>, Vec<String>) {
     let text = text(written);
-    let mut told = Vec::new();
+    let mut reported = Vec::new();
     let headings = PartHeadings::of(&Settings::default());
-    let entries = parse::entries(&text, stem, &headings, &list(), &mut |why| told.push(why));
-    (text, entries, told.iter().map(Why::to_string).collect())
+    let entries = parse::entries(&text, stem, &headings, &list(), &mut |why| {
+        reported.push(why)
+    });
+    (text, entries, reported.iter().map(Why::to_string).collect())
 }
 
 /// Entries as `key: part=body; part=body`.
@@ -103,7 +105,7 @@ fn note_files_fall_into_entries() {
             "## lind2016\n## Thoughts\nHm.\n## Excerpts\n## What it says\nOne.\n### Method\nTwo.\n",
             &["lind2016: comments=Hm.; quotations=; summary=One.\n### Method\nTwo."],
         ),
-        // no part headings: summary, with the reference told apart
+        // no part headings: summary, with the reference recognised
         (
             "# Harrow, A. (2019)\n\nHarrow (2019) counts moths.\n\nMore.\n\n# Tarn (n.d.)\n\nTarn, L. (n.d.). Glow.\n\nLight.\n",
             &[
@@ -185,22 +187,22 @@ fn a_file_named_by_a_key_is_one_entry() {
 }
 
 #[test]
-fn entries_without_a_reference_are_told() {
-    let (_, _, told) = read(
+fn entries_without_a_reference_are_reported() {
+    let (_, _, reported) = read(
         "## Moth book\n\n### Summary\n\nWings.\n\n## Harow (2019)\n\nMoths.\n",
         "notes",
     );
-    assert_eq!(told.len(), 2, "{told:?}");
+    assert_eq!(reported.len(), 2, "{reported:?}");
     assert!(
-        told[0].starts_with("line 1: the heading \"Moth book\" names no reference"),
-        "{told:?}"
+        reported[0].starts_with("line 1: the heading \"Moth book\" names no reference"),
+        "{reported:?}"
     );
     assert!(
-        told[1].contains("did you mean Harrow (2019), key harrow2019"),
-        "{told:?}"
+        reported[1].contains("did you mean Harrow (2019), key harrow2019"),
+        "{reported:?}"
     );
-    let (_, _, told) = read("## Harrow (2019)\n\nMoths.\n", "notes");
-    assert!(told.is_empty(), "{told:?}");
+    let (_, _, reported) = read("## Harrow (2019)\n\nMoths.\n", "notes");
+    assert!(reported.is_empty(), "{reported:?}");
 }
 
 #[test]

@@ -342,7 +342,7 @@ mod tests {
     }
 
     #[test]
-    fn what_cannot_be_read_is_told() {
+    fn what_cannot_be_read_is_reported() {
         for source in ["", "[1", "7", r#"[{"title": "no id"}]"#, "{}"] {
             let read = read(source);
             assert_eq!((read.found.len(), read.problems.len()), (0, 1), "{source}");

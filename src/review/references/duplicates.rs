@@ -30,7 +30,7 @@ pub(super) struct Seen {
     /// By file and file of the first: keys that came a second time, with their lines.
     again: BTreeMap<(String, String), Vec<Again>>,
     /// By file: what else is to be reported.
-    told: Vec<(String, String)>,
+    reported: Vec<(String, String)>,
 }
 
 /// More repeated keys of one file than that are reported in one sentence: two exports of the same library
@@ -65,7 +65,7 @@ impl Seen {
                 "line {}: {key} has {what} as {} ({}, line {}); if they are one work, keep one of them",
                 found.line, first.key, first.file, first.line
             );
-            self.told.push((file.to_owned(), why));
+            self.reported.push((file.to_owned(), why));
         }
         if let Some(doi) = doi {
             self.dois
@@ -80,8 +80,8 @@ impl Seen {
     }
 
     /// What is to be reported: the file, and why.
-    pub(super) fn told(self) -> Vec<(String, String)> {
-        let mut told = Vec::new();
+    pub(super) fn reported(self) -> Vec<(String, String)> {
+        let mut reported = Vec::new();
         for ((file, first_file), keys) in self.again {
             if let ([(first, ..), .., (last, ..)], true) =
                 (keys.as_slice(), keys.len() > TOLD_ONE_BY_ONE)
@@ -90,18 +90,18 @@ impl Seen {
                     "{} keys appear a second time and were left out, from {first} to {last}; the first ones are in {first_file}",
                     keys.len()
                 );
-                told.push((file, why));
+                reported.push((file, why));
                 continue;
             }
             for (key, line, first_line) in keys {
                 let why = format!(
                     "line {line}: the key {key} appears a second time and was left out; the first is in {first_file}, line {first_line}"
                 );
-                told.push((file.clone(), why));
+                reported.push((file.clone(), why));
             }
         }
-        told.extend(self.told);
-        told
+        reported.extend(self.reported);
+        reported
     }
 }
 
@@ -131,16 +131,16 @@ mod tests {
         }
     }
 
-    fn told(list: &[Found]) -> Vec<String> {
+    fn reported(list: &[Found]) -> Vec<String> {
         let mut seen = Seen::default();
         for found in list {
             seen.take("a.bib", found);
         }
-        seen.told().into_iter().map(|(_, why)| why).collect()
+        seen.reported().into_iter().map(|(_, why)| why).collect()
     }
 
     #[test]
-    fn works_that_stand_twice_are_told() {
+    fn works_that_stand_twice_are_reported() {
         let first = || found("one", "Lindqvist, Ada", "Moths at Lamps", Some("10.1/ab"));
         let cases = [
             (
@@ -181,12 +181,12 @@ mod tests {
         ];
         for (second, wanted) in cases {
             let key = second.reference.key.clone();
-            let told = told(&[first(), second]);
+            let reported = reported(&[first(), second]);
             match wanted {
-                "" => assert!(told.is_empty(), "{key}: {told:?}"),
+                "" => assert!(reported.is_empty(), "{key}: {reported:?}"),
                 wanted => assert!(
-                    matches!(told.as_slice(), [why] if why.contains(wanted)),
-                    "{key}: {told:?}"
+                    matches!(reported.as_slice(), [why] if why.contains(wanted)),
+                    "{key}: {reported:?}"
                 ),
             }
         }
@@ -195,7 +195,7 @@ mod tests {
     /// Decomposed accents are the same letters.
     #[test]
     fn accents_make_no_other_work() {
-        let told = told(&[
+        let reported = reported(&[
             found("one", "Ödegård, Ada", "Müde Falter", None),
             found(
                 "two",
@@ -204,14 +204,14 @@ mod tests {
                 None,
             ),
         ]);
-        assert_eq!(told.len(), 1, "{told:?}");
+        assert_eq!(reported.len(), 1, "{reported:?}");
     }
 
     #[test]
-    fn a_second_export_is_told_in_one_sentence() {
+    fn a_second_export_is_reported_in_one_sentence() {
         let list = || (0..5).map(|number| found(&format!("key{number}"), "", "", None));
-        let told = told(&list().chain(list()).collect::<Vec<_>>());
-        assert_eq!(told.len(), 1, "{told:?}");
-        assert!(told[0].contains("5 keys") && told[0].contains("from key0 to key4"));
+        let reported = reported(&list().chain(list()).collect::<Vec<_>>());
+        assert_eq!(reported.len(), 1, "{reported:?}");
+        assert!(reported[0].contains("5 keys") && reported[0].contains("from key0 to key4"));
     }
 }

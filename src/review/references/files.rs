@@ -96,7 +96,7 @@ impl References {
                 }
             }
         }
-        let twice = seen.told().into_iter();
+        let twice = seen.reported().into_iter();
         left_out.extend(twice.map(|(what, why)| LeftOut {
             what,
             why: Why::Remark(why),
@@ -208,7 +208,7 @@ mod tests {
         assert_eq!(title("lind2016"), Some("First"));
         assert_eq!(title("okoro"), Some("Café light"));
         assert_eq!(references.len(), 3);
-        let told: Vec<_> = left_out
+        let reported: Vec<_> = left_out
             .iter()
             .map(|left| (left.what.as_str(), left.why.to_string()))
             .collect();
@@ -219,8 +219,8 @@ mod tests {
             ("gone.bib", "could not be read"),
             ("b.json", "the first is in a.bib, line 1"),
         ];
-        assert_eq!(told.len(), wanted.len(), "{told:?}");
-        for ((what, why), (file, part)) in told.iter().zip(wanted) {
+        assert_eq!(reported.len(), wanted.len(), "{reported:?}");
+        for ((what, why), (file, part)) in reported.iter().zip(wanted) {
             assert!(*what == file && why.contains(part), "{what}: {why}");
         }
     }

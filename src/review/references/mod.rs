@@ -32,8 +32,8 @@ use index::Index;
 
 pub(super) use files::Annotation;
 pub(super) use names::fold;
-pub use near::{Difference, NearMiss, is_slip_of};
-pub use order::ListPlace;
+pub(crate) use near::{NearMiss, is_slip_of};
+pub(crate) use order::ListPlace;
 pub use resolve::Resolved;
 
 /// The reference that one item of CSL JSON describes; `None` where it has no id.

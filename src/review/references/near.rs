@@ -223,7 +223,7 @@ fn fits_letter(year: &Year, reference: &Reference) -> bool {
 /// Whether a word is another one with a slip or two in it, as many as its length forgives; equal words
 /// are not.
 #[must_use]
-pub fn is_slip_of(one: &str, other: &str) -> bool {
+pub(crate) fn is_slip_of(one: &str, other: &str) -> bool {
     let allowed = slips_allowed(one).min(slips_allowed(other));
     one != other && allowed > 0 && slips(one, other, allowed).is_some()
 }

@@ -299,8 +299,8 @@ mod tests {
         );
         assert_eq!(works[1].pages, Some(("7".into(), "9".into())));
         assert_eq!(works[3].name(), "Okoro (2014b)");
-        let told: Vec<_> = read.problems.iter().map(|problem| problem.line).collect();
-        assert_eq!(told, [30, 13], "{:?}", read.problems);
+        let reported: Vec<_> = read.problems.iter().map(|problem| problem.line).collect();
+        assert_eq!(reported, [30, 13], "{:?}", read.problems);
     }
 
     /// On what an ordinary record says, the `biblib` crate and we have to agree.

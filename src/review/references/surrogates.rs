@@ -88,20 +88,20 @@ mod tests {
 
     #[test]
     fn the_first_one_is_named() {
-        let told = |source: &str| mended(source).unwrap().1;
-        let one = told("[\n\"é\\ud800\"]");
+        let reported = |source: &str| mended(source).unwrap().1;
+        let one = reported("[\n\"é\\ud800\"]");
         assert_eq!(one.line, 2);
         assert!(
             one.why
                 .starts_with(r"half of a character (\ud800) stands here and was read as U+FFFD; ")
         );
         assert!(
-            told(r#""\ud800\ud801\udc""#)
+            reported(r#""\ud800\ud801\udc""#)
                 .why
                 .contains("as was another one")
         );
         assert!(
-            told(r#""\ud800\ud801\ud802""#)
+            reported(r#""\ud800\ud801\ud802""#)
                 .why
                 .contains("as were 2 more")
         );

@@ -45,7 +45,7 @@ pub(super) struct Mark {
 
 impl Mark {
     /// Whether quotations of several paragraphs are written with it.
-    pub fn is_primary(&self) -> bool {
+    pub(super) fn is_primary(&self) -> bool {
         matches!(
             self.family,
             Family::Double | Family::StraightDouble | Family::Angle

@@ -46,7 +46,7 @@ pub struct Quotation {
 /// The quotations of a Text in order of their start, outer before inner. Any two lie one inside the
 /// other or apart.
 #[must_use]
-pub fn quotations(text: &Text) -> Vec<Quotation> {
+pub(crate) fn quotations(text: &Text) -> Vec<Quotation> {
     let mut found = Vec::new();
     // The quotation whose paragraphs so far each began with an opening mark.
     let mut unfinished: Option<Mark> = None;

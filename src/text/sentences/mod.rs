@@ -33,7 +33,7 @@ pub struct Sentence {
 /// The sentences of a Text in order. They never cross a block, and every word lies in exactly one.
 /// `words` are the words of the same Text.
 #[must_use]
-pub fn sentences(text: &Text, words: &[ByteRange]) -> Vec<Sentence> {
+pub(crate) fn sentences(text: &Text, words: &[ByteRange]) -> Vec<Sentence> {
     // An English sentence takes about 120 bytes.
     let mut found = Vec::with_capacity(text.content().len() / 120);
     let mut word = 0;

@@ -62,7 +62,7 @@ fn closes_quotation(c: char) -> bool {
 
 impl Stop {
     /// The stop that begins at a position, if one does.
-    pub fn at(block: &BlockView<'_>, start: usize) -> Option<Self> {
+    pub(super) fn at(block: &BlockView<'_>, start: usize) -> Option<Self> {
         let mut stop = Self {
             start,
             marks_end: start,

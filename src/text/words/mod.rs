@@ -17,18 +17,18 @@ use unicode_segmentation::UnicodeSegmentation;
 use super::{BlockKind, ByteRange, Text};
 
 /// A function that decides whether a form, as written, is a word of the language.
-pub type IsWord = fn(&str) -> bool;
+pub(crate) type IsWord = fn(&str) -> bool;
 
 /// The words of a Text in order.
-#[must_use]
-pub fn words(text: &Text) -> Vec<ByteRange> {
+#[cfg(test)]
+pub(crate) fn words(text: &Text) -> Vec<ByteRange> {
     words_with(text, |_| false)
 }
 
-/// Like [`words`], with a dictionary that distinguishes `light-ing` (one word, broken) from `well-known`
+/// The words of a Text in order, with a dictionary that distinguishes `light-ing` (one word, broken) from `well-known`
 /// (two words) at a line end.
 #[must_use]
-pub fn words_with(text: &Text, is_word: IsWord) -> Vec<ByteRange> {
+pub(crate) fn words_with(text: &Text, is_word: IsWord) -> Vec<ByteRange> {
     // An English word and the blank after it take about six bytes.
     let mut found = Vec::with_capacity(text.content().len() / 6);
     let mut covered = 0;
@@ -48,9 +48,9 @@ pub fn words_with(text: &Text, is_word: IsWord) -> Vec<ByteRange> {
 }
 
 /// The runs of letters and digits of a few words that are not a Text, such as a title: anything else between
-/// them separates them. Unlike [`words`] it cuts `don't` and `3.5` in two, so it is for comparing and never
+/// them separates them. Unlike [`words_with`] it cuts `don't` and `3.5` in two, so it is for comparing and never
 /// for counting.
-pub fn bare_words(text: &str) -> impl DoubleEndedIterator<Item = &str> {
+pub(crate) fn bare_words(text: &str) -> impl DoubleEndedIterator<Item = &str> {
     text.split(|c: char| !c.is_alphanumeric())
         .filter(|word| !word.is_empty())
 }
@@ -58,7 +58,7 @@ pub fn bare_words(text: &str) -> impl DoubleEndedIterator<Item = &str> {
 /// Whether two parts around a hyphen at a line end are one broken word (`light-ing`) rather than a compound
 /// that happened to break at its own hyphen (`well-known`): they are if their joined form is a word or if one
 /// of them is not.
-pub fn joins(left: &str, right: &str, is_word: impl Fn(&str) -> bool) -> bool {
+pub(crate) fn joins(left: &str, right: &str, is_word: impl Fn(&str) -> bool) -> bool {
     !(is_word(left) && is_word(right)) || is_word(&[left, right].concat())
 }
 

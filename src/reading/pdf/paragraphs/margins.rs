@@ -12,7 +12,7 @@ pub(super) struct Margins {
 impl Margins {
     /// With the right edge of the widest of the columns that begin at the same place and are hardly wider.
     /// Where lines end unevenly, a few lines are not enough to show it.
-    pub fn widened(self, every: &[Self]) -> Self {
+    pub(super) fn widened(self, every: &[Self]) -> Self {
         let most = self.right + 0.1 * (self.right - self.left);
         let alike = every
             .iter()

@@ -15,7 +15,7 @@ pub(in crate::reading::pdf) struct Usual {
 
 impl Usual {
     /// The usual values of all lines of a document.
-    pub fn of(sheets: &[Vec<Line>]) -> Self {
+    pub(crate) fn of(sheets: &[Vec<Line>]) -> Self {
         let lines = || sheets.iter().flatten();
         let size = lines::usual(lines().flat_map(|line| &line.words));
         let mut pitches: Vec<f32> = sheets

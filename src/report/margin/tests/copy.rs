@@ -115,39 +115,39 @@ fn hostile_text_stays_text() {
         let copy = annotate(bytes, format, &text, &[finding(&text, "Lamps", hostile)]).unwrap();
         let content = part(&copy, name);
         let mut xml = Xml::new("comments", &content);
-        let mut told = String::new();
+        let mut reported = String::new();
         loop {
             match xml.next().expect("it is well formed") {
                 Node::End => break,
-                Node::Characters { content, .. } => told.push_str(&content),
+                Node::Characters { content, .. } => reported.push_str(&content),
                 _ => {}
             }
         }
         // Marks that turn the direction of writing are spelled out.
         assert!(
-            told.contains(
+            reported.contains(
                 "</w:t></w:r><script>&amp;]]>\\u{0}\\u{202e}\"' <office:annotation-end/>"
             ),
-            "{told}"
+            "{reported}"
         );
     }
 }
 
 #[test]
-fn what_can_not_be_commented_is_told() {
+fn what_can_not_be_commented_is_reported() {
     let bytes = docx("<w:p><w:r><w:t>Lamps</w:t></w:r></w:p>", None);
     let text = from_bytes(bytes.clone(), Format::Docx).unwrap().text;
     let other = Text::paragraph("Moths");
-    let told = |bytes: Vec<u8>, format, text: &Text, finding: Finding| {
+    let reported = |bytes: Vec<u8>, format, text: &Text, finding: Finding| {
         annotate(bytes, format, text, &[finding]).unwrap_err()
     };
     let found = finding(&other, "Moths", "x");
     assert_eq!(
-        told(bytes.clone(), Format::Docx, &text, found.clone()),
+        reported(bytes.clone(), Format::Docx, &text, found.clone()),
         MarginError::OtherFile
     );
     assert_eq!(
-        told(bytes.clone(), Format::Plain, &other, found),
+        reported(bytes.clone(), Format::Plain, &other, found),
         MarginError::NoMargin
     );
     let without_prefix = "<document xmlns=\"http://schemas.openxmlformats.org/wordprocessingml/2006/main\"><body><p><r><t>Lamps</t></r></p></body></document>";
@@ -155,7 +155,7 @@ fn what_can_not_be_commented_is_told() {
     let text = from_bytes(bytes.clone(), Format::Docx).unwrap().text;
     let found = finding(&text, "Lamps", "x");
     assert!(matches!(
-        told(bytes, Format::Docx, &text, found),
+        reported(bytes, Format::Docx, &text, found),
         MarginError::Unusual(_)
     ));
 }

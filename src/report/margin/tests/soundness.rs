@@ -69,10 +69,13 @@ fn parts_in_utf16_become_utf8() {
 fn assert_refused(bytes: &[u8], format: Format, words: &str, expected: &str) {
     let text = from_bytes(bytes.to_vec(), format).unwrap().text;
     let findings = [finding(&text, words, "Mend it.")];
-    let told = annotate(bytes.to_vec(), format, &text, &findings).unwrap_err();
-    let told = told.to_string();
-    assert!(told.contains(expected), "{told}");
-    assert!(told.contains("--format page"), "{told} says nothing to do");
+    let reported = annotate(bytes.to_vec(), format, &text, &findings).unwrap_err();
+    let reported = reported.to_string();
+    assert!(reported.contains(expected), "{reported}");
+    assert!(
+        reported.contains("--format page"),
+        "{reported} says nothing to do"
+    );
 }
 
 #[test]

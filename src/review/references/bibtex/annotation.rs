@@ -13,14 +13,14 @@ const NOTE_WORDS: usize = 20;
 
 /// One such field as it stands in the file.
 #[derive(Debug, Clone, PartialEq, Eq)]
-pub(super) struct Told {
+pub(super) struct Annotating {
     is_abstract: bool,
     /// Its paragraphs, each with the line on which it begins, counted from 0 at the entry.
     paragraphs: Vec<(usize, String)>,
 }
 
-impl Told {
-    /// What a field tells; `None` where it tells nothing of the kind.
+impl Annotating {
+    /// What a field holds; `None` where it is no annotation.
     pub(super) fn of(name: &str, line: usize, value: impl FnOnce() -> String) -> Option<Self> {
         let name = name.to_lowercase();
         let is_abstract = name == "abstract";
@@ -39,10 +39,12 @@ impl Told {
 }
 
 /// The annotation that the fields of one entry make, if they make any. `line` is the entry's.
-pub(super) fn of(key: &str, line: usize, told: Vec<Told>) -> Option<Annotation> {
+pub(super) fn of(key: &str, line: usize, reported: Vec<Annotating>) -> Option<Annotation> {
     let of_kind = |is_abstract: bool| {
-        let fields = told.iter().filter(|told| told.is_abstract == is_abstract);
-        let paragraphs = fields.flat_map(|told| &told.paragraphs);
+        let fields = reported
+            .iter()
+            .filter(|reported| reported.is_abstract == is_abstract);
+        let paragraphs = fields.flat_map(|reported| &reported.paragraphs);
         paragraphs
             .map(|(behind, text)| (line + behind, text.clone()))
             .collect::<Vec<_>>()
@@ -110,13 +112,14 @@ mod tests {
 
     #[test]
     fn a_short_note_belongs_to_the_reference() {
-        let told = |name: &str, value: &str| Told::of(name, 0, || value.to_owned()).is_some();
-        assert!(told("annote", "Moths come."));
-        assert!(told("Annotation", "Moths come."));
-        assert!(told("ABSTRACT", "Moths come."));
-        assert!(!told("note", "No stored source: read in the library"));
-        assert!(told("note", &"moths come late ".repeat(10)));
-        assert!(!told("title", "Moths come."));
-        assert!(!told("annote", " "));
+        let reported =
+            |name: &str, value: &str| Annotating::of(name, 0, || value.to_owned()).is_some();
+        assert!(reported("annote", "Moths come."));
+        assert!(reported("Annotation", "Moths come."));
+        assert!(reported("ABSTRACT", "Moths come."));
+        assert!(!reported("note", "No stored source: read in the library"));
+        assert!(reported("note", &"moths come late ".repeat(10)));
+        assert!(!reported("title", "Moths come."));
+        assert!(!reported("annote", " "));
     }
 }

@@ -47,8 +47,8 @@ fn read_fields(source: &str, others: &[&str], more: fn(&Fields) -> More) -> File
     for piece in split::split(source) {
         let line = line_of(piece.start);
         match one(&piece, &mut strings, others) {
-            Ok(Some((fields, told))) => {
-                annotations.extend(annotation::of(&fields.key, line, told));
+            Ok(Some((fields, reported))) => {
+                annotations.extend(annotation::of(&fields.key, line, reported));
                 entries.push((line, fields));
             }
             Ok(None) => {}
@@ -84,7 +84,7 @@ fn one(
     piece: &Piece<'_>,
     strings: &mut BTreeMap<String, String>,
     others: &[&str],
-) -> Result<Option<(Fields, Vec<annotation::Told>)>, String> {
+) -> Result<Option<(Fields, Vec<annotation::Annotating>)>, String> {
     let kind = piece.kind.to_ascii_lowercase();
     if matches!(kind.as_str(), "comment" | "preamble") {
         return Ok(None);
@@ -132,12 +132,12 @@ fn one(
         let before = text.as_bytes().get(..position).unwrap_or_default();
         memchr::memchr_iter(b'\n', before).count()
     };
-    let told = entry.v.fields.iter().filter_map(|pair| {
+    let reported = entry.v.fields.iter().filter_map(|pair| {
         let value = || expand(&pair.value.v, strings);
-        annotation::Told::of(pair.key.v, line(pair.key.span.start), value)
+        annotation::Annotating::of(pair.key.v, line(pair.key.span.start), value)
     });
-    let told = told.collect();
-    Ok(Some((Fields::new(key, kind, values, others), told)))
+    let reported = reported.collect();
+    Ok(Some((Fields::new(key, kind, values, others), reported)))
 }
 
 /// The LaTeX text of a value: its pieces joined, strings put in. A name that stands for no string (a
@@ -291,8 +291,8 @@ mod tests {
             .map(|found| (found.reference.key.as_str(), found.line))
             .collect();
         assert_eq!(keys, [("good", 1), ("last", 6)]);
-        let told: Vec<_> = read.problems.iter().map(|problem| problem.line).collect();
-        assert_eq!(told, [3, 4, 5]);
+        let reported: Vec<_> = read.problems.iter().map(|problem| problem.line).collect();
+        assert_eq!(reported, [3, 4, 5]);
         assert!(
             read.problems[0].why.contains("\"bad\""),
             "{}",

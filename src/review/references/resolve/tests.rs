@@ -1,7 +1,8 @@
 //! Citations and the references they point at.
 
+use super::super::letters;
+use super::super::near::Difference;
 use super::super::tests::reference;
-use super::super::{Difference, letters};
 use super::*;
 
 fn list() -> References {
