@@ -3,9 +3,10 @@
 use crate::overlap::Draft;
 
 use super::laid::LaidDraft;
+use super::lost_marks::lost_marks;
 use super::passage::Rules;
 use super::repeats::Chapter;
-use super::trail::{Trails, lost_marks, quoted_note};
+use super::trail::{Trails, quoted_note};
 use super::{BlockWords, DraftReport, lists, quoting, repeats, settling};
 
 impl LaidDraft {

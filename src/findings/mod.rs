@@ -21,6 +21,7 @@ pub(crate) mod fixed;
 pub(crate) mod id;
 pub(crate) mod laid;
 pub(crate) mod lists;
+pub(crate) mod lost_marks;
 mod near;
 pub(crate) mod notes;
 pub(crate) mod origin;

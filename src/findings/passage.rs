@@ -8,8 +8,9 @@ use crate::review::{Key, PartKind};
 
 use super::credit::credit;
 use super::laid::LaidDraft;
+use super::lost_marks::LostMarks;
 use super::session::Holding;
-use super::trail::{LostMarks, Trails, is_close, lost_place, note_from_source, note_place};
+use super::trail::{Trails, is_close, lost_place, note_from_source, note_place};
 use super::{Evidence, Explained, Kind, Observation, Weight, copying, paraphrase};
 
 /// A verdict: what it is, how much it matters, what would mend it.

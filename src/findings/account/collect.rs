@@ -8,9 +8,9 @@ use rayon::prelude::*;
 use super::shares::{self, Chapter};
 use super::{Credited, Fidelity, Quoted, Unmarked, Where};
 use crate::findings::laid::LaidDraft;
+use crate::findings::lost_marks::{LostMarks, lost_marks};
 use crate::findings::quoting::{self, Looked, Sharing};
 use crate::findings::session::{Holding, Session};
-use crate::findings::trail::{LostMarks, lost_marks};
 use crate::review::{Entry, Key, NoteFile, PartKind};
 use crate::text::{ByteRange, MarkedText};
 

@@ -1,5 +1,6 @@
 //! The account of quotations for people ([`terminal`]), for programs ([`json`]) and for tables ([`table`]).
 
+mod item;
 pub mod json;
 pub mod table;
 pub mod terminal;
