@@ -39,9 +39,11 @@
 //!
 //! To add
 //!
-//! - a format: a reader in [`reading`], named in [`reading::Format`];
-//! - a kind of finding: its name and advice in `findings/registry`, its rule in a file of [`findings`];
-//! - a report: a file in [`report`] that writes what a [`CheckReport`] holds, and its name in `commands/args.rs`;
+//! - a format: a reader in [`reading`], named in [`reading::Format`], and its ending in `commands/guard/form.rs`;
+//! - a kind of finding: its name and advice in `findings/registry`, its rule in a file of [`findings`] that `judging.rs` or
+//!   `check_draft.rs` there asks;
+//! - a report: a file in [`report`] that writes what a [`CheckReport`] holds, its name in `commands/args.rs` and its turn in
+//!   `commands/check.rs`; `report/ours.rs` knows it again;
 //! - a surface beside the command line: a [`Session`], which does all that the table asks. `tests/wasm` is a small one.
 //!
 //! The surface is what this page names and what that holds; everything else is the crate's own, and lints hold it to that.

@@ -36,7 +36,7 @@ pub enum Failure {
     Start(#[from] crate::review::StartError),
     /// A finding or a decision can't be identified, or is settled.
     #[error(transparent)]
-    Deciding(#[from] crate::findings::deciding::DecidingError),
+    Deciding(#[from] crate::findings::making_decisions::DecidingError),
     /// Nothing could be settled.
     #[error(transparent)]
     Settle(#[from] super::SettleError),

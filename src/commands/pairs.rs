@@ -15,7 +15,7 @@ use serde_json::Value;
 use super::args::OutArgs;
 use super::output::{Form, Output};
 use super::{Failure, Outcome};
-use crate::findings::origin::MOST_WORDS;
+use crate::findings::likeliest_source::MOST_WORDS;
 use crate::findings::placing::{NamedText, PlacedRewrite};
 use crate::findings::session::Session;
 use crate::reading::Disk;

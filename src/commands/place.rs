@@ -10,7 +10,7 @@ use super::args::{JobsArgs, OutArgs, PlaceFormat, When};
 use super::output::{Form, Output};
 use super::text::limits_around;
 use super::{Failure, Outcome, look, pairs};
-use crate::findings::origin::MOST_WORDS;
+use crate::findings::likeliest_source::MOST_WORDS;
 use crate::findings::placing::{NamedText, PlaceReport, PlacedRewrite};
 use crate::findings::session::Session;
 use crate::paths::portable;

@@ -13,7 +13,7 @@ use super::{Failure, Outcome, look};
 use crate::findings::session::Session;
 use crate::reading::Disk;
 use crate::report::harmless;
-use crate::report::quotations::{json, table, terminal};
+use crate::report::quotations::{json, spreadsheet, terminal};
 use crate::review::{Options, Review};
 
 /// Account for every quotation: its source, exact or not, its uses
@@ -98,7 +98,7 @@ pub(super) fn run(args: &QuotationsArgs, colour: When) -> Result<Outcome, Failur
     drop(progress);
     output.write(|mut out| match args.format {
         AccountFormat::Json => json::write(&account, &mut out),
-        AccountFormat::Csv => table::write(&account, &mut out),
+        AccountFormat::Csv => spreadsheet::write(&account, &mut out),
         AccountFormat::Terminal if args.quiet => terminal::write_short(&account, &mut out),
         AccountFormat::Terminal => {
             let look = look::look(colour, &args.out).in_whole(args.whole);

@@ -9,8 +9,8 @@ use clap::Args;
 use super::args::{Format, JobsArgs, OutArgs, When};
 use super::output::{Form, Output};
 use super::{Failure, Outcome, day, look};
-use crate::findings::deciding::{self, Candidates, DecidingError};
 use crate::findings::decision_list::DecisionList;
+use crate::findings::making_decisions::{self, Candidates, DecidingError};
 use crate::findings::session::Session;
 use crate::reading::{self, Disk, Limits};
 use crate::report::{decisions, harmless};
@@ -145,7 +145,7 @@ fn settle(
     let on = args.on.clone().unwrap_or_else(day::today);
     let chosen = candidates.choose(&args.ids)?;
     review::change(&review.root, |now| {
-        let new = deciding::decisions_on(&chosen, (because, &on), now, &review.decisions)?;
+        let new = making_decisions::decisions_on(&chosen, (because, &on), now, &review.decisions)?;
         Ok::<_, DecidingError>((new, Vec::new()))
     })?;
     say(chosen
@@ -158,7 +158,7 @@ fn undo(root: &Path, ids: &[String]) -> Result<Outcome, Failure> {
     let mut undone: Vec<Decision> = Vec::new();
     review::change(root, |there| {
         for typed in ids {
-            let decision = deciding::decision_meant(typed, there)?;
+            let decision = making_decisions::decision_meant(typed, there)?;
             if !undone.contains(decision) {
                 undone.push(decision.clone());
             }

@@ -8,9 +8,9 @@ use crate::overlap::StreamRange;
 use crate::overlap::chains::{content_weight, unmarked_words};
 use crate::overlap::strings::Run;
 
+use super::judging::Judged;
 use super::laid::LaidDraft;
 use super::lost_marks::LostMarks;
-use super::passage::Judged;
 use super::{Credit, CreditState, Explained, Kind, Weight};
 
 /// Words in a row from which on a copy is no matter of chance: runs of nine and more never came by

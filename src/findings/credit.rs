@@ -1,34 +1,63 @@
 //! Credit: whether a citation near a passage points at the source it comes from.
+//!
+//! A citation in a sentence decides for that sentence, since readers take it for the source of what the sentence says. A
+//! sentence without one is credited by those around it, as many as the settings call nearby. Where any sentence of a
+//! passage is credited, the passage is.
 
 use crate::review::Key;
 use crate::text::ByteRange;
 
+use super::citing::ResolvedCitation;
 use super::laid::LaidDraft;
 use super::{Credit, CreditState};
 
 /// The credit of a stretch of the draft that comes from the given reference.
 #[must_use]
 pub(crate) fn credit(laid: &LaidDraft, range: ByteRange, key: &Key) -> Credit {
-    let nearby = laid.nearby(range);
-    let state = if nearby.iter().any(|credited| credited.points_at(key)) {
-        CreditState::Credited
-    } else if nearby.iter().any(|credited| credited.is_resolved()) {
+    let mut seen: Vec<&ResolvedCitation> = Vec::new();
+    for sentence in laid.sentences_of(range) {
+        let deciding = deciding(laid, sentence);
+        if deciding.iter().any(|citation| citation.points_at(key)) {
+            return Credit {
+                state: CreditState::Credited,
+                citations: written(laid, &laid.nearby(range)),
+            };
+        }
+        seen.extend(deciding);
+    }
+    let state = if seen.iter().any(|citation| citation.is_resolved()) {
         CreditState::Elsewhere
     } else {
         CreditState::None
     };
-    let written = |range: ByteRange| {
-        let words: Vec<&str> = laid.text().text.slice(range).split_whitespace().collect();
-        words.join(" ")
-    };
-    let mut citations: Vec<String> = Vec::new();
-    for citation in nearby
-        .iter()
-        .map(|credited| written(credited.citation.range))
-    {
-        if !citations.contains(&citation) {
-            citations.push(citation);
+    // Of two sentences the later one may be decided by what stands before the earlier one.
+    seen.sort_by_key(|citation| citation.citation.range);
+    Credit {
+        state,
+        citations: written(laid, &seen),
+    }
+}
+
+/// The citations that decide for a sentence: its own where one of them is known, else those around it.
+fn deciding(laid: &LaidDraft, sentence: ByteRange) -> Vec<&ResolvedCitation> {
+    let own = laid.within(sentence);
+    if own.iter().any(|citation| citation.is_resolved()) {
+        own
+    } else {
+        laid.nearby(sentence)
+    }
+}
+
+/// Citations as written, each once.
+fn written(laid: &LaidDraft, citations: &[&ResolvedCitation]) -> Vec<String> {
+    let mut written: Vec<String> = Vec::new();
+    for citation in citations {
+        let words = laid.text().text.slice(citation.citation.range);
+        let words: Vec<&str> = words.split_whitespace().collect();
+        let words = words.join(" ");
+        if !written.contains(&words) {
+            written.push(words);
         }
     }
-    Credit { state, citations }
+    written
 }

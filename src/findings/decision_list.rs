@@ -3,7 +3,7 @@
 use std::collections::BTreeMap;
 
 use super::CheckReport;
-use super::deciding::Candidates;
+use super::making_decisions::Candidates;
 use super::notes::NotesReport;
 use crate::review::{Decision, Review};
 

@@ -229,6 +229,22 @@ impl LaidDraft {
         self.within(around)
     }
 
+    /// The sentences that a range touches, in order; the range itself where it touches none.
+    #[must_use]
+    pub(super) fn sentences_of(&self, range: ByteRange) -> Vec<ByteRange> {
+        let sentences = &self.text().sentences;
+        let first = sentences.partition_point(|sentence| sentence.range.end() <= range.start());
+        let rest = sentences.get(first..).unwrap_or_default().iter();
+        let touched: Vec<ByteRange> = rest
+            .map(|sentence| sentence.range)
+            .take_while(|sentence| sentence.start() < range.end())
+            .collect();
+        match touched.is_empty() {
+            true => vec![range],
+            false => touched,
+        }
+    }
+
     /// The citations that touch a range, those of footnotes called there included.
     #[must_use]
     pub(super) fn within(&self, range: ByteRange) -> Vec<&ResolvedCitation> {

@@ -1,38 +1,38 @@
 //! What is found: the tree that every report writes from, and the rules that make it, a family a file.
 //!
 //! 1. A review is opened once as a [`Session`]; drafts are laid on it ([`laid`]).
-//! 2. Passages shared with the sources are judged ([`passage`]): as copies ([`copying`]) unless fixed
+//! 2. Passages shared with the sources are judged ([`judging`]): as copies ([`copying`]) unless fixed
 //!    wording explains them ([`fixed`]), else as paraphrase ([`paraphrase`]); with their [`credit`] and
 //!    their [`trail`] through the notes.
 //! 3. Quotations are looked up ([`quoting`]), citations held against lists and entries ([`lists`]).
-//! 4. Findings that the writer has decided on are settled ([`settling`]).
+//! 4. Findings that the writer has decided on are settled ([`applying_decisions`]).
 //! 5. The notes are checked by the same rules, and as entries ([`notes`]).
 //! 6. The [`account`] puts all quotations of notes and drafts beside each other.
 
 pub(crate) mod account;
-pub(crate) mod checking;
+pub(crate) mod applying_decisions;
+pub(crate) mod check_draft;
+pub(crate) mod check_drafts;
 pub(crate) mod citing;
 pub(crate) mod copying;
 pub(crate) mod credit;
-pub(crate) mod deciding;
 pub(crate) mod decision_list;
-pub(crate) mod draft;
 pub(crate) mod fixed;
 pub(crate) mod id;
+pub(crate) mod judging;
 pub(crate) mod laid;
+pub(crate) mod likeliest_source;
 pub(crate) mod lists;
 pub(crate) mod lost_marks;
+pub(crate) mod making_decisions;
 mod near;
 pub(crate) mod notes;
-pub(crate) mod origin;
 pub(crate) mod paraphrase;
-pub(crate) mod passage;
 pub(crate) mod placing;
 pub(crate) mod quoting;
 mod registry;
 pub(crate) mod repeats;
 pub(crate) mod session;
-pub(crate) mod settling;
 pub(crate) mod since;
 pub(crate) mod thresholds;
 pub(crate) mod trail;
@@ -42,19 +42,19 @@ mod wording;
 pub use account::{
     Account, Chapter, Credited, Fidelity, Item, PageCheck, Quoted, Section, Share, Unmarked, Where,
 };
-pub use checking::CheckError;
-pub use deciding::{Candidate, Candidates, DecidingError, decision_meant, decisions_on};
+pub use applying_decisions::{Lapsed, decision_on};
+pub use check_drafts::CheckError;
 pub use decision_list::{DecisionList, State};
 pub use laid::LaidDraft;
+pub use likeliest_source::{FoundOrigin, MOST_WORDS};
+pub use making_decisions::{Candidate, Candidates, DecidingError, decision_meant, decisions_on};
 pub use notes::{EntryReport, NotesError, NotesReport, OwnSource, PartWords, WithoutEntry};
-pub use origin::{FoundOrigin, MOST_WORDS};
 pub use placing::{NamedText, PlaceReport, PlacedRewrite, TracedRewrite};
 pub use registry::{About, Kind, Weight};
 pub use session::Session;
-pub use settling::{Lapsed, decision_on};
 // What `benches/decisions` measures; no part of the surface.
 #[doc(hidden)]
-pub use settling::findings as findings_of;
+pub use applying_decisions::findings as findings_of;
 pub use since::{Past, Progress, Since};
 pub use versions::{Versions, VersionsError};
 
@@ -162,7 +162,7 @@ pub struct Settled {
     pub decision: String,
 }
 
-/// One finding. Rules make [`Observation`]s; they become findings all at once, by [`settling::findings`].
+/// One finding. Rules make [`Observation`]s; they become findings all at once, by [`applying_decisions::findings`].
 #[derive(Debug, Clone, PartialEq)]
 pub struct Finding {
     /// A name made from kind and wording only, so that it outlives edits elsewhere.
@@ -189,7 +189,7 @@ pub struct Finding {
     pub advice: String,
     /// The writer's decision, if there is one.
     pub settled: Option<Settled>,
-    /// The words around it as a short name; see [`settling::surroundings`].
+    /// The words around it as a short name; see [`applying_decisions::surroundings`].
     pub surroundings: String,
 }
 
@@ -275,7 +275,7 @@ pub struct DraftReport {
     /// Overlaps that were explained away by fixed wording, titles, names: not findings.
     pub explained: Vec<Explained>,
     /// Decisions on this draft whose passage has changed since.
-    pub lapsed: Vec<settling::Lapsed>,
+    pub lapsed: Vec<applying_decisions::Lapsed>,
     /// The draft against an earlier version of it, where that was asked for.
     pub since: Option<since::Since>,
     /// Remarks on how the draft was read.

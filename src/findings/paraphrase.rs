@@ -6,7 +6,7 @@
 use crate::overlap::support::Sureness;
 use crate::overlap::{Degree, Passage};
 
-use super::passage::Judged;
+use super::judging::Judged;
 use super::{Credit, CreditState, Kind, Weight};
 
 /// Content words, names and numbers aside, that a paraphrase must have kept: names alone show a topic.

@@ -5,7 +5,7 @@ use std::sync::Arc;
 
 use rayon::prelude::*;
 
-use super::origin::FoundOrigin;
+use super::likeliest_source::FoundOrigin;
 use super::session::Session;
 use crate::overlap::{self, Placement};
 use crate::review::Settings;

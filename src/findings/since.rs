@@ -8,7 +8,7 @@
 
 use std::path::PathBuf;
 
-use super::{DraftReport, Finding, Kind, id, settling};
+use super::{DraftReport, Finding, Kind, applying_decisions, id};
 use crate::overlap::Degree;
 use crate::text::ByteRange;
 use crate::text::words::bare_words;
@@ -87,8 +87,10 @@ pub(crate) fn compare(old: &DraftReport, new: &DraftReport) -> Since {
             let same = left.iter_mut().find(|old| {
                 old.as_ref().is_some_and(|old| {
                     id::without_count(&old.finding.id) == id::without_count(&finding.id)
-                        && settling::sides_alike(&old.finding.surroundings, &finding.surroundings)
-                            >= sides
+                        && applying_decisions::sides_alike(
+                            &old.finding.surroundings,
+                            &finding.surroundings,
+                        ) >= sides
                 })
             });
             if let Some(same) = same {

@@ -4,7 +4,7 @@
 //! what the program does.
 
 use super::quoting::{self, matching};
-use super::{copying, fixed, origin, paraphrase, trail};
+use super::{copying, fixed, likeliest_source, paraphrase, trail};
 use crate::overlap::{Degree, chains, scale, sequence, support};
 use crate::review::{AboutSetting, Settings};
 
@@ -262,9 +262,9 @@ fn of_origin() -> Vec<Threshold> {
             "sureness of an origin",
             format!(
                 "{} possible, {} likely, {} very likely",
-                origin::POSSIBLE,
-                origin::LIKELY,
-                origin::VERY_LIKELY
+                likeliest_source::POSSIBLE,
+                likeliest_source::LIKELY,
+                likeliest_source::VERY_LIKELY
             ),
             Provenance::OwnChoice,
             "What place --review says of the passage that a rewrite most likely comes from. One sentence in two hundred of \

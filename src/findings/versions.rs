@@ -4,7 +4,7 @@ use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
 
-use super::checking::CheckError;
+use super::check_drafts::CheckError;
 use super::session::Session;
 use super::{CheckReport, since};
 use crate::paths::portable;

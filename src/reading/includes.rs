@@ -4,7 +4,7 @@
 use std::cell::Cell;
 use std::path::{Path, PathBuf};
 
-use super::{FileKind, Files, Format, decode, marks};
+use super::{FileKind, Files, Format, decode, markup_limit};
 use crate::text::{FileLines, Origin};
 
 /// A file that a document includes.
@@ -96,7 +96,7 @@ impl<'a> Includes<'a> {
         self.left.set(left);
         let lines = FileLines::of(&bytes);
         let decoded = decode::decode(bytes)?;
-        let marks = marks::count(&decoded.content, Format::Latex);
+        let marks = markup_limit::count(&decoded.content, Format::Latex);
         self.marks_left
             .set(self.marks_left.get().checked_sub(marks)?);
         Some(Include {

@@ -20,7 +20,7 @@ mod latex;
 mod limits;
 mod lines;
 mod markdown;
-mod marks;
+mod markup_limit;
 mod odt;
 mod org;
 pub(crate) mod package;
@@ -198,7 +198,7 @@ fn characters(
     limits: &Limits,
 ) -> Result<ReadFile, Unreadable> {
     if memchr::memchr_iter(b'\n', &bytes).count() > limits.text_marks {
-        return Err(marks::too_many(limits));
+        return Err(markup_limit::too_many(limits));
     }
     let lines = FileLines::of(&bytes);
     let named = (format == Format::Html)
@@ -209,7 +209,7 @@ fn characters(
         origin,
         remark,
     } = decode::decode_as(bytes, named).ok_or(Unreadable::Binary)?;
-    marks::check(&content, format, limits)?;
+    markup_limit::check(&content, format, limits)?;
     let mut remarks: Vec<String> = remark.into_iter().collect();
     let text = match format {
         Format::Markdown => {

@@ -30,7 +30,7 @@ pub mod lines;
 pub mod margin;
 pub mod markdown;
 #[cfg(feature = "cli")]
-pub(crate) mod own;
+pub(crate) mod ours;
 pub mod page;
 pub mod place;
 pub mod quotations;

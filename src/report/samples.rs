@@ -3,7 +3,7 @@
 use std::path::PathBuf;
 use std::sync::Arc;
 
-use crate::findings::settling::Lapsed;
+use crate::findings::applying_decisions::Lapsed;
 use crate::findings::since::{Past, Progress, Since};
 use crate::findings::{
     CheckReport, Compared, Credit, CreditState, DraftPlace, DraftReport, Evidence, Explained,

@@ -3,6 +3,7 @@
 //! what they share is in [`common`].
 
 mod common;
+mod credit;
 
 mod bad_input;
 mod bibliography;
@@ -38,7 +39,7 @@ mod safe_output;
 mod schema;
 mod session;
 mod settle;
-mod settling;
+mod settling_generated;
 mod since;
 mod stopped;
 mod system;

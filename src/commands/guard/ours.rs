@@ -4,7 +4,7 @@ use std::fs::File;
 use std::io::{self, Read, Seek, SeekFrom};
 use std::path::Path;
 
-use crate::report::own::{ENDS, is_report};
+use crate::report::ours::{ENDS, is_report};
 
 /// Whether a regular file is surely a report of ours. One that can't be read is none.
 pub(super) fn is_ours(path: &Path) -> bool {

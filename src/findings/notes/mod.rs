@@ -25,10 +25,10 @@ use std::sync::Arc;
 
 use crate::review::{Key, LeftOut, Review, Why};
 
-use super::passage::Rules;
+use super::judging::Rules;
 use super::session::Session;
 use super::trail::Trails;
-use super::{Explained, Observation, quoting, settling};
+use super::{Explained, Observation, applying_decisions, quoting};
 pub use choice::NotesError;
 pub use report::{EntryReport, NotesReport, OwnSource, PartWords, WithoutEntry};
 
@@ -223,7 +223,8 @@ fn name_all(entries: &mut [EntryReport], seen: Vec<Vec<Observation>>, review: &R
         let name = review.name_of(&review.root.join(&file.path));
         let all = of_entries.into_iter().flatten().collect();
         // Which decisions no longer hold is reported where settling is the subject; here one entry may be all there is.
-        let (named, _) = settling::findings(&review.decisions, &name, &file.text.text, all);
+        let (named, _) =
+            applying_decisions::findings(&review.decisions, &name, &file.text.text, all);
         let mut named = named.into_iter();
         for (entry, count) in of_file.iter_mut().zip(counts) {
             entry.findings = named.by_ref().take(count).collect();

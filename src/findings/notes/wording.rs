@@ -6,8 +6,8 @@
 //! - An entry's own reference needs no citation in it. Wording of another work does.
 
 use crate::findings::credit::credit;
+use crate::findings::judging::{Judged, Rules};
 use crate::findings::laid::LaidDraft;
-use crate::findings::passage::{Judged, Rules};
 use crate::findings::trail::is_close;
 use crate::findings::{Credit, CreditState, Explained, Kind, Observation, copying, paraphrase};
 use crate::overlap::chains::unmarked_words;

@@ -8,9 +8,9 @@
 mod copying;
 mod credit;
 mod notes;
-mod own;
 mod paraphrase;
 mod quoting;
+mod repeats;
 
 /// How much a finding matters.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, Hash, PartialOrd, Ord)]
@@ -175,7 +175,7 @@ impl Kind {
             Self::CitedNotListed => &credit::CITED_NOT_LISTED,
             Self::ListedNotCited => &credit::LISTED_NOT_CITED,
             Self::CitedWithoutEntry => &credit::CITED_WITHOUT_ENTRY,
-            Self::OwnWordsRepeated => &own::OWN_WORDS_REPEATED,
+            Self::OwnWordsRepeated => &repeats::OWN_WORDS_REPEATED,
             Self::CommentCopiesSource => &notes::COMMENT_COPIES_SOURCE,
             Self::OwnVoiceInSummary => &notes::OWN_VOICE_IN_SUMMARY,
             Self::EntryWithoutReference => &notes::ENTRY_WITHOUT_REFERENCE,

@@ -9,7 +9,7 @@ use super::places::{DraftPlaceForm, NoteForm, SharedForm, SourceForm};
 use super::since::SinceForm;
 use super::trail::TrailForm;
 use super::{FORMAT, VERSION};
-use crate::findings::settling::Lapsed;
+use crate::findings::applying_decisions::Lapsed;
 use crate::findings::{
     CheckReport, Credit, CreditState, DraftReport, Evidence, Explained, Finding, Settled,
 };

@@ -7,7 +7,7 @@ use serde::Serialize;
 use serde_json::Value;
 
 use super::write_compared;
-use crate::findings::origin::{FoundOrigin, LIKELY, POSSIBLE, VERY_LIKELY};
+use crate::findings::likeliest_source::{FoundOrigin, LIKELY, POSSIBLE, VERY_LIKELY};
 use crate::findings::placing::{NamedText, TracedRewrite};
 use crate::overlap::SharedPlace;
 use crate::report::cautions::CAUTIONS;

@@ -1,8 +1,8 @@
-//! The account of quotations for people ([`terminal`]), for programs ([`json`]) and for tables ([`table`]).
+//! The account of quotations for people ([`terminal`]), for programs ([`json`]) and for tables ([`spreadsheet`]).
 
 mod item;
 pub mod json;
-pub mod table;
+pub mod spreadsheet;
 pub mod terminal;
 mod words;
 

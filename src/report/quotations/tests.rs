@@ -84,7 +84,7 @@ fn the_schema_lists_exactly_the_names() {
 fn the_table_can_be_read_back_and_holds_no_formula() {
     let account = account();
     let mut out = Vec::new();
-    table::write(&account, &mut out).unwrap();
+    spreadsheet::write(&account, &mut out).unwrap();
     let text = String::from_utf8(out).unwrap();
     assert_eq!(text.matches('\n').count(), text.matches("\r\n").count());
     let mut reader = csv::Reader::from_reader(text.as_bytes());
@@ -94,11 +94,11 @@ fn the_table_can_be_read_back_and_holds_no_formula() {
         .iter()
         .map(str::to_owned)
         .collect();
-    assert_eq!(columns, table::COLUMNS);
+    assert_eq!(columns, spreadsheet::COLUMNS);
     let rows: Vec<csv::StringRecord> = reader.records().map(Result::unwrap).collect();
     assert_eq!(rows.len(), account.all().count());
     let at = |name: &str| {
-        table::COLUMNS
+        spreadsheet::COLUMNS
             .iter()
             .position(|column| *column == name)
             .unwrap()

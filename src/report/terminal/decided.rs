@@ -6,7 +6,7 @@ use std::io::{self, Write};
 use super::place_of;
 use super::sheet::{INDENT, Sheet};
 use crate::findings::DraftReport;
-use crate::findings::settling::settled;
+use crate::findings::applying_decisions::settled;
 use crate::report::english::counted;
 use crate::report::harmless;
 

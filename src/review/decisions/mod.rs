@@ -7,7 +7,7 @@
 //! 3. [`store`] changes the file under a lock, through a temporary file and a rename, so that nobody's
 //!    decision gets lost and no run that ends half-way leaves half a file.
 //!
-//! Which finding a decision holds for is decided in [`crate::findings::settling`].
+//! Which finding a decision holds for is decided in [`crate::findings::applying_decisions`].
 
 #[cfg(feature = "disk")]
 mod edit;

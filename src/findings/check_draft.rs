@@ -2,12 +2,12 @@
 
 use crate::overlap::Draft;
 
+use super::judging::Rules;
 use super::laid::LaidDraft;
 use super::lost_marks::lost_marks;
-use super::passage::Rules;
 use super::repeats::Chapter;
 use super::trail::{Trails, quoted_note};
-use super::{BlockWords, DraftReport, lists, quoting, repeats, settling};
+use super::{BlockWords, DraftReport, applying_decisions, lists, quoting, repeats};
 
 impl LaidDraft {
     /// What is found in the draft.
@@ -40,7 +40,7 @@ impl LaidDraft {
         let file = session.review.name_of(&self.path);
         let text = &self.draft.text;
         let decisions = &session.review.decisions;
-        let (findings, lapsed) = settling::findings(decisions, &file, &text.text, seen);
+        let (findings, lapsed) = applying_decisions::findings(decisions, &file, &text.text, seen);
         DraftReport {
             path: self.path.clone(),
             words: self.draft.stream.len(),

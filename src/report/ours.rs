@@ -6,7 +6,7 @@
 
 use super::bibliography::{Bibliography, docx};
 use super::cautions::CAUTIONS;
-use super::quotations::{table, terminal::BEAR_IN_MIND};
+use super::quotations::{spreadsheet, terminal::BEAR_IN_MIND};
 
 /// Bytes that are looked at, at each end of a file.
 pub(crate) const ENDS: usize = 4096;
@@ -51,7 +51,7 @@ fn is_sarif(beginning: &str, end: &str) -> bool {
 }
 
 fn is_table(beginning: &str) -> bool {
-    beginning.lines().next() == Some(table::COLUMNS.join(",").as_str())
+    beginning.lines().next() == Some(spreadsheet::COLUMNS.join(",").as_str())
 }
 
 /// What a person reads ends with what to bear in mind.

@@ -1,12 +1,12 @@
 //! Decisions on findings as a person makes them: which finding is meant by an ID or its beginning, what is written down
 //! of it, and which decision is taken back.
 //!
-//! Which decision then holds for which finding is decided in [`super::settling`].
+//! Which decision then holds for which finding is decided in [`super::applying_decisions`].
 
 use std::collections::BTreeMap;
 
+use super::applying_decisions::decision_on;
 use super::notes::NotesReport;
-use super::settling::decision_on;
 use super::{CheckReport, Finding, id};
 use crate::review::{DECISIONS_FILE, Decision, Decisions, DecisionsError, Review};
 

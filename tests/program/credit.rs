@@ -1,0 +1,91 @@
+//! Which citation credits a passage: the one at the sentence itself, and those around it only where it has none.
+
+use std::path::Path;
+use std::sync::Arc;
+
+use crate::common::{COPIED, HARROW, HARROW_REFERENCE};
+use ownwords::Session;
+use ownwords::findings::CreditState;
+use ownwords::reading::{Format, Memory, from_bytes};
+use ownwords::review::{Options, Review};
+
+const OTHER: &str =
+    "@book{vane2003,\n  author = {Vane, Cora},\n  title = {Ferries},\n  year = {2003},\n}\n";
+
+/// The state of the credit of the copied words in a draft, and the citations that are named.
+fn credit(draft: &str) -> (CreditState, Vec<String>) {
+    let references = format!("{HARROW_REFERENCE}\n{OTHER}");
+    let files = Memory::from_iter([
+        ("sources/harrow2019.txt", HARROW),
+        ("references.bib", references.as_str()),
+    ]);
+    let review = Review::open_from(Arc::new(files), Path::new("."), &Options::default());
+    let session = Session::new(review.unwrap());
+    let read = from_bytes(draft.as_bytes().to_vec(), Format::Markdown).unwrap();
+    let file = session.review.draft_of(Path::new("draft.md"), read.text);
+    let report = session.lay(&file).report();
+    let copied = report
+        .findings
+        .into_iter()
+        .find(|finding| finding.source.is_some());
+    let credit = copied.expect("the copied words are found").credit;
+    let credit = credit.expect("credit is asked of a copy");
+    (credit.state, credit.citations)
+}
+
+#[test]
+fn the_citation_at_the_sentence_decides() {
+    use CreditState::{Credited, Elsewhere, None};
+    let (right, wrong) = ("(Harrow, 2019)", "(Vane, 2003)");
+    let cases = [
+        (format!("We saw that {COPIED} {right}."), Credited),
+        (
+            format!("We saw that {COPIED}. So it went on {right}."),
+            Credited,
+        ),
+        (
+            format!("So it began {right}. We saw that {COPIED}."),
+            Credited,
+        ),
+        (format!("We saw that {COPIED} {wrong}."), Elsewhere),
+        // The next sentence, or the one before, names the right work, and this one another.
+        (
+            format!("We saw that {COPIED} {wrong}. Others agree {right}."),
+            Elsewhere,
+        ),
+        (
+            format!("Others agree {right}. We saw that {COPIED} {wrong}."),
+            Elsewhere,
+        ),
+        (
+            format!(
+                "We saw that {COPIED}.[^1] Others agree {right}.\n\n[^1]: Vane, *Ferries* (2003)."
+            ),
+            Elsewhere,
+        ),
+        // Both stand at the sentence.
+        (
+            format!("We saw that {COPIED} (Vane, 2003; Harrow, 2019)."),
+            Credited,
+        ),
+        // What no reference answers to decides nothing.
+        (
+            format!("We saw that {COPIED} (Nobody, 1950). Others agree {right}."),
+            Credited,
+        ),
+        (
+            format!("We saw that {COPIED}. Others agree {wrong}."),
+            Elsewhere,
+        ),
+        (format!("We saw that {COPIED}."), None),
+    ];
+    for (draft, wanted) in cases {
+        assert_eq!(credit(&draft).0, wanted, "{draft}");
+    }
+}
+
+#[test]
+fn only_what_decides_is_named() {
+    let draft = format!("We saw that {COPIED} (Vane, 2003). Others agree (Harrow, 2019).");
+    assert_eq!(credit(&draft).1, ["(Vane, 2003)"]);
+}
