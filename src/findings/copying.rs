@@ -4,13 +4,12 @@
 //! outside quotation marks that fixed wording does not explain away.
 
 use crate::overlap::Passage;
-use crate::overlap::StreamRange;
 use crate::overlap::chains::{content_weight, unmarked_words};
 use crate::overlap::strings::Run;
 
 use super::judging::Judged;
 use super::laid::LaidDraft;
-use super::lost_marks::LostMarks;
+use super::lost_marks::{Lost, LostMarks};
 use super::{Credit, CreditState, Explained, Kind, Weight};
 
 /// Words in a row from which on a copy is no matter of chance: runs of nine and more never came by
@@ -23,6 +22,10 @@ pub(super) const CHANCE_WEIGHT: f32 = 24.0;
 
 /// Words of a passage beside its copy from which on the copy is no bare run.
 const BESIDE_WORDS: usize = 4;
+
+/// Words beside a quotation that lost its marks from which on they are a copy of their own. Our own choice: as for
+/// [`BESIDE_WORDS`].
+const LEAST_BESIDE: usize = 4;
 
 /// The copies of a passage that fixed wording does not explain, and the explanations of the others.
 #[must_use]
@@ -63,15 +66,22 @@ pub(crate) fn explained(
 pub(crate) fn judge(
     passage: &Passage,
     copies: &[Run],
-    lost: Option<&LostMarks>,
+    lost: &Lost<'_>,
     credit: &Credit,
     laid: &LaidDraft,
 ) -> Option<Judged> {
-    if let Some(lost) = lost {
+    let name = name_of(passage, laid);
+    let copied = copies.iter().flat_map(|run| run.draft.as_range());
+    let (in_marks, beside) = lost.in_and_beside(copied.filter(|at| !laid.draft.quoted[*at]));
+    if let Some(longest) = lost.longest()
+        && in_marks >= beside
+    {
+        // A word or two around a quotation are shared by chance.
+        let rest = if beside < LEAST_BESIDE { 0 } else { beside };
         return Some(Judged {
             kind: Kind::LostQuotationMarks,
             weight: Weight::Act,
-            advice: lost_advice(lost, laid),
+            advice: lost_advice(longest, (in_marks, rest), credit, &name, laid),
         });
     }
     let longest = copies
@@ -92,7 +102,14 @@ pub(crate) fn judge(
     Some(Judged {
         kind: Kind::UnmarkedCopy,
         weight,
-        advice: copy_advice(longest, credit, &name_of(passage, laid)),
+        advice: match lost.longest() {
+            Some(marks) => format!(
+                "{} Of the copied words {in_marks} stand in quotation marks in your notes{}; the others do not.",
+                copy_advice(longest, credit, &name),
+                in_the_entry(marks, laid)
+            ),
+            None => copy_advice(longest, credit, &name),
+        },
     })
 }
 
@@ -109,9 +126,7 @@ fn copy_advice(words: usize, credit: &Credit, name: &str) -> String {
         CreditState::Credited => {
             format!("{first} The citation alone does not show that the words are the source's own.")
         }
-        CreditState::Elsewhere => format!(
-            "{first} The citation beside it points to another work; these words are from {name}."
-        ),
+        CreditState::Elsewhere => format!("{first} {}", other_work(name)),
         CreditState::None if !credit.citations.is_empty() => {
             format!("{first} If the citation here does not mean {name}, correct it.")
         }
@@ -121,19 +136,45 @@ fn copy_advice(words: usize, credit: &Credit, name: &str) -> String {
 
 /// Advice for words that lost their marks on the way from the notes.
 #[must_use]
-pub(crate) fn lost_advice(lost: &LostMarks, laid: &LaidDraft) -> String {
-    let page = super::trail::place_in_notes(laid, lost.document, lost.note)
-        .map(|note| format!(" (the entry on {})", note.entry))
-        .unwrap_or_default();
+pub(crate) fn put_back(marks: &LostMarks, laid: &LaidDraft) -> String {
+    let entry = in_the_entry(marks, laid);
     format!(
-        "These words stand in quotation marks in your notes{page}. Put the marks and the page back, or say it in your own sentence."
+        "These words stand in quotation marks in your notes{entry}. Put the marks and the page back, or say it in your own sentence."
     )
 }
 
-/// The lost marks that lie mostly within a passage.
-#[must_use]
-pub(crate) fn lost_within(lost: &[LostMarks], draft: StreamRange) -> Option<&LostMarks> {
-    lost.iter()
-        .filter(|lost| lost.draft.intersection(draft).len() * 2 > lost.draft.len())
-        .max_by_key(|lost| (lost.draft.len(), std::cmp::Reverse(lost.draft)))
+/// ` (the entry on Harrow (2019))`.
+fn in_the_entry(marks: &LostMarks, laid: &LaidDraft) -> String {
+    super::trail::place_in_notes(laid, marks.document, marks.note)
+        .map(|note| format!(" (the entry on {})", note.entry))
+        .unwrap_or_default()
+}
+
+/// Advice for a copy of which most words are marked in the notes, and the `rest` is not.
+fn lost_advice(
+    marks: &LostMarks,
+    (in_marks, rest): (usize, usize),
+    credit: &Credit,
+    name: &str,
+    laid: &LaidDraft,
+) -> String {
+    let entry = in_the_entry(marks, laid);
+    let first = match rest {
+        0 => put_back(marks, laid),
+        rest => format!(
+            "{in_marks} of these words stand in quotation marks in your notes{entry}; {rest} more are the source's too and are not marked there. Put all of them in quotation marks with the page, or say it in your own sentence."
+        ),
+    };
+    match credit.state {
+        CreditState::Credited => first,
+        CreditState::Elsewhere => format!("{first} {}", other_work(name)),
+        CreditState::None if !credit.citations.is_empty() => {
+            format!("{first} If the citation here does not mean {name}, correct it.")
+        }
+        CreditState::None => format!("{first} Either way, cite {name}."),
+    }
+}
+
+fn other_work(name: &str) -> String {
+    format!("The citation beside it points to another work; these words are from {name}.")
 }

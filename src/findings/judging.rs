@@ -8,7 +8,7 @@ use crate::review::{Key, PartKind};
 
 use super::credit::credit;
 use super::laid::LaidDraft;
-use super::lost_marks::LostMarks;
+use super::lost_marks::{Lost, LostMarks};
 use super::session::Holding;
 use super::trail::{Trails, is_close, lost_place, note_from_source, note_place};
 use super::{Evidence, Explained, Kind, Observation, Weight, copying, paraphrase};
@@ -48,15 +48,16 @@ impl Rules<'_> {
             };
             let (copies, away) = copying::split(passage, self.laid);
             explained.extend(copying::explained(passage, &away, self.laid));
-            let lost = copying::lost_within(&self.lost, passage.draft);
+            let lost = Lost::within(&self.lost, passage.draft);
             let place = self.laid.place_of(passage.draft);
             let credit = credit(self.laid, place.range, &source.key);
-            let judged = copying::judge(passage, &copies, lost, &credit, self.laid).or_else(|| {
-                let name = self.laid.name(&source.key);
-                let sure = self.sureness(passage, &away);
-                let own_kept = self.laid.fixed.own_kept(passage, &self.laid.draft);
-                paraphrase::judge(passage, sure, own_kept, &credit, &name)
-            });
+            let judged =
+                copying::judge(passage, &copies, &lost, &credit, self.laid).or_else(|| {
+                    let name = self.laid.name(&source.key);
+                    let sure = self.sureness(passage, &away);
+                    let own_kept = self.laid.fixed.own_kept(passage, &self.laid.draft);
+                    paraphrase::judge(passage, sure, own_kept, &credit, &name)
+                });
             let Some(judged) = judged else { continue };
             if let Some(why) = self.own(passage, judged.kind, &source.key) {
                 explained.push(Explained {
@@ -66,13 +67,14 @@ impl Rules<'_> {
                 });
                 continue;
             }
-            if judged.kind == Kind::LostQuotationMarks {
-                for (reported, lost) in reported.iter_mut().zip(&self.lost) {
-                    let common = passage.draft.intersection(lost.draft).len();
-                    *reported |= common * 2 > lost.draft.len();
-                }
+            for (reported, marks) in reported.iter_mut().zip(&self.lost) {
+                *reported |= lost.marks.contains(&marks);
             }
-            findings.push(self.finding(passage, judged, lost, &source.key, credit, place));
+            let by_way_of = match judged.kind {
+                Kind::LostQuotationMarks => lost.longest(),
+                _ => None,
+            };
+            findings.push(self.finding(passage, judged, by_way_of, &source.key, credit, place));
         }
         for (lost, reported) in self.lost.iter().zip(reported) {
             if !reported {
@@ -174,7 +176,7 @@ impl Rules<'_> {
             return None;
         };
         let credit = entry.key.as_ref().map(|key| credit(laid, draft.range, key));
-        let advice = copying::lost_advice(lost, laid);
+        let advice = copying::put_back(lost, laid);
         Some(Observation {
             note: lost_place(laid, lost, None),
             credit,

@@ -31,6 +31,41 @@ pub(crate) struct LostMarks {
     pub note: StreamRange,
 }
 
+/// The lost marks that lie mostly within one passage.
+#[derive(Debug, Default)]
+pub(crate) struct Lost<'m> {
+    /// In order of the draft.
+    pub marks: Vec<&'m LostMarks>,
+}
+
+impl<'m> Lost<'m> {
+    /// Those within a stretch of the draft.
+    #[must_use]
+    pub(crate) fn within(all: &'m [LostMarks], draft: StreamRange) -> Self {
+        let mostly =
+            |lost: &&LostMarks| lost.draft.intersection(draft).len() * 2 > lost.draft.len();
+        Self {
+            marks: all.iter().filter(mostly).collect(),
+        }
+    }
+
+    /// The longest; of equals the first.
+    #[must_use]
+    pub(crate) fn longest(&self) -> Option<&'m LostMarks> {
+        let length = |lost: &&&LostMarks| (lost.draft.len(), std::cmp::Reverse(lost.draft));
+        self.marks.iter().max_by_key(length).copied()
+    }
+
+    /// How many of the copied words, by their positions in the draft's stream, are marked in the notes, and how many
+    /// are not.
+    #[must_use]
+    pub(crate) fn in_and_beside(&self, copied: impl Iterator<Item = usize>) -> (usize, usize) {
+        let in_marks = |at: &usize| self.marks.iter().any(|lost| lost.draft.contains(*at));
+        let (marked, others): (Vec<usize>, Vec<usize>) = copied.partition(in_marks);
+        (marked.len(), others.len())
+    }
+}
+
 /// All stretches of the draft that are marked in the notes, longest first, none overlapping another.
 #[must_use]
 pub(crate) fn lost_marks(laid: &LaidDraft) -> Vec<LostMarks> {

@@ -112,6 +112,39 @@ fn lost_quotation_marks_with_a_stored_source() {
 }
 
 #[test]
+fn what_was_noted_and_what_was_not_are_distinguished() {
+    let review = || {
+        Review::of_two().entry(
+            "harrow2019",
+            "Counts.",
+            &format!("\"{MARKED}\" (p. 113)"),
+            "Good.",
+        )
+    };
+    let before = "Hawk moths, by contrast, left the lamp after some minutes and went back to the honeysuckle. We \
+        take this to mean that";
+    // Most of the copy was never noted.
+    let checked = review().check(&draft(&format!("{before} {MARKED}.")));
+    checked.assert_kinds(&["unmarked-copy"]);
+    let advice = text(&checked.of_kind("unmarked-copy")["advice"]).to_owned();
+    let noted = "13 stand in quotation marks in your notes";
+    assert!(
+        advice.contains(noted) && advice.contains("cite Harrow (2019)"),
+        "{advice}"
+    );
+    // A few words more than were noted, and no citation.
+    let checked = review().check(&draft(&format!("We take this to mean that {MARKED}.")));
+    checked.assert_kinds(&["lost-quotation-marks"]);
+    let advice = text(&checked.of_kind("lost-quotation-marks")["advice"]).to_owned();
+    let noted = "13 of these words stand in quotation marks in your notes";
+    assert!(
+        advice.contains(noted) && advice.contains("6 more"),
+        "{advice}"
+    );
+    assert!(advice.contains("cite Harrow (2019)"), "{advice}");
+}
+
+#[test]
 fn lost_quotation_marks_without_a_stored_source() {
     let review = |quotation: &str| {
         Review::new()

@@ -8,6 +8,7 @@
 use crate::findings::credit::credit;
 use crate::findings::judging::{Judged, Rules};
 use crate::findings::laid::LaidDraft;
+use crate::findings::lost_marks::Lost;
 use crate::findings::trail::is_close;
 use crate::findings::{Credit, CreditState, Explained, Kind, Observation, copying, paraphrase};
 use crate::overlap::chains::unmarked_words;
@@ -104,7 +105,7 @@ fn judge(
     key: &Key,
 ) -> Option<Judged> {
     let laid = rules.laid;
-    copying::judge(passage, copies, None, credit, laid).or_else(|| {
+    copying::judge(passage, copies, &Lost::default(), credit, laid).or_else(|| {
         let sure = rules.sureness(passage, away);
         let own_kept = laid.fixed.own_kept(passage, &laid.draft);
         paraphrase::judge(passage, sure, own_kept, credit, &laid.name(key))

@@ -39,7 +39,7 @@ pub(super) const CREDIT_ELSEWHERE: About = About {
     meaning: "The passage comes from one source, but the citation beside it points only to another. Often two notes were merged; sometimes the wording reached you through a work that quotes the first one.",
     mend: "Check which of the two you read. Cite the one the wording comes from, or both; if you know the first \
         only through the second, say so (as cited in).",
-    origin: "Common practice: a citation credits the passage beside it. It counts as nearby within credit_sentences (1) before or after.",
+    origin: "Common practice: a citation credits the sentence it stands at. A sentence without one counts as credited by those within credit_sentences (1) before or after.",
     example: "The wording stands in Harrow (2019), p. 14; the draft has: Moths that circle a lamp carry little \
         pollen (Okoro, 2021).",
 };

@@ -56,7 +56,7 @@ pub(super) static WORDS: [Word; 14] = [
         name: "credit",
         also: &["credited", "elsewhere", "nearby", "citation", "state"],
         short: "whether a citation near the passage names its source",
-        meaning: "credited: a citation in the sentence or near it points to the source. elsewhere: the citations nearby all point to other works. none: there is no citation nearby, or none that points to a reference of the review. The setting credit_sentences says how near is near.",
+        meaning: "credited: a citation at the sentence points to the source, or, where the sentence has none, one near it. elsewhere: the citations that count point to other works. none: there is no citation nearby, or none that points to a reference of the review. The setting credit_sentences says how near is near.",
         more: "ownwords explain credit_sentences",
     },
     Word {

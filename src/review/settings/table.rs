@@ -139,7 +139,7 @@ pub(super) static TABLE: &[AboutSetting] = &[
         shape: Shape::Number { from: 0, to: 10 },
         default: Some(Given::Number(1)),
         example: None,
-        meaning: "How many sentences before or after a passage a citation may stand and still count as nearby.",
+        meaning: "How many sentences before or after a sentence without a citation of its own one may stand and still count as nearby.",
         origin: "Common practice: a citation covers its own sentence and, where the text makes that plain, its neighbours.",
         field: |settings| &mut settings.credit_sentences,
     },
