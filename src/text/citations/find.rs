@@ -236,6 +236,12 @@ impl<'a> Finder<'a> {
         if apart {
             citation.range = citation.aside;
         }
+        if let [cite] = citation.cites.as_mut_slice()
+            && cite.locator.is_none()
+        {
+            let behind = self.content.get(close + 1..self.end);
+            cite.locator = behind.and_then(later::locator_in_prose);
+        }
         Some(citation)
     }
 
@@ -268,7 +274,9 @@ impl<'a> Finder<'a> {
                 .get(close + 1..self.end)
                 .is_some_and(|behind| behind.trim_matches(['.', ' ', '\n']).is_empty());
         let quoted = closing || later::closes_quotation(before);
-        let locator = later::locator_alone(self.content.get(open + 1..close)?, quoted)?;
+        let inside = self.content.get(open + 1..close)?;
+        let of_speaker = || quoted.then(|| later::locator_of_speaker(inside)).flatten();
+        let locator = later::locator_alone(inside, quoted).or_else(of_speaker)?;
         // The whole of a block quotation is one stretch.
         let between = match latest.range.end() < self.start {
             true if closing => self.content.get(latest.range.end()..self.start)?,

@@ -28,6 +28,51 @@ pub(super) fn locator_alone(inside: &str, quoted: bool) -> Option<Locator> {
     (unit && !year).then_some(locator)
 }
 
+/// The page behind the speaker who is quoted, in a bracket that closes a quotation: `(a teacher, p. 2)`, `(teacher quoted
+/// on p. 2)` (common practice where a source quotes people without names).
+pub(super) fn locator_of_speaker(inside: &str) -> Option<Locator> {
+    let inside = inside.trim();
+    let words = inside.match_indices(' ').take(MOST_SPEAKER_WORDS);
+    let (speaker, place) = words
+        .filter_map(|(at, _)| inside.split_at_checked(at + 1))
+        .find(|(_, place)| locator_at(place, Bare::None).is_some())?;
+    let is_small = |c: char| c.is_lowercase() || matches!(c, ' ' | ',' | '-' | '’' | '\'');
+    let named = speaker.trim_end().ends_with(',') || speaker.trim_end().ends_with(" on");
+    if !named || !speaker.chars().all(is_small) {
+        return None;
+    }
+    let (locator, end) = locator_at(place, Bare::None)?;
+    let ends = place.get(end..)?.trim_matches(['.', ' ']).is_empty();
+    (ends && locator.unit == LocatorUnit::Page).then_some(locator)
+}
+
+/// The page in the words behind a narrative citation: `Lindqvist (2014) observes on page 42 that` (common practice).
+/// Nothing but small words may stand between.
+pub(super) fn locator_in_prose(behind: &str) -> Option<Locator> {
+    let mut rest = behind;
+    for _ in 0..=MOST_WORDS_BETWEEN {
+        rest = rest.trim_start_matches([' ', '\n']);
+        let end = rest.find([' ', '\n'])?;
+        let (word, behind) = rest.split_at_checked(end)?;
+        if matches!(word, "on" | "at") {
+            let place = behind.trim_start();
+            let unit = ["page ", "pages ", "p. ", "pp. ", "p.\u{a0}", "pp.\u{a0}"];
+            if unit.iter().any(|unit| place.starts_with(unit)) {
+                return locator_at(place, Bare::None).map(|(locator, _)| locator);
+            }
+        }
+        if !word.chars().all(char::is_lowercase) {
+            return None;
+        }
+        rest = behind;
+    }
+    None
+}
+
+/// Words of which the speaker of a quotation may have a few, and words between a citation and its page.
+const MOST_SPEAKER_WORDS: usize = 6;
+const MOST_WORDS_BETWEEN: usize = 6;
+
 /// `ibid.`, `ibid., p. 3`: the locator, if one is given.
 pub(super) fn same_place(
     content: &str,
