@@ -45,7 +45,8 @@ pub(super) fn run(args: &TextArgs, colour: When) -> Result<Outcome, Failure> {
         let name = portable(&args.file);
         let look = look::look(colour, &args.out);
         let marked = MarkedText::new(file.text);
-        text::write(&name, &marked, &file.remarks, &look, &mut out)
+        let left_out = (&file.remarks[..], &file.page_edges[..]);
+        text::write(&name, &marked, left_out, &look, &mut out)
     })?;
     Ok(Outcome::Clear)
 }

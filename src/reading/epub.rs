@@ -58,6 +58,7 @@ pub(super) fn read(bytes: Vec<u8>, limits: &Limits) -> Result<ReadFile, Unreadab
         text: out.finish(&Origin::Recoded),
         remarks,
         carried: Vec::new(),
+        page_edges: Vec::new(),
     })
 }
 

@@ -55,6 +55,9 @@ pub struct ReadFile {
     pub remarks: Vec<String>,
     /// References that the file stores with its citations, as word processors' fields do.
     pub carried: Vec<CarriedReference>,
+    /// Lines at the edges of pages that were taken for running heads and page numbers, so that they are no part of the
+    /// text; in order of the pages. Formats that keep these apart by themselves have none.
+    pub page_edges: Vec<String>,
 }
 
 /// A reference stored in a document together with its citations.
@@ -185,6 +188,7 @@ fn from_place(
             text,
             remarks: Vec::new(),
             carried: Vec::new(),
+            page_edges: Vec::new(),
         }),
         _ => characters(bytes, format, includes, limits),
     }
@@ -234,6 +238,7 @@ fn characters(
         text: text.with_file_lines(lines),
         remarks,
         carried: Vec::new(),
+        page_edges: Vec::new(),
     })
 }
 

@@ -4,7 +4,7 @@
 mod cited;
 mod notes;
 
-use std::collections::BTreeSet;
+use std::collections::{BTreeMap, BTreeSet};
 use std::io::{self, Write};
 
 use super::english::{counted, listed};
@@ -34,7 +34,7 @@ pub fn write_plain(file: &ReadFile, out: &mut impl Write) -> io::Result<()> {
 pub fn write(
     name: &str,
     marked: &MarkedText,
-    remarks: &[String],
+    (remarks, page_edges): (&[String], &[String]),
     look: &Look,
     out: &mut impl Write,
 ) -> io::Result<()> {
@@ -46,6 +46,31 @@ pub fn write(
         sheet.blank()?;
         write_block(&mut sheet, marked, index, block)?;
         notes::write(&mut sheet, marked, block, &by_note)?;
+    }
+    write_page_edges(&mut sheet, page_edges)
+}
+
+/// What was left out at the edges of pages: each line once, with how often, in the order of the first ones.
+fn write_page_edges<W: Write>(sheet: &mut Sheet<'_, W>, lines: &[String]) -> io::Result<()> {
+    if lines.is_empty() {
+        return Ok(());
+    }
+    sheet.blank()?;
+    let count = counted(lines.len(), "line", "lines");
+    let head = format!("left out: {count} taken for running heads and page numbers");
+    sheet.heading(0, &head)?;
+    let mut times: BTreeMap<&str, usize> = BTreeMap::new();
+    for line in lines {
+        *times.entry(line).or_default() += 1;
+    }
+    for line in lines {
+        if let Some(times) = times.remove(line.as_str()) {
+            let often = match times {
+                1 => String::new(),
+                times => format!(" ({times} times)"),
+            };
+            sheet.hanging(5, "   -", &format!("{}{often}", harmless(line)))?;
+        }
     }
     Ok(())
 }
@@ -297,7 +322,9 @@ mod tests {
         let mut out = Vec::new();
         let remarks = ["read as Windows-1252".to_owned()];
         let look = Look::new(80, Colours::Off);
-        write("draft\u{7}.md", &sample(), &remarks, &look, &mut out).unwrap();
+        let edges = ["12 Night \u{7}lights", "13", "12 Night \u{7}lights"].map(str::to_owned);
+        let left_out = (&remarks[..], &edges[..]);
+        write("draft\u{7}.md", &sample(), left_out, &look, &mut out).unwrap();
         let expected = "\
 draft\\u{7}.md: 2 words, 3 sentences, 1 quotation, 1 citation and 1 page
  - read as Windows-1252
@@ -311,6 +338,10 @@ line 3: paragraph, page 12, 2 words
    quoted  “never leave” (in the text, 2 words)
    cites   (see Harrow & Okoro, 2019a, pp. 3, 7–9) (author and year): \"see\" A.
            Harrow and Okoro, 2019a, pages 3, 7-9
+
+left out: 3 lines taken for running heads and page numbers
+   - 12 Night \\u{7}lights (2 times)
+   - 13
 ";
         assert_eq!(String::from_utf8(out).unwrap(), expected);
     }
@@ -322,6 +353,7 @@ line 3: paragraph, page 12, 2 words
             text: Text::paragraph(content),
             remarks: Vec::new(),
             carried: Vec::new(),
+            page_edges: Vec::new(),
         };
         let mut out = Vec::new();
         write_plain(&file, &mut out).unwrap();

@@ -50,6 +50,7 @@ pub(in crate::reading) fn assemble(manuscript: Manuscript, remarks: Vec<String>)
         text: draft.text(origin).with_recorded(sheet.recorded),
         remarks,
         carried: sheet.carried,
+        page_edges: Vec::new(),
     }
 }
 

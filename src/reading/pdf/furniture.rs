@@ -2,11 +2,13 @@
 //!
 //! 1. The outermost rows of each sheet are examined from the outside inwards.
 //! 2. A row is furniture if a row of the same wording (apart from numbers) stands at the same height on
-//!    another sheet, or if it holds the printed page number: a number that increases by one with each sheet.
-//! 3. A row at a height where other sheets have furniture is furniture too, if a gap separates it from the
-//!    text. A chapter's running head may stand on one sheet only.
+//!    another sheet, or if it holds the printed page number: a number that increases by one with each sheet, at
+//!    the same height on others. Beside words two others are asked for, since numbered headings increase too.
+//! 3. Nothing else is: a head that stands on one sheet only stays, since it can't be told from a heading, and to
+//!    lose a line of the text is worse than to keep a head.
 //!
-//! This also gives the printed page numbers. Where none increase, none are made up.
+//! What is left out is kept as lines, so that it can be shown. This also gives the printed page numbers. Where none
+//! increase, none are made up.
 
 use std::collections::BTreeMap;
 
@@ -27,6 +29,8 @@ pub(super) struct Cleared {
     pub numbers: Vec<Option<String>>,
     /// On how many sheets a number was printed, rather than derived from the others.
     pub seen: usize,
+    /// The lines that were left out, in order of the sheets.
+    pub dropped: Vec<String>,
 }
 
 /// A row near the edge of a sheet.
@@ -39,8 +43,6 @@ struct Edge {
     words: usize,
     /// The numbers at its ends.
     numbers: Vec<Number>,
-    /// The distance to the next row inwards.
-    gap: f32,
 }
 
 /// A number as printed.
@@ -56,14 +58,17 @@ pub(super) fn clear(sheets: Vec<Vec<Word>>) -> Cleared {
     let tops: Vec<Vec<Edge>> = sheets.iter().map(|rows| edges(rows.iter())).collect();
     let bottoms: Vec<Vec<Edge>> = sheets.iter().map(|rows| edges(rows.iter().rev())).collect();
     let counted = sequences(tops.iter().zip(&bottoms));
-    let top = furniture(&tops, &counted);
-    let bottom = furniture(&bottoms, &counted);
+    let chosen = chosen(&counted, sheets.len());
+    let top = furniture(&tops, &chosen);
+    let bottom = furniture(&bottoms, &chosen);
+    let mut dropped = Vec::new();
     for ((rows, top), bottom) in sheets.iter_mut().zip(&top).zip(&bottom) {
         let end = rows.len().saturating_sub(*bottom).max(*top).min(rows.len());
-        rows.truncate(end);
-        rows.drain(..(*top).min(rows.len()));
+        let below = rows.split_off(end);
+        let above = rows.drain(..(*top).min(rows.len()));
+        dropped.extend(above.chain(below).map(|row| line(&row)));
     }
-    let (numbers, seen) = numbers(&counted, &tops, &bottoms);
+    let (numbers, seen) = numbers(&counted, chosen);
     Cleared {
         sheets: sheets
             .into_iter()
@@ -71,27 +76,30 @@ pub(super) fn clear(sheets: Vec<Vec<Word>>) -> Cleared {
             .collect(),
         numbers,
         seen,
+        dropped,
     }
 }
 
+/// The words of a row from left to right.
+fn line(row: &[Word]) -> String {
+    let mut words: Vec<&Word> = row.iter().collect();
+    words.sort_by(|one, other| one.x.total_cmp(&other.x));
+    let words: Vec<&str> = words.iter().map(|word| word.text.as_str()).collect();
+    words.join(" ")
+}
+
 fn edges<'r>(rows: impl Iterator<Item = &'r Vec<Word>>) -> Vec<Edge> {
-    let rows: Vec<&Vec<Word>> = rows.take(ROWS + 1).collect();
-    let height = |row: &Vec<Word>| row.first().map_or(0.0, |word| word.y);
-    rows.iter()
-        .take(ROWS)
-        .enumerate()
-        .map(|(index, row)| {
+    rows.take(ROWS)
+        .map(|row| {
             let mut words: Vec<&Word> = row.iter().collect();
             words.sort_by(|one, other| one.x.total_cmp(&other.x));
-            let y = height(row);
-            let next = rows.get(index + 1).map(|next| (height(next) - y).abs());
+            let y = row.first().map_or(0.0, |word| word.y);
             Edge {
                 y,
                 size: row.iter().map(|word| word.size).fold(0.0, f32::max),
                 key: key(&words),
                 words: words.len(),
                 numbers: numbers_of(&words),
-                gap: next.unwrap_or(f32::MAX),
             }
         })
         .collect()
@@ -147,32 +155,42 @@ fn number(written: &str) -> Option<Number> {
 /// A way of counting pages: the number less the sheet is the same everywhere.
 type Counting = (bool, i64);
 
-/// The countings that enough sheets follow, with these sheets.
+/// What follows a way of counting.
+#[derive(Default)]
+struct Followers {
+    /// The sheets, in order.
+    sheets: Vec<usize>,
+    /// The words in the rows of their numbers. A page number has few beside it, a numbered heading has more.
+    words: usize,
+}
+
+/// The countings that enough sheets follow.
 fn sequences<'e>(
     sheets: impl Iterator<Item = (&'e Vec<Edge>, &'e Vec<Edge>)>,
-) -> BTreeMap<Counting, Vec<usize>> {
-    let mut found: BTreeMap<Counting, Vec<usize>> = BTreeMap::new();
+) -> BTreeMap<Counting, Followers> {
+    let mut found: BTreeMap<Counting, Followers> = BTreeMap::new();
     let mut with_text = 0;
     for (sheet, (top, bottom)) in sheets.enumerate() {
         with_text += usize::from(!top.is_empty());
         // Only the outermost two rows: deeper ones belong to tables and lists just as often.
-        let near = top.iter().take(2).chain(bottom.iter().take(2));
-        for number in near.flat_map(|edge| &edge.numbers) {
-            let sheets = found
-                .entry((number.roman, i64::from(number.value) - sheet as i64))
-                .or_default();
-            if sheets.last() != Some(&sheet) {
-                sheets.push(sheet);
+        for edge in top.iter().take(2).chain(bottom.iter().take(2)) {
+            for number in &edge.numbers {
+                let counting = (number.roman, i64::from(number.value) - sheet as i64);
+                let followers = found.entry(counting).or_default();
+                if followers.sheets.last() != Some(&sheet) {
+                    followers.sheets.push(sheet);
+                    followers.words += edge.words;
+                }
             }
         }
     }
     let least = if with_text <= 4 { 2 } else { 3 };
-    found.retain(|_, sheets| sheets.len() >= least);
+    found.retain(|_, followers| followers.sheets.len() >= least);
     found
 }
 
 /// How many of the outer rows of each sheet are furniture.
-fn furniture(edges: &[Vec<Edge>], counted: &BTreeMap<Counting, Vec<usize>>) -> Vec<usize> {
+fn furniture(edges: &[Vec<Edge>], chosen: &[Option<Counting>]) -> Vec<usize> {
     let mut found = vec![0; edges.len()];
     let mut places: BTreeMap<&str, Vec<(usize, f32)>> = BTreeMap::new();
     for (sheet, rows) in edges.iter().enumerate() {
@@ -180,6 +198,7 @@ fn furniture(edges: &[Vec<Edge>], counted: &BTreeMap<Counting, Vec<usize>>) -> V
             places.entry(&row.key).or_default().push((sheet, row.y));
         }
     }
+    let page_numbers = PageNumbers::of(edges, chosen);
     for depth in 0..ROWS {
         for (sheet, rows) in edges.iter().enumerate() {
             let Some(row) = rows.get(depth).filter(|_| found.get(sheet) == Some(&depth)) else {
@@ -193,67 +212,88 @@ fn furniture(edges: &[Vec<Edge>], counted: &BTreeMap<Counting, Vec<usize>>) -> V
                     // Beyond the outermost row, two equal rows may be text.
                     others.count() >= if depth == 0 { 1 } else { 2 }
                 });
-            if (repeated || is_numbered(row, sheet, counted))
+            if (repeated || page_numbers.hold(row, sheet))
                 && let Some(count) = found.get_mut(sheet)
             {
                 *count += 1;
             }
         }
     }
-    in_place(edges, &mut found);
     found
 }
 
-fn is_numbered(row: &Edge, sheet: usize, counted: &BTreeMap<Counting, Vec<usize>>) -> bool {
-    row.words <= HEAD_WORDS
-        && row.numbers.iter().any(|number| {
-            let counting = (number.roman, i64::from(number.value) - sheet as i64);
-            counted.contains_key(&counting)
-        })
+/// Where page numbers are printed at one edge of the sheets.
+struct PageNumbers<'c> {
+    chosen: &'c [Option<Counting>],
+    /// By way of counting the sheets that follow it, each with the height of the row.
+    places: BTreeMap<Counting, Vec<(usize, f32)>>,
 }
 
-/// Rows at the height of other sheets' furniture.
-fn in_place(edges: &[Vec<Edge>], found: &mut [usize]) {
-    let heights: Vec<f32> = edges
-        .iter()
-        .zip(found.iter())
-        .flat_map(|(rows, count)| rows.iter().take(*count).map(|row| row.y))
-        .collect();
-    for (rows, count) in edges.iter().zip(found.iter_mut()) {
-        let Some(row) = rows.get(*count) else {
-            continue;
+impl<'c> PageNumbers<'c> {
+    fn of(edges: &[Vec<Edge>], chosen: &'c [Option<Counting>]) -> Self {
+        let mut places: BTreeMap<Counting, Vec<(usize, f32)>> = BTreeMap::new();
+        for (sheet, rows) in edges.iter().enumerate() {
+            for row in rows {
+                if let Some(counting) = page_number_of(row, sheet, chosen) {
+                    places.entry(counting).or_default().push((sheet, row.y));
+                }
+            }
+        }
+        Self { chosen, places }
+    }
+
+    /// Whether a row holds the number of its page, and others do at this place.
+    fn hold(&self, row: &Edge, sheet: usize) -> bool {
+        let Some(counting) = page_number_of(row, sheet, self.chosen) else {
+            return false;
         };
-        let near = heights
+        let places = self.places.get(&counting).map_or(&[][..], Vec::as_slice);
+        let others = places
             .iter()
-            .filter(|y| (*y - row.y).abs() < 0.3 * row.size)
-            .count();
-        if near >= 3 && row.words <= HEAD_WORDS && row.gap > 1.6 * row.size {
-            *count += 1;
+            .filter(|(other, y)| *other != sheet && (y - row.y).abs() < 0.5 * row.size);
+        let beside_words = row.key.contains(char::is_alphabetic);
+        row.words <= HEAD_WORDS && others.count() >= if beside_words { 2 } else { 1 }
+    }
+}
+
+/// The sheet's own way of counting, if a number of the row follows it.
+fn page_number_of(row: &Edge, sheet: usize, chosen: &[Option<Counting>]) -> Option<Counting> {
+    let own = chosen.get(sheet).copied().flatten()?;
+    let follows = |number: &Number| (number.roman, i64::from(number.value) - sheet as i64) == own;
+    row.numbers.iter().any(follows).then_some(own)
+}
+
+/// The way of counting of each sheet: of several that it follows, the one that most sheets do.
+fn chosen(counted: &BTreeMap<Counting, Followers>, sheets: usize) -> Vec<Option<Counting>> {
+    let mut chosen: Vec<Option<Counting>> = vec![None; sheets];
+    for (counting, followers) in by_number(counted) {
+        for sheet in &followers.sheets {
+            if let Some(slot) = chosen.get_mut(*sheet) {
+                slot.get_or_insert(*counting);
+            }
         }
     }
+    chosen
+}
+
+/// The countings that more sheets follow first; of two with as many, the one with fewer words beside its numbers.
+fn by_number(counted: &BTreeMap<Counting, Followers>) -> Vec<(&Counting, &Followers)> {
+    let mut order: Vec<(&Counting, &Followers)> = counted.iter().collect();
+    order.sort_by_key(|(counting, followers)| {
+        let most = std::cmp::Reverse(followers.sheets.len());
+        (most, followers.words, **counting)
+    });
+    order
 }
 
 /// The page numbers of the sheets, and how many were printed.
 fn numbers(
-    counted: &BTreeMap<Counting, Vec<usize>>,
-    tops: &[Vec<Edge>],
-    bottoms: &[Vec<Edge>],
+    counted: &BTreeMap<Counting, Followers>,
+    mut chosen: Vec<Option<Counting>>,
 ) -> (Vec<Option<String>>, usize) {
-    let sheets = tops.len().max(bottoms.len());
-    let mut chosen: Vec<Option<Counting>> = vec![None; sheets];
-    // The countings that more sheets follow come first; of two with as many, the lower number.
-    let mut order: Vec<(&Counting, &Vec<usize>)> = counted.iter().collect();
-    order.sort_by_key(|(counting, sheets)| (std::cmp::Reverse(sheets.len()), **counting));
-    for (counting, members) in &order {
-        for sheet in members.iter() {
-            if let Some(slot) = chosen.get_mut(*sheet) {
-                slot.get_or_insert(**counting);
-            }
-        }
-    }
     let seen = chosen.iter().flatten().count();
-    for (counting, _) in &order {
-        fill(&mut chosen, **counting);
+    for (counting, _) in by_number(counted) {
+        fill(&mut chosen, *counting);
     }
     let numbers = chosen
         .into_iter()

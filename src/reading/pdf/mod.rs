@@ -80,8 +80,18 @@ fn read_here(bytes: Vec<u8>, bounds: &Bounds) -> Result<ReadFile, Unreadable> {
     widths::check(&pdf)?;
     bounds::contents(&pdf, bounds)?;
     let (sheets, by_code) = language(draw(&pdf, bounds)?)?;
-    let text = text(labels::of(&pdf), sheets);
+    let count = sheets.len();
+    let (text, page_edges) = text(labels::of(&pdf), sheets);
     let mut remarks = Vec::new();
+    let heads = page_edges
+        .iter()
+        .filter(|line| line.contains(char::is_alphabetic));
+    let heads = heads.count();
+    if heads > USUAL_HEADS * count {
+        remarks.push(format!(
+            "{heads} lines that repeat at the edges of its {count} pages were taken for running heads and left out; `ownwords text` on this file lists them"
+        ));
+    }
     if by_code {
         remarks.push(
             "the fonts don't name their characters; they were read by their codes, so check a few words"
@@ -92,8 +102,12 @@ fn read_here(bytes: Vec<u8>, bounds: &Bounds) -> Result<ReadFile, Unreadable> {
         text,
         remarks,
         carried: Vec::new(),
+        page_edges,
     })
 }
+
+/// Running heads of a page that are nothing to speak of: one above the text, one below.
+const USUAL_HEADS: usize = 2;
 
 fn not_opened(error: LoadPdfError) -> Unreadable {
     match error {
@@ -208,8 +222,9 @@ fn language(drawn: Drawn) -> Result<(Vec<Sheet>, bool), Unreadable> {
     Err(Unreadable::Gibberish)
 }
 
-/// The Text of the words of all sheets. `recorded` are the page labels that the file records.
-fn text(recorded: Option<Vec<Option<String>>>, sheets: Vec<Sheet>) -> Text {
+/// The Text of the words of all sheets, and the lines that were taken for running heads and page numbers. `recorded`
+/// are the page labels that the file records.
+fn text(recorded: Option<Vec<Option<String>>>, sheets: Vec<Sheet>) -> (Text, Vec<String>) {
     let count = sheets.len();
     let mut upright = Vec::with_capacity(count);
     let mut turned: Vec<Sheet> = Vec::with_capacity(count);
@@ -250,7 +265,7 @@ fn text(recorded: Option<Vec<Option<String>>>, sheets: Vec<Sheet>) -> Text {
         notes,
         labels,
     };
-    compose::compose(&parts)
+    (compose::compose(&parts), cleared.dropped)
 }
 
 /// Words placed one after another on the first one's line.

@@ -46,7 +46,7 @@ impl Setter {
 
 fn read_sheets(sheets: &[Setter]) -> Text {
     let words = sheets.iter().map(|setter| sheet(&setter.glyphs, false));
-    text(None, words.collect())
+    text(None, words.collect()).0
 }
 
 /// The blocks as `kind: text`, line ends shown as `/`.

@@ -125,3 +125,63 @@ fn front_matter_counts_in_its_own_way() {
             .all(|text| text.ends_with("more text."))
     );
 }
+
+#[test]
+fn numbered_headings_and_what_stands_beside_them_stay() {
+    // Headings on the top line of consecutive sheets, with the other column's line at the same height.
+    let pages = [
+        (
+            "1 Lamps",
+            "while moths rose again",
+            "Lanes were dark until five",
+        ),
+        (
+            "2 Methods",
+            "and nobody counted them",
+            "Cameras hung from every pole",
+        ),
+        (
+            "3 Results",
+            "so the campion waited",
+            "Pugs tire before the carpets",
+        ),
+        (
+            "4 Discussion",
+            "but bryony had bees",
+            "Councils ask the last bus",
+        ),
+    ];
+    let sheets = |foot: bool| {
+        let page = |(at, (heading, beside, below)): (usize, &(&str, &str, &str))| {
+            let (top, number) = (format!("{heading} {beside}"), (41 + at).to_string());
+            let mut rows = vec![(top.as_str(), 90.0), (below, 102.0)];
+            if foot {
+                rows.push((number.as_str(), 700.0));
+            }
+            sheet(&rows)
+        };
+        pages.iter().enumerate().map(page).collect::<Vec<_>>()
+    };
+    // Where pages are numbered, other numbers that increase are no page numbers, on however many sheets they stand.
+    let cleared = clear(sheets(true));
+    for (text, (heading, beside, below)) in left(&cleared).iter().zip(pages) {
+        assert_eq!(*text, format!("{heading} {beside} {below}"));
+    }
+    assert_eq!(cleared.dropped, ["41", "42", "43", "44"]);
+    // Without page numbers two are not enough.
+    let cleared = clear(sheets(false).into_iter().skip(1).take(2).collect());
+    assert_eq!(cleared.dropped, [""; 0]);
+}
+
+#[test]
+fn a_heading_at_the_height_of_running_heads_stays() {
+    let page = |head, first, second| sheet(&[(head, 40.0), (first, 90.0), (second, 102.0)]);
+    let cleared = clear(vec![
+        page("Annals of lamps", "One night", "the lane was dark."),
+        page("Annals of lamps", "Two moths", "came to the campion."),
+        page("Annals of lamps", "Three lamps", "burned until dawn."),
+        page("Whose night is it", "Four keepers", "slept."),
+    ]);
+    assert_eq!(left(&cleared)[3], "Whose night is it Four keepers slept.");
+    assert_eq!(cleared.dropped, ["Annals of lamps"; 3]);
+}
