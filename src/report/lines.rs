@@ -15,12 +15,15 @@ use crate::paths::portable;
 pub fn write(report: &CheckReport, out: &mut impl Write) -> io::Result<()> {
     for draft in &report.drafts {
         let places = Places::of(draft);
-        for finding in said::open(draft) {
+        for (finding, progress) in said::open_and_progress(draft) {
             let place = places.place(finding.draft.range);
             let (line, column) = (place.lines.line, place.lines.column);
             let path = portable(place.file);
             let path = harmless(&path);
-            writeln!(out, "{path}:{line}:{column}: {}", message(finding))?;
+            let since = progress.map_or(String::new(), |progress| {
+                format!("[{}] ", said::progress(progress))
+            });
+            writeln!(out, "{path}:{line}:{column}: {since}{}", message(finding))?;
         }
     }
     Ok(())

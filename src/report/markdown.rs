@@ -8,6 +8,7 @@ use super::cautions::CAUTIONS;
 use super::english::counted;
 use super::escape::in_markdown;
 use super::said;
+use crate::findings::since::Progress;
 use crate::findings::{CheckReport, DraftReport, Finding, Weight};
 use crate::paths::portable;
 
@@ -22,6 +23,7 @@ pub fn write(report: &CheckReport, out: &mut impl Write) -> io::Result<()> {
     for draft in &report.drafts {
         let path = in_markdown(&portable(&draft.path));
         writeln!(out, "# {path}\n")?;
+        since(draft, out)?;
         if said::open(draft).next().is_none() {
             let news = if draft.words == 0 {
                 said::no_prose(draft)
@@ -33,8 +35,8 @@ pub fn write(report: &CheckReport, out: &mut impl Write) -> io::Result<()> {
         }
         writeln!(out, "{}.\n", in_markdown(&said::extent(draft)))?;
         glance(draft, out)?;
-        for (index, finding) in said::open(draft).enumerate() {
-            write_finding(index + 1, finding, out)?;
+        for (index, (finding, progress)) in said::open_and_progress(draft).enumerate() {
+            write_finding(index + 1, finding, progress, out)?;
         }
     }
     writeln!(
@@ -58,6 +60,21 @@ pub fn write(report: &CheckReport, out: &mut impl Write) -> io::Result<()> {
         .try_for_each(|caution| writeln!(out, "- {}", in_markdown(caution)))
 }
 
+/// What became of the findings of the earlier draft, where there is one.
+fn since(draft: &DraftReport, out: &mut impl Write) -> io::Result<()> {
+    let (Some(said), Some(since)) = (said::since(draft), &draft.since) else {
+        return Ok(());
+    };
+    writeln!(out, "{}\n", in_markdown(&said))?;
+    for past in &since.mended {
+        writeln!(out, "- mended: {}", in_markdown(&said::mended(past)))?;
+    }
+    if !since.mended.is_empty() {
+        writeln!(out)?;
+    }
+    Ok(())
+}
+
 /// How many findings ask for what.
 fn glance(draft: &DraftReport, out: &mut impl Write) -> io::Result<()> {
     for weight in [Weight::Act, Weight::Look, Weight::Know] {
@@ -72,7 +89,12 @@ fn glance(draft: &DraftReport, out: &mut impl Write) -> io::Result<()> {
     writeln!(out)
 }
 
-fn write_finding(number: usize, finding: &Finding, out: &mut impl Write) -> io::Result<()> {
+fn write_finding(
+    number: usize,
+    finding: &Finding,
+    progress: Option<&Progress>,
+    out: &mut impl Write,
+) -> io::Result<()> {
     let about = finding.kind.about();
     writeln!(out, "## {number}. {}\n", in_markdown(about.short))?;
     let mut facts = format!("Line {}", finding.draft.line);
@@ -86,6 +108,9 @@ fn write_finding(number: usize, finding: &Finding, out: &mut impl Write) -> io::
             "; {}",
             said::closeness((degree, measures.position()))
         );
+    }
+    if let Some(progress) = progress {
+        let _ = write!(facts, "; {}", said::progress(progress));
     }
     writeln!(out, "{}. `{}`\n", in_markdown(&facts), finding.id)?;
     writeln!(out, "> {}\n", in_markdown(&short(&finding.draft.text)))?;

@@ -4,6 +4,7 @@
 
 use super::english::{counted, grouped};
 use super::harmless;
+use crate::findings::since::{Past, Progress};
 use crate::findings::{
     CheckReport, Credit, CreditState, DraftReport, Finding, NotePlace, SourcePlace,
 };
@@ -100,6 +101,64 @@ pub(super) fn open(draft: &DraftReport) -> impl Iterator<Item = &Finding> {
         .iter()
         .filter(|finding| finding.settled.is_none())
 }
+
+/// The findings that are not settled, each with what it is against the earlier draft, where there is one.
+pub(super) fn open_and_progress(
+    draft: &DraftReport,
+) -> impl Iterator<Item = (&Finding, Option<&Progress>)> {
+    let progress = draft.since.as_ref().map(|since| since.progress.as_slice());
+    let progress = progress.unwrap_or_default();
+    let all = draft.findings.iter().enumerate();
+    all.filter(|(_, finding)| finding.settled.is_none())
+        .map(move |(index, finding)| (finding, progress.get(index)))
+}
+
+/// What a finding is against the earlier draft: `new`, `still there`, `changed: was near copy (0.05)`.
+pub(super) fn progress(progress: &Progress) -> String {
+    match progress {
+        Progress::Still => "still there".to_owned(),
+        Progress::New => "new".to_owned(),
+        Progress::Changed(past) => match past.closeness {
+            Some(of) => format!("changed: was {}, {}", past.kind.name(), closeness(of)),
+            None => format!("changed: was {}", past.kind.name()),
+        },
+    }
+}
+
+/// `Since old/chapter.md: 2 mended, 3 still there, 1 changed, 1 new.`
+pub(super) fn since(draft: &DraftReport) -> Option<String> {
+    let since = draft.since.as_ref()?;
+    let count = |wanted: fn(&Progress) -> bool| {
+        open_and_progress(draft)
+            .filter(|(_, progress)| progress.is_some_and(wanted))
+            .count()
+    };
+    Some(format!(
+        "Since {}: {} mended, {} still there, {} changed, {} new.",
+        harmless(&portable(&since.path)),
+        since.mended.len(),
+        count(|progress| *progress == Progress::Still),
+        count(|progress| matches!(progress, Progress::Changed(_))),
+        count(|progress| *progress == Progress::New),
+    ))
+}
+
+/// A finding of the earlier draft that is no longer there: `line 12, unmarked-copy: Moths that came ...`.
+pub(super) fn mended(past: &Past) -> String {
+    let mut words = past.text.split_whitespace();
+    let first: Vec<&str> = words.by_ref().take(MENDED_WORDS).collect();
+    let more = if words.next().is_some() { " ..." } else { "" };
+    let first = first.join(" ");
+    format!(
+        "line {}, {}: {}{more}",
+        past.line,
+        past.kind.name(),
+        harmless(&first)
+    )
+}
+
+/// Words of a mended passage, so that it is known again.
+const MENDED_WORDS: usize = 12;
 
 /// How much was read and how much there is to look at: `4,210 words (312 of them quoted), 3 places to
 /// look at`.

@@ -14,6 +14,7 @@ use super::file_place::Places;
 use super::json::rounded;
 use super::lines::message;
 use super::said;
+use crate::findings::since::Progress;
 use crate::findings::{CheckReport, Finding, Kind, Weight};
 use crate::paths::uri;
 use crate::review::LeftOut;
@@ -31,8 +32,15 @@ pub fn write(report: &CheckReport, out: &mut impl Write) -> io::Result<()> {
         .iter()
         .flat_map(|draft| {
             let places = Places::of(draft);
-            let each = draft.findings.iter();
-            each.map(move |finding| result(&places, report, finding))
+            let each = draft.findings.iter().enumerate();
+            each.map(move |(index, finding)| {
+                let mut result = result(&places, report, finding);
+                let since = draft.since.as_ref();
+                if let Some(progress) = since.and_then(|since| since.progress.get(index)) {
+                    result["baselineState"] = json!(baseline(progress));
+                }
+                result
+            })
         })
         .collect();
     let document = json!({
@@ -66,6 +74,16 @@ fn rule(kind: Kind) -> Value {
         "help": { "text": about.mend },
         "defaultConfiguration": { "level": level(about.weight) },
     })
+}
+
+/// A finding against the earlier draft, in the standard's words (section 3.27.24). Its results that are gone are left
+/// out: they have no place in the files of this run.
+fn baseline(progress: &Progress) -> &'static str {
+    match progress {
+        Progress::Still => "unchanged",
+        Progress::Changed(_) => "updated",
+        Progress::New => "new",
+    }
 }
 
 fn level(weight: Weight) -> &'static str {

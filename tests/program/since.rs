@@ -171,3 +171,53 @@ fn an_earlier_version_that_is_not_there_is_said_to_be_missing() {
         assert!(said.contains("handed-inn: there is no such file"), "{said}");
     }
 }
+
+#[test]
+fn every_report_says_what_became_of_the_findings() {
+    let edited = HAWK.replace("after some minutes and", "after some few minutes and then");
+    let review = Review::of_two()
+        .file("old/draft.md", draft(&[HAWK, PLANT, KERB]))
+        .file("drafts/draft.md", draft(&[KERB, TURNED, &edited]));
+    let written = |more: &[&str]| {
+        let asked = ["check", "drafts/draft.md", "--since", "old/draft.md"];
+        let output = review.run(&[&asked, more].concat());
+        String::from_utf8(output.stdout).unwrap()
+    };
+    let markdown = written(&["--format", "markdown"]);
+    let said = "Since old/draft.md: 1 mended, 1 still there, 1 changed, 1 new.";
+    for wanted in [
+        said,
+        "- mended: line 3, ",
+        "; new.",
+        "; still there.",
+        "; changed: was ",
+    ] {
+        assert!(
+            markdown.replace('\\', "").contains(wanted),
+            "{wanted}\n{markdown}"
+        );
+    }
+    let page = written(&["--format", "page"]);
+    for wanted in [
+        said,
+        "<li>Mended: line 3, ",
+        "· new",
+        "· still there",
+        "· changed: was ",
+    ] {
+        assert!(page.contains(wanted), "{wanted}");
+    }
+    let lines = written(&["--format", "lines"]);
+    let beginnings = ["[still there] ", "[new] ", "[changed: was unmarked-copy"];
+    for (line, wanted) in lines.lines().zip(beginnings) {
+        assert!(line.contains(wanted), "{line}");
+    }
+    let quiet = written(&["--quiet"]);
+    for wanted in [", new: ", ", changed: ", "old/draft.md:3: mended: "] {
+        assert!(quiet.contains(wanted), "{wanted}\n{quiet}");
+    }
+    let sarif: Value = serde_json::from_str(&written(&["--format", "sarif"])).unwrap();
+    let results = sarif["runs"][0]["results"].as_array().unwrap();
+    let states: Vec<&str> = results.iter().map(|r| text(&r["baselineState"])).collect();
+    assert_eq!(states, ["unchanged", "new", "updated"]);
+}

@@ -36,9 +36,22 @@ pub(super) fn glance(plan: &Plan<'_>, draft: &DraftPlan<'_>) -> Markup {
     }
     html! {
         @for remark in &draft.report.remarks { p.remark { (on_page(remark)) } }
+        (since(draft))
         @if draft.report.words == 0 { p.remark { (said::no_prose(draft.report)) } }
         @if !kinds.is_empty() { (first(draft, &kinds)) (all(draft, &kinds)) }
         @else if draft.report.words > 0 { p.good { (said::nothing_open(plan.report, draft.report)) } }
+    }
+}
+
+/// What became of the findings of the earlier draft, where there is one.
+fn since(draft: &DraftPlan<'_>) -> Markup {
+    let since = draft.report.since.as_ref();
+    let mended = since.map_or(&[][..], |since| &since.mended);
+    html! {
+        @if let Some(said) = said::since(draft.report) {
+            p.since { (on_page(&said)) }
+            @if !mended.is_empty() { ul { @for past in mended { li { "Mended: " (on_page(&said::mended(past))) } } } }
+        }
     }
 }
 

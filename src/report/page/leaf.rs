@@ -38,8 +38,15 @@ pub(super) fn in_margin(item: &Item<'_>) -> Markup {
         a class=(classes.join(" ").trim_end()) href={ "#" (item.anchor) } {
             b { (item.label) } " " (finding.kind.about().short)
             @for line in beside(finding) { small { (line) } }
+            @if let Some(progress) = progress(item) { small { (on_page(&progress)) } }
         }
     }
+}
+
+/// What an open finding is against the earlier draft.
+fn progress(item: &Item<'_>) -> Option<String> {
+    let progress = item.progress.filter(|_| item.finding.settled.is_none());
+    progress.map(said::progress)
 }
 
 /// Where it is from and how close, in the margin.
@@ -65,6 +72,7 @@ pub(super) fn leaf(item: &Item<'_>) -> Markup {
             p class={ "lead " (weight_class(finding.weight)) } {
                 b { (item.label) }
                 " " strong { (about.short) } " " span { (finding.weight.request()) }
+                @if let Some(progress) = progress(item) { " " span { "· " (on_page(&progress)) } }
             }
             @if let Some(settled) = &finding.settled {
                 p.settled { "Settled on " (on_page(&settled.on)) ": " (on_page(&settled.because)) }

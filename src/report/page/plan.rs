@@ -4,6 +4,7 @@
 use std::collections::BTreeSet;
 use std::ops::Range;
 
+use crate::findings::since::Progress;
 use crate::findings::{CheckReport, DraftReport, Finding, Kind};
 use crate::review::Key;
 use crate::text::{BlockKind, ByteRange};
@@ -49,6 +50,8 @@ pub(super) struct Item<'r> {
     pub index: usize,
     /// What a reader calls it: its number among the open ones as in every report, `s1` if it is settled.
     pub label: String,
+    /// What it is against the earlier draft, where there is one.
+    pub progress: Option<&'r Progress>,
     /// Its address on the page: its own name, with the draft's number where two drafts hold the same.
     pub anchor: String,
 }
@@ -144,6 +147,8 @@ impl<'r> Plan<'r> {
             let mut open = 0;
             let mut settled = 0;
             let mut items = Vec::new();
+            let progress = draft.since.as_ref().map(|since| since.progress.as_slice());
+            let mut progress = progress.unwrap_or_default().iter();
             for finding in &draft.findings {
                 let label = if finding.settled.is_some() {
                     settled += 1;
@@ -157,6 +162,7 @@ impl<'r> Plan<'r> {
                     finding,
                     index,
                     label,
+                    progress: progress.next(),
                     anchor,
                 });
                 index += 1;

@@ -33,6 +33,7 @@ use wording::{CUT_NOTE, LEGEND};
 
 use super::harmless;
 use super::said::{self, open};
+use crate::findings::since::Progress;
 use crate::findings::{CheckReport, DraftPlace, DraftReport, Explained, Finding};
 use crate::paths::portable;
 
@@ -79,19 +80,35 @@ pub fn write(
 /// What the writer refuses.
 pub fn write_short(report: &CheckReport, out: &mut impl Write) -> io::Result<()> {
     for draft in &report.drafts {
-        for finding in open(draft) {
-            short(&draft.path, finding, out)?;
+        for (finding, progress) in said::open_and_progress(draft) {
+            short(&draft.path, finding, progress, out)?;
+        }
+        let Some(since) = &draft.since else { continue };
+        let path = portable(&since.path);
+        for past in &since.mended {
+            let (line, kind, words) = (past.line, past.kind.name(), first_words(&past.text));
+            writeln!(out, "{}:{line}: mended: {kind}: {words}", harmless(&path))?;
         }
     }
     Ok(())
 }
 
 /// A finding in one line.
-fn short(path: &Path, finding: &Finding, out: &mut impl Write) -> io::Result<()> {
+fn short(
+    path: &Path,
+    finding: &Finding,
+    progress: Option<&Progress>,
+    out: &mut impl Write,
+) -> io::Result<()> {
     let place = place_of(path, &finding.draft);
     let words = first_words(&finding.draft.text);
     let (weight, kind) = (finding.weight.name(), finding.kind.name());
-    writeln!(out, "{place}: {weight}: {kind}: {words}")
+    let since = match progress {
+        Some(Progress::New) => ", new",
+        Some(Progress::Changed(_)) => ", changed",
+        Some(Progress::Still) | None => "",
+    };
+    writeln!(out, "{place}: {weight}: {kind}{since}: {words}")
 }
 
 /// `chapter.md:14`.

@@ -69,7 +69,7 @@ pub fn write(
 pub fn write_short(report: &NotesReport, out: &mut impl Write) -> io::Result<()> {
     for entry in &report.entries {
         for finding in entry.open() {
-            short(&entry.path, finding, out)?;
+            short(&entry.path, finding, None, out)?;
         }
     }
     Ok(())
