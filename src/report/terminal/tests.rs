@@ -299,13 +299,15 @@ fn nothing_of_the_users_can_steer_the_terminal() {
 }
 
 #[test]
-fn the_short_form_has_a_line_for_each_open_finding() {
+fn the_short_form_has_a_line_for_each_open_or_mended_finding() {
     let mut out = Vec::new();
     write_short(&samples::report(), &mut out).unwrap();
     let expected = "\
-chapter.md:14: look: close-paraphrase: Pollen is transported less far where the lights...
+chapter.md:14: look: close-paraphrase, changed: Pollen is transported less far where the lights...
 chapter.md:21: act: altered-quotation: “they circle until the light is gone”
-chapter.md:30: look: cited-not-listed: (Harrow, 2018)
+chapter.md:30: look: cited-not-listed, new: (Harrow, 2018)
+old/chapter.md:3: mended: unmarked-copy: they circle until the light fails
+old/chapter.md:18: mended: cited-not-listed: (Okoro, 2012)
 ";
     assert_eq!(String::from_utf8(out).unwrap(), expected);
 }
