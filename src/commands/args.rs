@@ -94,14 +94,19 @@ pub(super) enum CheckFormat {
     #[default]
     Terminal,
     /// One file to open in a browser: the draft with its findings beside it; needs --out
+    #[value(alias = "html")]
     Page,
     /// For pasting into a message
+    #[value(alias = "md")]
     Markdown,
+    /// For spreadsheets: comma-separated, a line for each finding
+    Csv,
     /// A line for each finding, file:line:column, for editors
     Lines,
     /// SARIF 2.1.0 (OASIS), for editors and version control
     Sarif,
     /// A copy of a Word or OpenDocument draft with the findings as comments; needs --out
+    #[value(alias = "docx", alias = "odt", alias = "word")]
     Margin,
     /// For programs; `ownwords explain schema` prints the contract
     Json,

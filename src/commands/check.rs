@@ -14,7 +14,7 @@ use crate::findings::session::Session;
 use crate::findings::versions::Versions;
 use crate::reading::{Disk, Format};
 use crate::report::terminal::Shown;
-use crate::report::{harmless, json, lines, markdown, page, sarif, terminal};
+use crate::report::{harmless, json, lines, markdown, page, sarif, spreadsheet, terminal};
 use crate::review::Review;
 
 /// Check drafts against the sources and notes of a review
@@ -24,11 +24,12 @@ For example, from inside the review folder:
   ownwords check drafts/chapter.md          every finding, with both wordings
   ownwords check drafts/*.md --quiet        a line for each finding
   ownwords check drafts/chapter.md --whole  long wordings in full
-  ownwords check drafts                     the chapters of a folder in order
+  ownwords check                            all chapters in drafts/, in order
   ownwords check drafts --since handed-in   what was mended, stayed, is new
   ownwords check drafts/chapter.md --format page --out report.html
   ownwords check drafts/chapter.md --format markdown   for a message
   ownwords check drafts/chapter.md --format lines      for an editor
+  ownwords check drafts --format csv --out findings.csv
   ownwords check drafts/chapter.docx --format margin --out commented.docx
   ownwords check drafts/chapter.md --format json --out report.json
 
@@ -39,8 +40,9 @@ A draft that can't be read is reported, and the others are checked all the same.
 Exit status: 0 nothing open, 1 open findings, 2 the job, or a part of it, could
 not be done.")]
 pub(super) struct CheckArgs {
-    /// The drafts; a folder stands for the readable files in it, in order of their names
-    #[arg(required = true, value_name = "DRAFT")]
+    /// The drafts; a folder stands for the readable files in it, in order of their names [default: the
+    /// review's folder drafts/]
+    #[arg(value_name = "DRAFT")]
     drafts: Vec<PathBuf>,
     /// The review folder [default: the nearest folder upward with ownwords.toml, from here or else
     /// from the first draft]
@@ -94,7 +96,11 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
     let session = Session::new(open_review(args, &disk)?);
     let review = &session.review;
     let limits = &review.settings.limits;
-    let drafts = review.named_drafts(&args.drafts)?;
+    let named = match args.drafts.as_slice() {
+        [] => vec![from_here(review.drafts_folder()?)],
+        named => named.to_vec(),
+    };
+    let drafts = review.named_drafts(&named)?;
     let versions = match &args.since {
         Some(old) => Some(Versions::find(review, &drafts.files, old)?),
         None => None,
@@ -125,6 +131,7 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
         CheckFormat::Json => json::write(&report, &mut out),
         CheckFormat::Page => page::write(&report, &mut out),
         CheckFormat::Markdown => markdown::write(&report, &mut out),
+        CheckFormat::Csv => spreadsheet::write(&report, &mut out),
         CheckFormat::Lines => lines::write(&report, &mut out),
         CheckFormat::Sarif => sarif::write(&report, &mut out),
         CheckFormat::Terminal if args.quiet => terminal::write_short(&report, &mut out),
@@ -150,10 +157,23 @@ pub(super) fn run(args: &CheckArgs, colour: When) -> Result<Outcome, Failure> {
     })
 }
 
+/// A path without the current folder, so that reports name it shortly.
+fn from_here(path: PathBuf) -> PathBuf {
+    let here = std::env::current_dir();
+    let within = here.ok().and_then(|here| {
+        let within = path.strip_prefix(here).ok()?;
+        Some(within.to_owned())
+    });
+    within
+        .filter(|within| !within.as_os_str().is_empty())
+        .unwrap_or(path)
+}
+
 /// The form of what is written.
 fn form(args: &CheckArgs) -> Form {
     match args.format {
         CheckFormat::Terminal => Form::Text,
+        CheckFormat::Csv => Form::Csv,
         CheckFormat::Lines => Form::Lines,
         CheckFormat::Page => Form::Page,
         CheckFormat::Markdown => Form::Markdown,

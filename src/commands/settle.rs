@@ -12,10 +12,10 @@ use super::{Failure, Outcome, day, look};
 use crate::findings::decision_list::DecisionList;
 use crate::findings::making_decisions::{self, Candidates, DecidingError};
 use crate::findings::session::Session;
-use crate::reading::{self, Disk, Limits};
+use crate::reading::{Disk, Limits};
 use crate::report::{decisions, harmless};
 use crate::review::{
-    self, Decision, Decisions, Expression, Options, Review, TERMS_FILE, TermError,
+    self, Decision, Decisions, Expression, NamedDraftsError, Options, Review, TERMS_FILE, TermError,
 };
 
 /// Why nothing was settled.
@@ -123,13 +123,10 @@ fn drafts_of(args: &SettleArgs, review: &Review) -> Result<Vec<PathBuf>, Failure
     if !args.drafts.is_empty() {
         return Ok(args.drafts.clone());
     }
-    let folder = review.root.join("drafts");
-    let found = reading::folder(&*review.files, &folder, &review.settings.limits);
-    let any = found.is_ok_and(|found| !found.readable.is_empty());
-    if any {
-        Ok(vec![folder])
-    } else {
-        Err(SettleError::NoDrafts { folder }.into())
+    match review.drafts_folder() {
+        Ok(folder) => Ok(vec![folder]),
+        Err(NamedDraftsError::NoDrafts { folder }) => Err(SettleError::NoDrafts { folder }.into()),
+        Err(other) => Err(other.into()),
     }
 }
 

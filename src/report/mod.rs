@@ -36,6 +36,7 @@ pub mod place;
 pub mod quotations;
 mod said;
 pub mod sarif;
+pub mod spreadsheet;
 pub mod terminal;
 pub mod text;
 

@@ -6,7 +6,8 @@
 
 use super::bibliography::{Bibliography, docx};
 use super::cautions::CAUTIONS;
-use super::quotations::{spreadsheet, terminal::BEAR_IN_MIND};
+use super::quotations::{self, terminal::BEAR_IN_MIND};
+use super::spreadsheet;
 
 /// Bytes that are looked at, at each end of a file.
 pub(crate) const ENDS: usize = 4096;
@@ -51,7 +52,12 @@ fn is_sarif(beginning: &str, end: &str) -> bool {
 }
 
 fn is_table(beginning: &str) -> bool {
-    beginning.lines().next() == Some(spreadsheet::COLUMNS.join(",").as_str())
+    let tables = [
+        quotations::spreadsheet::COLUMNS.join(","),
+        spreadsheet::COLUMNS.join(","),
+    ];
+    let first = beginning.lines().next().unwrap_or_default();
+    tables.iter().any(|head| head == first)
 }
 
 /// What a person reads ends with what to bear in mind.

@@ -112,6 +112,12 @@ pub enum NamedDraftsError {
     /// A folder can't be listed.
     #[error(transparent)]
     Folder(#[from] ReadError),
+    /// The review has no drafts of its own.
+    #[error("{}: no drafts were found here; name the draft", folder.display())]
+    NoDrafts {
+        /// The folder of drafts.
+        folder: PathBuf,
+    },
     /// A folder of chapters without any.
     #[error("{}: no file in this folder can be read as a chapter; name the files themselves, or another folder", path.display())]
     NoChapters {
@@ -121,6 +127,19 @@ pub enum NamedDraftsError {
 }
 
 impl Review {
+    /// The review's own folder of drafts, as it can be opened from here.
+    ///
+    /// # Errors
+    /// [`NamedDraftsError`] where there is none, or it holds nothing that can be read.
+    pub fn drafts_folder(&self) -> Result<PathBuf, NamedDraftsError> {
+        let folder = self.root.join(DRAFTS);
+        let found = reading::folder(&*self.files, &folder, &self.settings.limits);
+        match found.is_ok_and(|found| !found.readable.is_empty()) {
+            true => Ok(folder),
+            false => Err(NamedDraftsError::NoDrafts { folder }),
+        }
+    }
+
     /// Puts the readable files of each named folder in its place, and reports what in it was passed over.
     ///
     /// # Errors

@@ -139,6 +139,7 @@ fn a_report_of_ours_is_written_again() {
         ),
         (&["check", "drafts/one.md", "--format", "sarif"], "a.sarif"),
         (&["check", "drafts/one.md", "--format", "markdown"], "a.md"),
+        (&["check", "drafts/one.md", "--format", "csv"], "a.csv"),
         (&["check", "drafts/one.md"], "a.txt"),
         (&["notes"], "b.txt"),
         (&["notes", "--format", "json"], "b.json"),

@@ -156,6 +156,7 @@ fn nothing_harmful_is_shown_in_any_form() {
         &["check", &draft, "--quiet"],
         &["check", &draft, "--format", "lines"],
         &["check", &draft, "--format", "markdown"],
+        &["check", &draft, "--format", "csv"],
         &["check", &draft, "--format", "page"],
         &["check", &draft, "--since", &draft],
         &["notes", "--whole", "--show-explained"],

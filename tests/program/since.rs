@@ -149,6 +149,15 @@ fn a_folder_is_its_chapters_in_order() {
         "{told}"
     );
     assert!(!told.contains("swp"), "{told}");
+    // The same without a name.
+    let output = review.run(&["check", "--format", "json"]);
+    let json: Value = serde_json::from_slice(&output.stdout).unwrap();
+    assert_eq!(json["drafts"], checked.json["drafts"]);
+    fs::remove_dir_all(review.path("drafts")).unwrap();
+    let output = review.run(&["check"]);
+    assert_eq!(output.status.code(), Some(2));
+    let said = String::from_utf8(output.stderr).unwrap();
+    assert!(said.contains("no drafts were found here"), "{said}");
     fs::create_dir(review.path("empty")).unwrap();
     let output = review.run(&["check", "empty"]);
     assert_eq!(output.status.code(), Some(2));
