@@ -9,7 +9,7 @@ use rayon::prelude::*;
 use super::entries::annotated::text_of_abstract;
 use super::files::Here;
 use super::own_pages::without_own_pages;
-use super::references::Annotation;
+use super::references::{Annotation, FileMatch};
 use super::{Key, LeftOut, Reference, References, Settings, Why};
 use crate::text::{ByteRange, MarkedText, PageLabel, PageStart, Pages};
 
@@ -69,7 +69,8 @@ pub(super) fn read(
         match text {
             Ok((text, remarks)) => {
                 remarks.into_iter().map(Why::Remark).for_each(&mut report);
-                let key = key_of(&path, references);
+                let (key, remark) = key_of(&path, references);
+                remark.into_iter().map(Why::Remark).for_each(&mut report);
                 let reference = references.get(&key);
                 let (text, own_pages) = without_own_pages(text, reference, page_range);
                 own_pages.into_iter().map(Why::Remark).for_each(&mut report);
@@ -100,9 +101,10 @@ pub(super) fn read(
 }
 
 /// The key that a file name gives: its stem if that is a known key, else the stem up to the first dot
-/// that makes one (`harrow2019a.part2.txt`), else the whole stem. Upper and lower case make no difference
-/// where just one key is meant.
-fn key_of(path: &Path, references: &References) -> Key {
+/// that makes one (`harrow2019a.part2.txt`). Upper and lower case make no difference where just one key is meant. Else
+/// the reference that names the file, or whose author, year and title stand in its name, with a remark that says so;
+/// else the whole stem.
+fn key_of(path: &Path, references: &References) -> (Key, Option<String>) {
     let stem = path.file_stem().unwrap_or_default().to_string_lossy();
     let beginnings = stem
         .match_indices('.')
@@ -110,7 +112,22 @@ fn key_of(path: &Path, references: &References) -> Key {
     std::iter::once(stem.as_ref())
         .chain(beginnings)
         .find_map(|name| references.resolve_key(name).one().cloned())
-        .unwrap_or_else(|| Key::new(&stem))
+        .map(|key| (key, None))
+        .or_else(|| described(path, references))
+        .unwrap_or_else(|| (Key::new(&stem), None))
+}
+
+fn described(path: &Path, references: &References) -> Option<(Key, Option<String>)> {
+    match references.of_file(&path.file_name()?.to_string_lossy())? {
+        FileMatch::Named(key) => Some((key, None)),
+        FileMatch::Described(key) => {
+            let name = references.get(&key)?.name();
+            let remark = format!(
+                "taken for {name}, key {key}, by the author, year and title in its name; if that is wrong, name the file after the key of its reference"
+            );
+            Some((key, Some(remark)))
+        }
+    }
 }
 
 /// A text whose file has sheets but no page numbers, with the pages of its reference's range: the first sheet is
@@ -241,7 +258,7 @@ mod tests {
             ("sources/other.notes.txt", "other.notes"),
             ("sources/é.txt", "é"),
         ] {
-            assert_eq!(key_of(Path::new(file), &list).as_str(), key, "{file}");
+            assert_eq!(key_of(Path::new(file), &list).0.as_str(), key, "{file}");
         }
     }
 

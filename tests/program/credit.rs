@@ -89,3 +89,29 @@ fn only_what_decides_is_named() {
     let draft = format!("We saw that {COPIED} (Vane, 2003). Others agree (Harrow, 2019).");
     assert_eq!(credit(&draft).1, ["(Vane, 2003)"]);
 }
+
+#[test]
+fn a_source_named_as_reference_managers_name_it_is_credited() {
+    let name = "sources/Harrow - 2019 - Campion after….txt";
+    let files = Memory::from_iter([(name, HARROW), ("references.bib", HARROW_REFERENCE)]);
+    let review = Review::open_from(Arc::new(files), Path::new("."), &Options::default());
+    let review = review.unwrap();
+    assert_eq!(review.sources[0].key.as_str(), "harrow2019");
+    let left: Vec<String> = review
+        .left_out
+        .iter()
+        .map(|left| format!("{}: {}", left.what, left.why))
+        .collect();
+    assert!(
+        left.iter()
+            .any(|left| left.contains("taken for Harrow (2019), key harrow2019")),
+        "{left:?}"
+    );
+    let session = Session::new(review);
+    let draft = format!("We saw that {COPIED} (Harrow, 2019).");
+    let read = from_bytes(draft.into_bytes(), Format::Markdown).unwrap();
+    let file = session.review.draft_of(Path::new("draft.md"), read.text);
+    let report = session.lay(&file).report();
+    let credit = report.findings[0].credit.as_ref().unwrap();
+    assert_eq!(credit.state, CreditState::Credited);
+}

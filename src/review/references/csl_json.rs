@@ -90,6 +90,7 @@ fn reference(item: &Value) -> Option<Reference> {
         doi: text(item, "DOI")
             .and_then(|written| Doi::parse(&written))
             .or_else(|| Doi::of_address(&text(item, "URL")?)),
+        files: Vec::new(),
         key: Key::new(&key),
     })
 }

@@ -17,6 +17,8 @@ pub(super) struct Index {
     titled: Vec<(String, Key)>,
     /// By DOI.
     dois: BTreeMap<Doi, Vec<Key>>,
+    /// By the names of files that references give, in small letters.
+    files: BTreeMap<String, Vec<Key>>,
 }
 
 impl Index {
@@ -32,6 +34,10 @@ impl Index {
                 .push(key.clone());
             if let Some(doi) = &reference.doi {
                 let same = index.dois.entry(doi.clone()).or_default();
+                same.push(key.clone());
+            }
+            for file in &reference.files {
+                let same = index.files.entry(file.clone()).or_default();
                 same.push(key.clone());
             }
             match reference.authors.first() {
@@ -64,6 +70,11 @@ impl Index {
     /// The keys of the works with a DOI.
     pub(super) fn with_doi(&self, doi: &Doi) -> &[Key] {
         self.dois.get(doi).map_or(&[], Vec::as_slice)
+    }
+
+    /// The keys of the works that name a file, given in small letters.
+    pub(super) fn with_file(&self, name: &str) -> &[Key] {
+        self.files.get(name).map_or(&[], Vec::as_slice)
     }
 
     /// The keys whose first author, or title where there is none, may be meant by a cited name.

@@ -14,6 +14,7 @@ mod duplicates;
 mod files;
 mod index;
 mod letters;
+mod named_files;
 mod names;
 mod near;
 mod order;
@@ -31,6 +32,7 @@ pub use doi::Doi;
 use index::Index;
 
 pub(super) use files::Annotation;
+pub(super) use named_files::FileMatch;
 pub(super) use names::fold;
 pub(crate) use near::{NearMiss, is_slip_of};
 pub(crate) use order::ListPlace;
@@ -115,6 +117,8 @@ pub struct Reference {
     pub pages: Option<(String, String)>,
     /// Its DOI.
     pub doi: Option<Doi>,
+    /// Names of files that the bibliography gives for it, without folders, in small letters.
+    pub files: Vec<String>,
 }
 
 impl Reference {
@@ -248,6 +252,7 @@ pub(in crate::review) mod tests {
             container: None,
             pages: None,
             doi: None,
+            files: Vec::new(),
         }
     }
 

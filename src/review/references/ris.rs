@@ -8,6 +8,7 @@ use std::collections::BTreeMap;
 use super::csl_items::{More, date_parts};
 use super::files::{FileRead, Found, Problem, pages};
 use super::letters::{letter_of_key, year_and_letter};
+use super::named_files::files_in_field;
 use super::names::fold;
 use super::{Doi, Key, Person, Reference, ReferenceKind};
 
@@ -203,6 +204,10 @@ impl Record {
                 .first(&["DO"])
                 .and_then(|written| Doi::parse(&written))
                 .or_else(|| Doi::of_address(&self.first(&["UR"])?)),
+            files: self
+                .first(&["L1"])
+                .map(|field| files_in_field(&field))
+                .unwrap_or_default(),
             key: Key::new(&key),
         }
     }

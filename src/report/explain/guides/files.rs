@@ -43,7 +43,7 @@ const FOLDER: Section = Section {
 const NAMES: Section = Section {
     heading: "Names of sources",
     parts: &[Says(
-        "A source is named by the key of its reference: sources/harrow2019.pdf belongs to harrow2019. A Word or OpenDocument draft may carry its references itself, as those do that a reference manager or Word put in; it then needs no bibliography file. Such references are matched with the review's own by DOI, key, title, or author and year.",
+        "A source is named by the key of its reference: sources/harrow2019.pdf belongs to harrow2019. A file that its reference names (file in BibTeX, L1 in RIS) belongs to it under any name, and so does one whose name holds author, year and title, such as Harrow - 2019 - Campion after eleven.pdf; the report says which reference was taken. A Word or OpenDocument draft may carry its references itself, as those do that a reference manager or Word put in; it then needs no bibliography file. Such references are matched with the review's own by DOI, key, title, or author and year.",
     )],
 };
 

@@ -7,6 +7,7 @@ use biblatex::{
 };
 
 use super::super::letters::{letter_of_key, year_and_letter};
+use super::super::named_files::files_in_field;
 use super::super::{Doi, Key, Person, Reference, ReferenceKind};
 
 /// The fields a reference is made of. Others are never parsed.
@@ -27,6 +28,7 @@ const NEEDED: &[&str] = &[
     "crossref",
     "doi",
     "url",
+    "file",
     "xdata",
 ];
 
@@ -150,6 +152,10 @@ impl Fields {
                 .text("doi")
                 .and_then(|written| Doi::parse(&written))
                 .or_else(|| Doi::of_address(&self.text("url")?)),
+            files: self
+                .text("file")
+                .map(|field| files_in_field(&field))
+                .unwrap_or_default(),
         }
     }
 
