@@ -1,6 +1,8 @@
 //! The check of one draft: every family of rules is asked in turn, and what they find is named and settled.
 
 use crate::overlap::Draft;
+use crate::text::words::bare_words;
+use crate::text::{BlockKind, MarkedText};
 
 use super::judging::Rules;
 use super::laid::LaidDraft;
@@ -49,12 +51,38 @@ impl LaidDraft {
             explained,
             lapsed,
             since: None,
-            remarks: self.remarks.clone(),
+            remarks: self
+                .remarks
+                .iter()
+                .cloned()
+                .chain(not_compared(text))
+                .collect(),
             bytes: self.bytes.clone(),
             text: text.clone(),
             block_words: block_words(&self.draft),
         }
     }
+}
+
+/// What of a draft holds wording and is not compared, with the number of its words.
+fn not_compared(text: &MarkedText) -> Option<String> {
+    let words = |kind: BlockKind| -> usize {
+        let blocks = text.text.blocks().iter();
+        let of_kind = blocks.filter(|block| block.kind == kind);
+        of_kind
+            .map(|block| bare_words(text.text.slice(block.range)).count())
+            .sum()
+    };
+    let kinds = [
+        (words(BlockKind::Table), "in tables"),
+        (words(BlockKind::Code), "in code"),
+    ];
+    let said: Vec<String> = kinds
+        .into_iter()
+        .filter(|(words, _)| *words > 0)
+        .map(|(words, place)| format!("{words} {place}"))
+        .collect();
+    (!said.is_empty()).then(|| format!("words that were not compared: {}", said.join(", ")))
 }
 
 /// The compared words of each block of the draft, and how many of them are quoted.
@@ -68,4 +96,25 @@ fn block_words(draft: &Draft) -> Vec<BlockWords> {
         }
     }
     counts
+}
+
+#[cfg(test)]
+mod tests {
+    use super::*;
+    use crate::reading::{Format, from_bytes};
+
+    #[test]
+    fn what_is_not_compared_is_counted() {
+        let said = |draft: &str| {
+            let read = from_bytes(draft.as_bytes().to_vec(), Format::Markdown);
+            not_compared(&MarkedText::new(read.unwrap().text))
+        };
+        assert_eq!(said("# Lamps\n\nMoths circle."), None);
+        let table = "Moths circle.\n\n| lane | visits |\n| --- | --- |\n| mill | four |\n";
+        let expected = "words that were not compared: 4 in tables";
+        assert_eq!(said(table).as_deref(), Some(expected));
+        let both = format!("{table}\n```\nlet lamp = on\n```\n");
+        let expected = "words that were not compared: 4 in tables, 3 in code";
+        assert_eq!(said(&both).as_deref(), Some(expected));
+    }
 }
