@@ -117,6 +117,10 @@ const LENGTH_POWER: f32 = 0.9;
 /// Nats added to the weight of the stretch.
 const LENGTH_PRIOR: f32 = 8.0;
 
+/// Weight from which on a heavier stretch need not show more, in nats: some forty words. What is taken over
+/// several sentences adds up; what is alike by chance does not. Our own calibration, 2026-12-01.
+const MOST_WEIGHT: f32 = 200.0;
+
 /// The value that one in two hundred sentences of the same register reaches by chance, and how fast sureness
 /// grows around it.
 const EVEN: f32 = 0.17;
@@ -170,7 +174,8 @@ impl Likeness {
 /// rewording of a long stretch nor the reverse looks likelier than it is.
 #[must_use]
 pub(super) fn value(nats: f32, ours: f32, theirs: f32) -> f32 {
-    nats / (ours.max(theirs) + LENGTH_PRIOR).powf(LENGTH_POWER)
+    let weight = (ours.max(theirs) + LENGTH_PRIOR).min(MOST_WEIGHT);
+    nats / weight.powf(LENGTH_POWER)
 }
 
 /// How sure it is that one stretch rewords the other, 0 to 1, at a [`value`]: 1/2 at the value that one in
@@ -374,6 +379,15 @@ mod tests {
         let whole = WeighedWords::new(&forms, |_| false, &lexicon);
         let likeness = Likeness::of(&whole, &whole);
         assert!(likeness.forth > 0.5 * likeness.weight, "{likeness:?}");
+    }
+
+    #[test]
+    fn a_long_stretch_has_to_show_more_up_to_a_limit() {
+        let heavier = |weight: f32| value(20.0, weight, weight - 50.0);
+        assert!(heavier(60.0) > heavier(100.0) && heavier(100.0) > heavier(180.0));
+        assert_eq!(heavier(300.0), heavier(900.0));
+        // Whichever of the two is the heavier one counts.
+        assert_eq!(value(20.0, 60.0, 120.0), value(20.0, 120.0, 60.0));
     }
 
     #[test]

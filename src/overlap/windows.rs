@@ -125,13 +125,17 @@ impl<'l> Surroundings<'l> {
         let mut windows = self.windows();
         windows.sort_by(|(one, a), (other, b)| other.total_cmp(one).then_with(|| a.cmp(b)));
         let mut own: Option<Window> = None;
-        for (most, words) in windows {
+        for (back, words) in windows {
             // No later window can be better, since the other direction only makes it less likely.
             let so_far = own.or(best);
-            if so_far.is_some_and(|best| most < best.value) {
+            if so_far.is_some_and(|best| back < best.value) {
                 break;
             }
-            let window = self.window(words);
+            let window = Window {
+                document: self.number,
+                words,
+                value: self.forth(words).min(back),
+            };
             if so_far.is_none_or(|best| window.is_better(&best)) {
                 own = Some(window);
             }
@@ -139,17 +143,11 @@ impl<'l> Surroundings<'l> {
         own.or(best)
     }
 
-    /// A window with its value.
-    fn window(&self, words: StreamRange) -> Window {
+    /// The value of a window in the one direction: the rewrite made from it.
+    fn forth(&self, words: StreamRange) -> f32 {
         let (from, to) = self.within(words);
-        let back = self.pairs.back(from, to).pop().unwrap_or_default();
-        let nats = self.pairs.forth(from, to).min(back);
         let cost = cost(self.seam(words.start()).1) + cost(self.seam(words.end()).1);
-        Window {
-            document: self.number,
-            words,
-            value: self.value(nats - cost, words),
-        }
+        self.value(self.pairs.forth(from, to) - cost, words)
     }
 
     /// Fewest words of a window.
@@ -158,8 +156,8 @@ impl<'l> Surroundings<'l> {
         least.min(self.document.stream.len()).max(1)
     }
 
-    /// All windows that begin and end at seams, each with the value it would have if the rewrite were as
-    /// likely as possible.
+    /// All windows that begin and end at seams, each with its value in the other direction: it made from the
+    /// rewrite.
     fn windows(&self) -> Vec<(f32, StreamRange)> {
         let middle = self.piece.start() + self.piece.len() / 2;
         let starts = self.seams(self.words.start()..=middle);
