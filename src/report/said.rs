@@ -50,6 +50,10 @@ pub(super) fn credit(credit: &Credit) -> String {
     let citations = citations.join(", ");
     match credit.state {
         CreditState::Credited => format!("the source is named nearby: {citations}"),
+        // In an entry, which is itself on another work.
+        CreditState::Elsewhere if credit.citations.is_empty() => {
+            "this entry is on another source, and no citation nearby names this one".to_owned()
+        }
         CreditState::Elsewhere => format!("only another source is named nearby: {citations}"),
         CreditState::None if !credit.citations.is_empty() => {
             format!("the citation nearby matches no reference of the review: {citations}")

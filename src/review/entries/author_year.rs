@@ -158,7 +158,9 @@ fn given_first(names: &str) -> Option<Vec<(String, String)>> {
 }
 
 fn parts(names: &str) -> impl Iterator<Item = &str> {
-    names.split(['&', ';']).flat_map(|part| part.split(" and "))
+    names
+        .split(['&', ';', '/'])
+        .flat_map(|part| part.split(" and "))
 }
 
 fn is_initials(part: &str) -> bool {
@@ -171,7 +173,7 @@ fn is_initials(part: &str) -> bool {
 /// *and*).
 fn capitals(names: &str) -> bool {
     names
-        .split(|letter: char| letter.is_whitespace() || letter == '-')
+        .split(|letter: char| letter.is_whitespace() || matches!(letter, '-' | '/'))
         .all(|word| {
             let first = word.chars().find(|letter| letter.is_alphanumeric());
             first.is_none_or(char::is_uppercase)

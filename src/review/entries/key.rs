@@ -106,6 +106,12 @@ fn by_author_year(text: &str, references: &References) -> Option<Named> {
                 .unwrap_or(Named::Several(found.keys().to_vec())),
         );
     }
+    // `Harrow, Campion after eleven (2019)`: the title stands before the year.
+    if heading.set_off
+        && let Some(key) = references.described(text)
+    {
+        return Some(Named::One(key));
+    }
     let near = resolved.into_iter().find_map(|found| match found {
         Resolved::None { near } if !near.is_empty() => Some(near),
         _ => None,

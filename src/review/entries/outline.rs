@@ -72,10 +72,7 @@ const HEADING_WORDS: usize = 12;
 
 /// The marks of a text in order.
 pub(super) fn outline(text: &Text, headings: &PartHeadings, references: &References) -> Vec<Mark> {
-    let has_headings = text
-        .blocks()
-        .iter()
-        .any(|block| matches!(block.kind, BlockKind::Heading { .. }));
+    let level = level_of_lines(text, headings);
     let mut marks = Vec::new();
     for block in text.blocks() {
         match block.kind {
@@ -83,12 +80,7 @@ pub(super) fn outline(text: &Text, headings: &PartHeadings, references: &Referen
                 marks.push(heading(text, block, level, headings, references))
             }
             BlockKind::Paragraph | BlockKind::ListItem => {
-                let line = if has_headings {
-                    None
-                } else {
-                    heading_line(text, block, references)
-                };
-                match line {
+                match heading_line(text, block, level, references) {
                     Some(mark) => marks.push(mark),
                     None => labels(text, block, headings, &mut marks),
                 }
@@ -122,16 +114,62 @@ fn heading(
     }
 }
 
-/// A paragraph of one short line that names a reference, in a file without headings.
-fn heading_line(text: &Text, block: &Block, references: &References) -> Option<Mark> {
+/// The level of lines that do the work of an entry's heading: in a file without headings the highest; else just above the
+/// headings of parts, or below every heading, so that a line within an entry that a heading begins is none.
+fn level_of_lines(text: &Text, headings: &PartHeadings) -> LineLevel {
+    let mut any = false;
+    let mut of_parts: Option<u8> = None;
+    for (number, block) in text.blocks().iter().enumerate() {
+        if let BlockKind::Heading { level } = block.kind {
+            any = true;
+            // What the file begins with is its title, whatever it is called.
+            if number > 0 && headings.part(text.slice(block.range)).is_some() {
+                of_parts = Some(of_parts.map_or(level, |least| least.min(level)));
+            }
+        }
+    }
+    match (any, of_parts) {
+        (false, _) => LineLevel::Headings(1),
+        (true, Some(level)) => LineLevel::BelowHeadings(level.saturating_sub(1)),
+        (true, None) => LineLevel::BelowHeadings(LABEL - 1),
+    }
+}
+
+/// See [`level_of_lines`].
+#[derive(Debug, Clone, Copy)]
+enum LineLevel {
+    /// Lines are all the headings there are.
+    Headings(u8),
+    /// There are others, so a line must look like a heading.
+    BelowHeadings(u8),
+}
+
+/// A paragraph of one short line that names a reference.
+fn heading_line(
+    text: &Text,
+    block: &Block,
+    level: LineLevel,
+    references: &References,
+) -> Option<Mark> {
     let written = text.slice(block.range);
     if written.contains('\n') || written.split_whitespace().count() > HEADING_WORDS {
         return None;
     }
+    let level = match level {
+        LineLevel::Headings(level) => level,
+        // A line that ends like a sentence, or quotes or points somewhere, is prose.
+        LineLevel::BelowHeadings(_) if written.trim_end().ends_with(['.', ':', '"', '”']) => {
+            return None;
+        }
+        LineLevel::BelowHeadings(_) if !written.contains(|c: char| c.is_ascii_digit()) => {
+            return None;
+        }
+        LineLevel::BelowHeadings(level) => level,
+    };
     match key::of_heading(written, references) {
         Named::One(key) => Some(Mark {
             role: Role::Entry(Named::One(key)),
-            level: 1,
+            level,
             range: block.range,
             text: bare(written),
         }),

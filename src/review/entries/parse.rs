@@ -138,7 +138,7 @@ fn group<'m>(
                 let same_level = open.as_ref().is_some_and(|group| mark.level == group.level);
                 if !inside && !same_level {
                     groups.extend(close(&mut open, start));
-                    if heads_entries(mark, marks.get(position + 1)) {
+                    if heads_entries(mark, marks.get(position + 1), position == 0) {
                         stray = Some(mark);
                         continue;
                     }
@@ -166,9 +166,10 @@ fn close<'m>(open: &mut Option<Group<'m>>, end: usize) -> Option<Group<'m>> {
 }
 
 /// Whether a heading such as *Notes* stands above entries rather than inside one.
-fn heads_entries(mark: &Mark, next: Option<&Mark>) -> bool {
-    mark.level < LABEL
-        && next.is_some_and(|next| matches!(next.role, Role::Entry(_)) && next.level > mark.level)
+fn heads_entries(mark: &Mark, next: Option<&Mark>, is_first: bool) -> bool {
+    let Some(next) = next else { return false };
+    let begins_entry = matches!(next.role, Role::Entry(_));
+    mark.level < LABEL && begins_entry && (is_first || next.level > mark.level)
 }
 
 /// The entry that parts without a named reference belong to.

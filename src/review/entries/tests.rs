@@ -231,3 +231,30 @@ proptest::proptest! {
         }
     }
 }
+
+#[test]
+fn bold_lines_begin_entries_below_a_heading() {
+    // Under a heading for the whole, with parts as headings or as labels, with title before the year, with a slash.
+    let written = "# My notes\n\n**Harrow, Moths at the lamp (2019)**\n\nMoths come.\n\n**Lind/Okoro 2016**\n\n\
+        Summary: Nectar.\n\nNothing else (Harrow, 2019).\n";
+    assert_eq!(
+        shown(written, "notes"),
+        [
+            "harrow2019: summary=Moths come.",
+            "lind2016: summary=Nectar.\n\nNothing else (Harrow, 2019)."
+        ]
+    );
+    let written = "# My notes\n\n**Lind & Okoro (2016)**\n\n## Summary\n\nNectar.\n\n**Harrow 2019**\n\n## Quotations\n\n“Come”\n";
+    assert_eq!(
+        shown(written, "notes"),
+        ["lind2016: summary=Nectar.", "harrow2019: quotations=“Come”"]
+    );
+    // Within an entry that a heading begins, a line is a line; so is one that ends like a sentence.
+    let written = "## Harrow (2019)\n\nMoths come.\n\nLind & Okoro (2016)\n\nMore.\n";
+    assert_eq!(
+        shown(written, "notes"),
+        ["harrow2019: summary=Moths come.\n\nLind & Okoro (2016)\n\nMore."]
+    );
+    let written = "# Spring\n\nAgainst this stands Harrow (2019).\n\nMore.\n";
+    assert_eq!(shown(written, "notes"), [""; 0]);
+}

@@ -52,8 +52,9 @@ impl References {
         self.described(stem).map(FileMatch::Described)
     }
 
-    fn described(&self, stem: &str) -> Option<Key> {
-        let folded = names::fold(&stem.replace(['_', '-', '–', '—', '.', ',', '…'], " "));
+    /// The one reference whose author, title and, where given, year stand in a few words.
+    pub(in crate::review) fn described(&self, stem: &str) -> Option<Key> {
+        let folded = names::fold(&stem.replace(['_', '-', '–', '—', '.', ',', '…', '/'], " "));
         let words: Vec<&str> = folded.split_whitespace().collect();
         let mut keys: Vec<Key> = words
             .iter()
