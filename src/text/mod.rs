@@ -10,6 +10,7 @@
 mod block;
 pub(crate) mod citations;
 mod file_lines;
+mod line_feeds;
 mod linked;
 pub(crate) mod locator;
 mod marked;
@@ -32,10 +33,13 @@ pub use quotations::{Quotation, QuotationForm};
 pub use range::{ByteRange, WordRange};
 pub use sentences::Sentence;
 
+use line_feeds::LineFeeds;
+
 /// A document as read: characters, blocks, pages, and where they came from.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Text {
     content: String,
+    line_feeds: LineFeeds,
     blocks: Vec<Block>,
     pages: Pages,
     origin: Origin,
@@ -54,6 +58,7 @@ impl Text {
         blocks.retain(|block| content.get(block.range.as_range()).is_some());
         blocks.sort_by_key(|block| block.range);
         Self {
+            line_feeds: LineFeeds::of(content.as_bytes()),
             content,
             blocks,
             pages,
@@ -249,8 +254,7 @@ impl Text {
     /// The line a position lies on in the Text itself, counted from 1 by line feeds: as `ownwords text --plain` prints it.
     #[must_use]
     pub fn plain_line(&self, position: usize) -> usize {
-        let before = self.content.as_bytes().get(..position).unwrap_or_default();
-        1 + memchr::memchr_iter(b'\n', before).count()
+        1 + self.line_feeds.before(self.content.as_bytes(), position)
     }
 
     fn file_line(&self, position: usize) -> Option<usize> {
