@@ -109,7 +109,7 @@ fn key_of(path: &Path, references: &References) -> Key {
         .filter_map(|(dot, _)| stem.get(..dot));
     std::iter::once(stem.as_ref())
         .chain(beginnings)
-        .find_map(|name| references.resolve_key(name).one().cloned())
+        .find_map(|name| references.of_key(name))
         .unwrap_or_else(|| Key::new(&stem))
 }
 

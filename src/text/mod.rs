@@ -265,6 +265,16 @@ impl Text {
         is_own.then(|| self.file_lines.line(at))
     }
 
+    /// The blocks that reach into a range.
+    pub(crate) fn blocks_in(&self, range: ByteRange) -> impl Iterator<Item = &Block> {
+        // Blocks don't overlap, so their ends are in order too.
+        let from = self
+            .blocks
+            .partition_point(|block| block.range.end() <= range.start());
+        let behind = self.blocks.iter().skip(from);
+        behind.take_while(move |block| block.range.start() < range.end())
+    }
+
     /// The block that holds a position.
     #[must_use]
     pub fn block_at(&self, position: usize) -> Option<&Block> {
