@@ -178,3 +178,43 @@ impl CallsByNote {
         calls
     }
 }
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::text::CitationForm;
+
+    fn credited((start, length): (usize, usize), calls: Vec<usize>) -> ResolvedCitation {
+        let range = ByteRange::of(start, start + length);
+        ResolvedCitation {
+            citation: Citation {
+                form: CitationForm::Note,
+                range,
+                aside: range,
+                narrative: false,
+                cites: Vec::new(),
+            },
+            resolved: Vec::new(),
+            calls,
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn every_citation_that_touches_a_stretch_is_found(
+            citations in prop::collection::vec(((0..40_usize, 0..9_usize), prop::collection::vec(0..40_usize, 0..3)), 0..12),
+            (from, length) in (0..40_usize, 0..9_usize),
+        ) {
+            let citations = citations.into_iter().map(|(range, calls)| credited(range, calls));
+            let citations: Vec<_> = citations.collect();
+            let range = ByteRange::of(from, from + length);
+            let touching = |number: &usize| citations[*number].touches(range);
+            let near = CitationPlaces::of(&citations).near(range).into_iter();
+            let found: Vec<usize> = near.filter(touching).collect();
+            let all: Vec<usize> = (0..citations.len()).filter(touching).collect();
+            prop_assert_eq!(found, all);
+        }
+    }
+}

@@ -18,11 +18,13 @@ pub const SERIES: fn() -> Vec<Series> = || {
     vec![
         check("copied-from-one", 500, from_one),
         check("copied-from-ten", 500, from_ten),
-        check("near-copy-length", 4_000, near_copy),
+        check("near-copy-length", 8_000, near_copy),
         check("near-copy-sentence", 8_000, near_sentence),
-        check("near-copies", 3, near_copies),
-        check("equal", 25_000, equal),
-        check("one-word", 5_000, one_word),
+        check("near-copies", 4, near_copies),
+        check("reworded-copies", 4, reworded_copies),
+        check("reworded-length", 4_000, reworded_copy),
+        check("equal", 50_000, equal),
+        check("one-word", 10_000, one_word),
     ]
 };
 
@@ -63,6 +65,7 @@ fn near(
     folder: &Path,
     words: usize,
     sources: usize,
+    one_in: usize,
     form: fn(&[String]) -> String,
 ) -> io::Result<()> {
     review(folder)?;
@@ -72,7 +75,7 @@ fn near(
     for number in 0..sources {
         let mut near = Vec::new();
         for sentence in &text {
-            near.push(reworded(&prose, &mut random, sentence));
+            near.push(reworded(&prose, &mut random, sentence, one_in));
         }
         let path = folder.join(format!("sources/{}.txt", key(number)));
         fs::write(path, form(&near))?;
@@ -82,18 +85,27 @@ fn near(
 }
 
 fn near_copy(folder: &Path, size: usize) -> io::Result<()> {
-    near(folder, size, 1, paragraphs)
+    near(folder, size, 1, 6, paragraphs)
 }
 
 /// The same without a full stop: one sentence.
 fn near_sentence(folder: &Path, size: usize) -> io::Result<()> {
-    near(folder, size, 1, |text| {
+    near(folder, size, 1, 6, |text| {
         text.join(" ").replace('.', "").to_lowercase() + ".\n"
     })
 }
 
 fn near_copies(folder: &Path, size: usize) -> io::Result<()> {
-    near(folder, 1_600, size, paragraphs)
+    near(folder, 1_600, size, 6, paragraphs)
+}
+
+/// One text in ever more rewordings, without a run that is a copy by itself.
+fn reworded_copies(folder: &Path, size: usize) -> io::Result<()> {
+    near(folder, 1_600, size, 3, paragraphs)
+}
+
+fn reworded_copy(folder: &Path, size: usize) -> io::Result<()> {
+    near(folder, size, 1, 3, paragraphs)
 }
 
 /// A draft that is one of its sources.

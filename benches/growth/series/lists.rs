@@ -25,10 +25,10 @@ pub const SERIES: fn() -> Vec<Series> = || {
         command,
     };
     vec![
-        check("cited-unknown", 1000, unknown),
-        check("cited-and-listed", 1000, cited),
-        check("list-of-draft", 1000, own_list),
-        check("fields-docx", 1000, fields),
+        check("cited-unknown", 4000, unknown),
+        check("cited-and-listed", 4000, cited),
+        check("list-of-draft", 4000, own_list),
+        check("fields-docx", 2000, fields),
         Series {
             name: "since",
             smallest: 500,
@@ -37,8 +37,14 @@ pub const SERIES: fn() -> Vec<Series> = || {
         },
         Series {
             name: "repeats",
-            smallest: 50,
+            smallest: 200,
             make: repeats,
+            command: &["check", "--jobs", "1", "--repeats", "drafts"],
+        },
+        Series {
+            name: "repeats-everywhere",
+            smallest: 50,
+            make: repeats_everywhere,
             command: &["check", "--jobs", "1", "--repeats", "drafts"],
         },
         text(
@@ -184,6 +190,20 @@ fn repeats(folder: &Path, size: usize) -> io::Result<()> {
         let draft = format!("{}\n\n{taken}\n", own.join(" "));
         fs::write(folder.join(format!("drafts/{number:05}.md")), draft)?;
         taken.clone_from(&own[2]);
+    }
+    Ok(())
+}
+
+/// Drafts that all have the same sentence.
+fn repeats_everywhere(folder: &Path, size: usize) -> io::Result<()> {
+    review(folder)?;
+    let prose = Prose::new();
+    let mut random = Random::new(1);
+    let same = sentences(&prose, &mut random, 30).join(" ");
+    for number in 0..size {
+        let own = sentences(&prose, &mut random, 300);
+        let draft = format!("{}\n\n{same}\n", own.join(" "));
+        fs::write(folder.join(format!("drafts/{number:05}.md")), draft)?;
     }
     Ok(())
 }

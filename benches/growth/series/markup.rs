@@ -17,7 +17,7 @@ pub const SERIES: fn() -> Vec<Series> = || {
     vec![
         text(
             "org-links",
-            300_000,
+            150_000,
             |folder, size| org(folder, "[[", size),
             ORG,
         ),
@@ -41,23 +41,18 @@ pub const SERIES: fn() -> Vec<Series> = || {
         ),
         text(
             "latex-nested-def",
-            20_000,
+            200_000,
             nested_def,
             &["text", "file.tex"],
         ),
         text(
             "latex-chained-def",
-            5_000,
+            40_000,
             chained_def,
             &["text", "file.tex"],
         ),
-        text("rst-nested", 500_000, directives, &["text", "file.rst"]),
-        text(
-            "html-attributes",
-            20_000,
-            attributes,
-            &["text", "file.html"],
-        ),
+        text("rst-nested", 4_000_000, directives, &["text", "file.rst"]),
+        text("html-attributes", 1_000, attributes, &["text", "file.html"]),
     ]
 };
 

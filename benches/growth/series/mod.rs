@@ -103,14 +103,16 @@ fn paragraphs(sentences: &[String]) -> String {
     paragraphs.join("\n\n")
 }
 
-/// A near copy: one word in six is another.
-fn reworded(prose: &Prose, random: &mut Random, sentence: &str) -> String {
+/// A near copy: one word in so many is another.
+fn reworded(prose: &Prose, random: &mut Random, sentence: &str, one_in: usize) -> String {
     let other = prose.sentence(random);
     let mut others = other.trim_end_matches('.').split(' ').rev().cycle();
     let words: Vec<&str> = sentence.split(' ').collect();
     let last = words.len() - 1;
     let change = |(at, word)| match others.next() {
-        Some(other) if at > 0 && at < last && random.below(6) == 0 => other.trim_end_matches(','),
+        Some(other) if at > 0 && at < last && random.below(one_in) == 0 => {
+            other.trim_end_matches(',')
+        }
         _ => word,
     };
     let words: Vec<&str> = words.iter().copied().enumerate().map(change).collect();

@@ -40,20 +40,31 @@ pub const SERIES: fn() -> Vec<Series> = || {
             make: flawed,
             command: &["notes", "--jobs", "1"],
         },
+        Series {
+            name: "notes-one-file",
+            smallest: 1000,
+            make: one_file,
+            command: &["notes", "--jobs", "1"],
+        },
     ]
 };
 
 /// Short sources, each with a reference and an entry that quotes it, and a draft that cites some of them.
 fn library(folder: &Path, size: usize) -> io::Result<()> {
-    entries(folder, size, false)
+    entries(folder, size, false, 50)
 }
 
 /// The same with an entry that has something to mend in it.
 fn flawed(folder: &Path, size: usize) -> io::Result<()> {
-    entries(folder, size, true)
+    entries(folder, size, true, 50)
 }
 
-fn entries(folder: &Path, size: usize, flawed: bool) -> io::Result<()> {
+/// The same with all entries in one file.
+fn one_file(folder: &Path, size: usize) -> io::Result<()> {
+    entries(folder, size, true, usize::MAX)
+}
+
+fn entries(folder: &Path, size: usize, flawed: bool, in_a_file: usize) -> io::Result<()> {
     review(folder)?;
     let prose = Prose::new();
     let mut random = Random::new(1);
@@ -81,7 +92,7 @@ fn entries(folder: &Path, size: usize, flawed: bool) -> io::Result<()> {
             key = key(number),
             title = name(number * 7 + 3),
         );
-        if number % 50 == 49 {
+        if number % in_a_file == in_a_file - 1 {
             fs::write(folder.join(format!("notes/{number}.md")), &notes)?;
             notes.clear();
         }
