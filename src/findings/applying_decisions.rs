@@ -55,9 +55,8 @@ pub(crate) fn surroundings(text: &Text, range: ByteRange) -> String {
     let content = text.content();
     let before = content.get(..range.start()).unwrap_or_default();
     let behind = content.get(range.end()..).unwrap_or_default();
-    let ends = |c: char| matches!(c, '.' | '?' | '!');
-    let sentence_before = before.rsplit(ends).next().unwrap_or_default();
-    let sentence_behind = behind.split(ends).next().unwrap_or_default();
+    let sentence_before = sentence_beside(before, true);
+    let sentence_behind = sentence_beside(behind, false);
     let side = |sentence: &str, all: &str, from_end: bool| {
         let part = if has_words(sentence) { sentence } else { all };
         let words: Vec<&str> = words(part, from_end).take(WORDS_AROUND).collect();
@@ -67,6 +66,32 @@ pub(crate) fn surroundings(text: &Text, range: ByteRange) -> String {
     let behind = side(sentence_behind, behind, false);
     format!("{before:04x}{behind:04x}")
 }
+
+/// The sentence at an end of a text, or as much of a long one as holds the words around a passage.
+fn sentence_beside(text: &str, from_end: bool) -> &str {
+    let is_end = |c: char| matches!(c, '.' | '?' | '!');
+    let mut length = BYTES_AROUND;
+    loop {
+        let part = match from_end {
+            true => text.get(text.floor_char_boundary(text.len().saturating_sub(length))..),
+            false => text.get(..text.floor_char_boundary(length)),
+        };
+        let part = part.unwrap_or(text);
+        let is_all = part.len() == text.len();
+        // The word at the cut may be a part of one.
+        if is_all || part.contains(is_end) || words(part, from_end).nth(WORDS_AROUND).is_some() {
+            let sentence = match from_end {
+                true => part.rsplit(is_end).next(),
+                false => part.split(is_end).next(),
+            };
+            return sentence.unwrap_or_default();
+        }
+        length *= 2;
+    }
+}
+
+/// Bytes that hold the words around a passage in most texts; more are read where they don't.
+const BYTES_AROUND: usize = 512;
 
 fn has_words(text: &str) -> bool {
     text.chars().any(char::is_alphanumeric)
@@ -228,11 +253,14 @@ fn pairs<'d>(
 
 /// On how many sides the words are the same. A count behind the name of a place is no part of it.
 pub(super) fn sides_alike(one: &str, other: &str) -> usize {
-    let alike = |from: usize| {
-        let side = |name: &str| name.get(from..from + 4).map(str::to_owned);
-        usize::from(side(one).is_some() && side(one) == side(other))
-    };
-    alike(0) + alike(4)
+    let both = sides(one).into_iter().zip(sides(other));
+    both.filter(|(one, other)| one.is_some() && one == other)
+        .count()
+}
+
+/// What stands for the words before and behind in the name of a place.
+pub(super) fn sides(name: &str) -> [Option<&str>; 2] {
+    [name.get(0..4), name.get(4..8)]
 }
 
 /// Decisions on this file that hold for nothing in it, though an open finding of their kind resembles

@@ -2,6 +2,8 @@
 
 use std::sync::Arc;
 
+use rustc_hash::FxHashMap;
+
 use crate::review::{Key, References, Resolved};
 use crate::text::{ByteRange, Citation, CiteTarget, MarkedText, Text};
 
@@ -60,6 +62,57 @@ impl ResolvedCitation {
     }
 }
 
+/// Citations by their places, so that those of a stretch are found without looking at all.
+#[derive(Debug, Default)]
+pub(super) struct CitationPlaces {
+    /// Where a citation begins, where the farthest so far ends, and its number; in order.
+    ranges: Vec<(usize, usize, usize)>,
+    /// The calls of footnotes with citations, and their numbers, in order.
+    calls: Vec<(usize, usize)>,
+}
+
+impl CitationPlaces {
+    /// The places of citations, which get the numbers of their order.
+    pub(super) fn of(citations: &[ResolvedCitation]) -> Self {
+        let mut places = Self::default();
+        for (number, credited) in citations.iter().enumerate() {
+            let range = credited.citation.range;
+            places.ranges.push((range.start(), range.end(), number));
+            let calls = credited.calls.iter();
+            places.calls.extend(calls.map(|at| (*at, number)));
+        }
+        places.ranges.sort_unstable();
+        places.calls.sort_unstable();
+        let mut farthest = 0;
+        for (_, end, _) in &mut places.ranges {
+            farthest = farthest.max(*end);
+            *end = farthest;
+        }
+        places
+    }
+
+    /// The numbers, in order, of all citations that may touch a stretch.
+    pub(super) fn near(&self, range: ByteRange) -> Vec<usize> {
+        let from = self
+            .ranges
+            .partition_point(|(_, end, _)| *end <= range.start());
+        let to = self
+            .ranges
+            .partition_point(|(start, ..)| *start < range.end());
+        let own = self.ranges.get(from..to).unwrap_or_default().iter();
+        let from = self.calls.partition_point(|(at, _)| *at <= range.start());
+        let to = self.calls.partition_point(|(at, _)| *at <= range.end());
+        let called = self.calls.get(from..to).unwrap_or_default().iter();
+        let mut near: Vec<usize> = own
+            .map(|(.., number)| *number)
+            .chain(called.map(|(_, number)| *number))
+            .collect();
+        near.sort_unstable();
+        near.dedup();
+        near
+    }
+}
+
 /// What each citation of a text points at. Numbers lead through the text's own list.
 #[must_use]
 pub(super) fn resolve_all(
@@ -67,10 +120,13 @@ pub(super) fn resolve_all(
     references: &Arc<References>,
     listed: &[Listed],
 ) -> Vec<ResolvedCitation> {
+    let mut by_number: FxHashMap<u32, &Listed> = FxHashMap::default();
+    for line in listed {
+        by_number.entry(line.number).or_insert(line);
+    }
     let resolve = |target: &CiteTarget| match target {
-        CiteTarget::Number(number) => listed
-            .iter()
-            .find(|line| line.number == *number)
+        CiteTarget::Number(number) => by_number
+            .get(number)
             .and_then(|line| line.key.clone())
             .map_or(Resolved::None { near: Vec::new() }, Resolved::One),
         target => references.resolve(target),
@@ -120,5 +176,45 @@ impl CallsByNote {
         let mut calls: Vec<usize> = covering.map(|(_, at)| *at).collect();
         calls.reverse();
         calls
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use proptest::prelude::*;
+
+    use super::*;
+    use crate::text::CitationForm;
+
+    fn credited((start, length): (usize, usize), calls: Vec<usize>) -> ResolvedCitation {
+        let range = ByteRange::of(start, start + length);
+        ResolvedCitation {
+            citation: Citation {
+                form: CitationForm::Note,
+                range,
+                aside: range,
+                narrative: false,
+                cites: Vec::new(),
+            },
+            resolved: Vec::new(),
+            calls,
+        }
+    }
+
+    proptest! {
+        #[test]
+        fn every_citation_that_touches_a_stretch_is_found(
+            citations in prop::collection::vec(((0..40_usize, 0..9_usize), prop::collection::vec(0..40_usize, 0..3)), 0..12),
+            (from, length) in (0..40_usize, 0..9_usize),
+        ) {
+            let citations = citations.into_iter().map(|(range, calls)| credited(range, calls));
+            let citations: Vec<_> = citations.collect();
+            let range = ByteRange::of(from, from + length);
+            let touching = |number: &usize| citations[*number].touches(range);
+            let near = CitationPlaces::of(&citations).near(range).into_iter();
+            let found: Vec<usize> = near.filter(touching).collect();
+            let all: Vec<usize> = (0..citations.len()).filter(touching).collect();
+            prop_assert_eq!(found, all);
+        }
     }
 }

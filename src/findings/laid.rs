@@ -17,7 +17,7 @@ use crate::overlap::{Comparison, Draft, Passage, SharedStrings};
 use crate::review::{DraftFile, Key, References};
 use crate::text::{ByteRange, CitationForm, MarkedText};
 
-use super::citing::{ResolvedCitation, resolve_all};
+use super::citing::{CitationPlaces, ResolvedCitation, resolve_all};
 use super::fixed::FixedWords;
 use super::lists::{Listed, listed};
 use super::quoting::Titles;
@@ -54,6 +54,7 @@ pub struct LaidDraft {
     pub(super) listed: Vec<Listed>,
     /// Its citations in order.
     pub(super) citations: Vec<ResolvedCitation>,
+    citation_places: CitationPlaces,
     /// Which of its words are nobody's.
     pub(super) fixed: FixedWords,
     /// The strings that it shares with each document.
@@ -129,12 +130,14 @@ impl Laying<'_> {
         let fixed = FixedWords::new(&draft, &session.phrases);
         draft.fix(fixed.in_expressions());
         let is_own = Arc::ptr_eq(self.references, &session.review.references);
+        let citations = resolve_all(&draft.text, self.references, &self.listed);
         LaidDraft {
             session: Arc::clone(session),
             path: PathBuf::new(),
             remarks: Vec::new(),
             bytes: None,
-            citations: resolve_all(&draft.text, self.references, &self.listed),
+            citation_places: CitationPlaces::of(&citations),
+            citations,
             titles: match is_own {
                 true => Arc::clone(&session.titles),
                 false => Arc::new(Titles::of(self.references)),
@@ -248,8 +251,8 @@ impl LaidDraft {
     /// The citations that touch a range, those of footnotes called there included.
     #[must_use]
     pub(super) fn within(&self, range: ByteRange) -> Vec<&ResolvedCitation> {
-        self.citations
-            .iter()
+        let near = self.citation_places.near(range).into_iter();
+        near.filter_map(|number| self.citations.get(number))
             .filter(|credited| credited.touches(range))
             .collect()
     }

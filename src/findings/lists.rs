@@ -6,7 +6,7 @@
 
 use std::collections::{BTreeMap, BTreeSet};
 
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 
 use crate::review::{Doi, Key, Reference, References, Resolved};
 use crate::text::words::bare_words;
@@ -15,6 +15,7 @@ use crate::wording::normal_form;
 
 use super::citing::ResolvedCitation;
 use super::laid::LaidDraft;
+use super::listed_index::LineIndex;
 use super::near::{Line, Work};
 use super::quoting::is_secondary;
 use super::{Kind, Observation, Weight};
@@ -136,6 +137,11 @@ impl Listed {
         }
     }
 
+    /// The words among which its first author stands.
+    fn start(&self) -> &[String] {
+        self.words.get(..AUTHOR_WITHIN).unwrap_or(&self.words)
+    }
+
     /// Whether the line has the words of a title.
     fn has_title(&self, title: &str) -> bool {
         let title = normal_words(title);
@@ -151,7 +157,7 @@ impl Listed {
             } if self.has_title(title) => (names, year),
             _ => return false,
         };
-        let start = self.words.get(..AUTHOR_WITHIN).unwrap_or(&self.words);
+        let start = self.start();
         let first = names
             .first()
             .map(|name| normal_words(name))
@@ -168,7 +174,7 @@ impl Listed {
 /// All findings of the three kinds.
 #[must_use]
 pub(crate) fn judge_all(laid: &LaidDraft) -> Vec<Observation> {
-    let listed = &laid.listed;
+    let lines = &Lines::of(&laid.listed);
     let mut findings = Vec::new();
     let mut reported: BTreeSet<String> = BTreeSet::new();
     let mut cited: BTreeMap<Key, ByteRange> = BTreeMap::new();
@@ -185,7 +191,7 @@ pub(crate) fn judge_all(laid: &LaidDraft) -> Vec<Observation> {
                 cited.entry(key.clone()).or_insert(range);
             }
             let name = cite_name(&cite.target);
-            let missing = is_missing(&cite.target, resolved, listed);
+            let missing = lines.lack(&cite.target, resolved);
             // A work known only by way of another is not listed (APA 7, 8.6; MLA 9, 6.77; from memory).
             let is_unread = number < read;
             if missing && !is_unread && reported.insert(name.clone()) {
@@ -194,27 +200,68 @@ pub(crate) fn judge_all(laid: &LaidDraft) -> Vec<Observation> {
                     range,
                     (&cite.target, &name),
                     resolved,
-                    listed,
+                    lines,
                 ));
             }
         }
     }
-    findings.extend(not_cited(laid, listed, &cited));
+    findings.extend(not_cited(laid, lines, &cited));
     findings.extend(without_entry(laid, &cited));
     findings
 }
 
-fn is_missing(target: &CiteTarget, resolved: &Resolved, listed: &[Listed]) -> bool {
-    let keys = resolved.keys();
-    if listed.is_empty() {
-        return keys.is_empty();
+/// The lines of a list, looked up by what citations say.
+struct Lines<'l> {
+    listed: &'l [Listed],
+    starts: LineIndex,
+    keys: BTreeSet<&'l Key>,
+    numbers: BTreeSet<u32>,
+}
+
+impl<'l> Lines<'l> {
+    fn of(listed: &'l [Listed]) -> Self {
+        Self {
+            listed,
+            starts: LineIndex::of(listed.iter().map(Listed::start)),
+            keys: listed.iter().filter_map(|line| line.key.as_ref()).collect(),
+            numbers: listed.iter().map(|line| line.number).collect(),
+        }
     }
-    let by_key = |line: &Listed| line.key.as_ref().is_some_and(|key| keys.contains(key));
-    let by_number =
-        |line: &Listed| matches!(target, CiteTarget::Number(number) if *number == line.number);
-    !listed
-        .iter()
-        .any(|line| by_number(line) || by_key(line) || line.answers(target))
+
+    /// The numbers of the lines that answer a cite by author, in order.
+    fn answering<'c>(&'c self, target: &'c CiteTarget) -> impl Iterator<Item = usize> + 'c {
+        let names = match target {
+            CiteTarget::Author { names, .. } | CiteTarget::Work { names, .. } => names.as_slice(),
+            _ => &[],
+        };
+        let first = names.first().map(|name| normal_words(name));
+        let rarest = first.iter().flatten().map(|word| self.starts.with(word));
+        let candidates = rarest.min_by_key(|lines| lines.len()).unwrap_or_default();
+        let answers = |line: &usize| {
+            self.listed
+                .get(*line)
+                .is_some_and(|line| line.answers(target))
+        };
+        candidates.iter().copied().filter(answers)
+    }
+
+    /// Whether a cite is in no line.
+    fn lack(&self, target: &CiteTarget, resolved: &Resolved) -> bool {
+        let keys = resolved.keys();
+        if self.listed.is_empty() {
+            return keys.is_empty();
+        }
+        let by_key = keys.iter().any(|key| self.keys.contains(key));
+        let by_number =
+            matches!(target, CiteTarget::Number(number) if self.numbers.contains(number));
+        !by_number && !by_key && self.answering(target).next().is_none()
+    }
+
+    /// The lines that may be a slip away from a work, in order.
+    fn near(&self, work: &Work) -> impl Iterator<Item = (usize, &'l Listed)> {
+        let near = self.starts.naming(work.name()).into_iter();
+        near.filter_map(|number| Some((number, self.listed.get(number)?)))
+    }
 }
 
 fn cite_name(target: &CiteTarget) -> String {
@@ -242,9 +289,9 @@ fn not_listed(
     range: ByteRange,
     (target, name): (&CiteTarget, &str),
     resolved: &Resolved,
-    listed: &[Listed],
+    lines: &Lines<'_>,
 ) -> Observation {
-    let place = if listed.is_empty() {
+    let place = if lines.listed.is_empty() {
         "the references of the review"
     } else {
         "the reference list"
@@ -253,7 +300,7 @@ fn not_listed(
         Resolved::None { near } => laid.references.hint(near),
         _ => None,
     };
-    let near = match near_line(laid, target, listed) {
+    let near = match near_line(laid, target, lines) {
         Some(in_list) => format!(" The list holds {in_list}: is that the one?"),
         None => near.map_or_else(String::new, |hint| format!(" Perhaps: {hint}")),
     };
@@ -264,9 +311,9 @@ fn not_listed(
 }
 
 /// The line of the list that is a slip away from a citation, in words.
-fn near_line(laid: &LaidDraft, target: &CiteTarget, listed: &[Listed]) -> Option<String> {
+fn near_line(laid: &LaidDraft, target: &CiteTarget, lines: &Lines<'_>) -> Option<String> {
     let work = Work::cited(target, normal_words)?;
-    listed.iter().find_map(|line| {
+    lines.near(&work).find_map(|(_, line)| {
         let slip = work.slip(&line.line())?;
         let written = laid.text().text.slice(line.range);
         let first: Vec<&str> = written.split_whitespace().take(LINE_WORDS).collect();
@@ -274,40 +321,56 @@ fn near_line(laid: &LaidDraft, target: &CiteTarget, listed: &[Listed]) -> Option
     })
 }
 
-/// The citation that is a slip away from a line of the list and is itself in no line of it.
-fn near_cite(laid: &LaidDraft, line: &Listed, listed: &[Listed]) -> Option<String> {
-    laid.citations.iter().find_map(|credited| {
-        let both = credited.citation.cites.iter().zip(&credited.resolved);
-        both.filter(|(cite, resolved)| is_missing(&cite.target, resolved, listed))
-            .find_map(|(cite, _)| {
-                Work::cited(&cite.target, normal_words)?.slip(&line.line())?;
-                Some(cite_name(&cite.target))
-            })
-    })
+/// For lines of the list, by their numbers, the first citation that is a slip away from them and is itself in no line.
+fn near_cites(laid: &LaidDraft, lines: &Lines<'_>) -> BTreeMap<usize, String> {
+    let mut near = BTreeMap::new();
+    let mut seen: FxHashSet<Work> = FxHashSet::default();
+    for credited in &laid.citations {
+        for (cite, resolved) in credited.citation.cites.iter().zip(&credited.resolved) {
+            let Some(work) = Work::cited(&cite.target, normal_words) else {
+                continue;
+            };
+            // Another citation of the same work comes too late.
+            if seen.contains(&work) || !lines.lack(&cite.target, resolved) {
+                continue;
+            }
+            for (number, line) in lines.near(&work) {
+                if !near.contains_key(&number) && work.slip(&line.line()).is_some() {
+                    near.insert(number, cite_name(&cite.target));
+                }
+            }
+            seen.insert(work);
+        }
+    }
+    near
 }
 
 fn not_cited(
     laid: &LaidDraft,
-    listed: &[Listed],
+    lines: &Lines<'_>,
     cited: &BTreeMap<Key, ByteRange>,
 ) -> Vec<Observation> {
-    let is_cited = |line: &&Listed| {
+    let cites = laid.citations.iter();
+    let cites = cites.flat_map(|credited: &ResolvedCitation| &credited.citation.cites);
+    let (mut numbers, mut answering) = (BTreeSet::new(), BTreeSet::new());
+    for cite in cites {
+        match &cite.target {
+            CiteTarget::Number(number) => drop(numbers.insert(*number)),
+            target => answering.extend(lines.answering(target)),
+        }
+    }
+    let is_cited = |(number, line): &(usize, &Listed)| {
         let by_key = line.key.as_ref().is_some_and(|key| cited.contains_key(key));
-        let mut targets = laid
-            .citations
-            .iter()
-            .flat_map(|credited: &ResolvedCitation| &credited.citation.cites);
-        by_key
-            || targets.any(|cite| match &cite.target {
-                CiteTarget::Number(number) => *number == line.number,
-                target => line.key.is_none() && line.answers(target),
-            })
+        by_key || numbers.contains(&line.number) || line.key.is_none() && answering.contains(number)
     };
-    listed
+    let near = near_cites(laid, lines);
+    lines
+        .listed
         .iter()
+        .enumerate()
         .filter(|line| !is_cited(line))
-        .map(|line| {
-            let advice = match near_cite(laid, line, listed) {
+        .map(|(number, line)| {
+            let advice = match near.get(&number) {
                 Some(cited) => format!(
                     "This work is in the reference list but is not cited in the text. The text cites {cited}, which the list does \
                      not hold: if that is this work, correct the citation or the list."
@@ -325,6 +388,7 @@ fn without_entry(laid: &LaidDraft, cited: &BTreeMap<Key, ByteRange>) -> Vec<Obse
     if review.entries.is_empty() {
         return Vec::new();
     }
+    let headings = Headings::of(laid);
     let with_entry: BTreeSet<&Key> = review
         .entries
         .iter()
@@ -334,7 +398,7 @@ fn without_entry(laid: &LaidDraft, cited: &BTreeMap<Key, ByteRange>) -> Vec<Obse
         .iter()
         .filter(|(key, _)| laid.references.get(key).is_some() && !with_entry.contains(key))
         .map(|(key, range)| {
-            let near = near_entry(laid, key).map_or_else(String::new, |heading| {
+            let near = near_entry(laid, key, &headings).map_or_else(String::new, |heading| {
                 format!(" There is one headed \"{heading}\": if that is this work, correct its heading.")
             });
             let advice = format!(
@@ -346,21 +410,45 @@ fn without_entry(laid: &LaidDraft, cited: &BTreeMap<Key, ByteRange>) -> Vec<Obse
         .collect()
 }
 
+/// The headings of entries that lead to no reference, with their words.
+struct Headings<'l> {
+    written: Vec<(&'l str, Vec<String>)>,
+    starts: LineIndex,
+}
+
+impl<'l> Headings<'l> {
+    fn of(laid: &'l LaidDraft) -> Self {
+        let entries = laid.session.review.entries.iter();
+        let unresolved = entries.filter(|entry| entry.key.is_none());
+        let written: Vec<(&str, Vec<String>)> = unresolved
+            .map(|entry| (entry.heading.trim(), normal_words(&entry.heading)))
+            .collect();
+        let start = |words: &'_ Vec<String>| words.len().min(AUTHOR_WITHIN);
+        let starts = written.iter().map(|(_, words)| &words[..start(words)]);
+        Self {
+            starts: LineIndex::of(starts),
+            written,
+        }
+    }
+}
+
 /// The heading of an entry that is a slip away from a reference and leads to none itself.
-fn near_entry(laid: &LaidDraft, key: &Key) -> Option<String> {
-    let review = &laid.session.review;
+fn near_entry(laid: &LaidDraft, key: &Key, headings: &Headings<'_>) -> Option<String> {
     let reference = laid.references.get(key)?;
     let work = Work::new(
         normal_words(&reference.authors.first()?.family),
         reference.year,
     )?;
-    let unresolved = review.entries.iter().filter(|entry| entry.key.is_none());
-    unresolved.map(|entry| &entry.heading).find_map(|heading| {
-        let words = normal_words(heading);
-        let line = Line {
-            words: &words,
-            author_within: AUTHOR_WITHIN,
-        };
-        work.slip(&line).map(|_| heading.trim().to_owned())
-    })
+    headings
+        .starts
+        .naming(work.name())
+        .into_iter()
+        .find_map(|number| {
+            let (heading, words) = headings.written.get(number)?;
+            let line = Line {
+                words,
+                author_within: AUTHOR_WITHIN,
+            };
+            work.slip(&line).map(|_| (*heading).to_owned())
+        })
 }

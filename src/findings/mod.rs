@@ -22,6 +22,7 @@ pub(crate) mod id;
 pub(crate) mod judging;
 pub(crate) mod laid;
 pub(crate) mod likeliest_source;
+pub(crate) mod listed_index;
 pub(crate) mod lists;
 pub(crate) mod lost_marks;
 pub(crate) mod making_decisions;

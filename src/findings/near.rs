@@ -15,7 +15,7 @@ pub(super) struct Line<'w> {
 }
 
 /// A work as cited: the first author's name and the year.
-#[derive(Debug, Clone, PartialEq, Eq)]
+#[derive(Debug, Clone, PartialEq, Eq, Hash)]
 pub(super) struct Work {
     /// The words of the name in normal form.
     name: Vec<String>,
@@ -57,6 +57,11 @@ impl Work {
     /// A work of this author and year.
     pub(super) fn new(name: Vec<String>, year: Option<i32>) -> Option<Self> {
         (!name.is_empty()).then_some(Self { name, year: year? })
+    }
+
+    /// The words of the name.
+    pub(super) fn name(&self) -> &[String] {
+        &self.name
     }
 
     /// The one slip between this work and a line; `None` where there is none or more than one.

@@ -189,7 +189,7 @@ impl Session {
         references: &References,
     ) -> Option<SourcePlace> {
         let source = self.source(document)?;
-        let Document { text, stream } = self.library.documents.get(document)?;
+        let Document { text, stream, .. } = self.library.documents.get(document)?;
         let range = whole_sentence(text, stream.bytes(text, words));
         let name = references.name(&source.key);
         let pages = text.text.pages();

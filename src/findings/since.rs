@@ -6,7 +6,10 @@
 //!    same, or that rest on the same place of the source. Such a passage was edited and is still to be looked at.
 //! 3. What is then left of the old draft was mended, what is left of the new one is new.
 
+use std::collections::VecDeque;
 use std::path::PathBuf;
+
+use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::{DraftReport, Finding, Kind, applying_decisions, id};
 use crate::overlap::Degree;
@@ -78,23 +81,15 @@ pub(crate) fn compare(old: &DraftReport, new: &DraftReport) -> Since {
     let mut left: Vec<Option<Passage<'_>>> =
         old.findings.iter().map(Passage::of).map(Some).collect();
     let mut progress: Vec<Option<Progress>> = vec![None; new.findings.len()];
+    let mut named = Named::of(&old.findings);
     // The surest first, so that of equal passages each meets its own.
     for sides in [2, 1, 0] {
         for (finding, progress) in new.findings.iter().zip(&mut progress) {
             if progress.is_some() {
                 continue;
             }
-            let same = left.iter_mut().find(|old| {
-                old.as_ref().is_some_and(|old| {
-                    id::without_count(&old.finding.id) == id::without_count(&finding.id)
-                        && applying_decisions::sides_alike(
-                            &old.finding.surroundings,
-                            &finding.surroundings,
-                        ) >= sides
-                })
-            });
-            if let Some(same) = same {
-                *same = None;
+            if let Some(same) = named.first(finding, sides, &left) {
+                left[same] = None;
                 *progress = Some(Progress::Still);
             }
         }
@@ -115,16 +110,72 @@ pub(crate) fn compare(old: &DraftReport, new: &DraftReport) -> Since {
     }
 }
 
+/// Findings by their names and by the words on one side or both, each list in order.
+struct Named<'f>(FxHashMap<(&'f str, [Option<&'f str>; 2]), VecDeque<usize>>);
+
+impl<'f> Named<'f> {
+    fn of(findings: &'f [Finding]) -> Self {
+        let mut named = Self(FxHashMap::default());
+        for (number, finding) in findings.iter().enumerate() {
+            let [before, behind] = applying_decisions::sides(&finding.surroundings);
+            for sides in [
+                [before, behind],
+                [before, None],
+                [None, behind],
+                [None, None],
+            ] {
+                let same = (id::without_count(&finding.id), sides);
+                let numbers = named.0.entry(same).or_default();
+                if numbers.back() != Some(&number) {
+                    numbers.push_back(number);
+                }
+            }
+        }
+        named
+    }
+
+    /// The first of the findings that are left with the same name and at least so many sides alike.
+    fn first(
+        &mut self,
+        finding: &'f Finding,
+        sides: usize,
+        left: &[Option<Passage<'_>>],
+    ) -> Option<usize> {
+        let [before, behind] = applying_decisions::sides(&finding.surroundings);
+        let asked: &[[Option<&str>; 2]] = match (sides, before, behind) {
+            (2, Some(_), Some(_)) => &[[before, behind]],
+            (1, Some(_), Some(_)) => &[[before, None], [None, behind]],
+            (1, None, None) | (2.., ..) => &[],
+            (1, ..) => &[[before, behind]],
+            _ => &[[None, None]],
+        };
+        let name = id::without_count(&finding.id);
+        let firsts = asked.iter().filter_map(|sides| {
+            let numbers = self.0.get_mut(&(name, *sides))?;
+            while let Some(number) = numbers.front() {
+                if left.get(*number).is_some_and(Option::is_some) {
+                    return Some(*number);
+                }
+                // Nobody asks for it again.
+                numbers.pop_front();
+            }
+            None
+        });
+        firsts.min()
+    }
+}
+
 /// Pairs what is left by likeness, the most alike first; of equals the first in the draft.
 fn edited(left: &mut [Option<Passage<'_>>], new: &DraftReport, progress: &mut [Option<Progress>]) {
     let mut alike: Vec<(f64, usize, usize)> = Vec::new();
+    let near = Near::of(left);
     for (number, finding) in new.findings.iter().enumerate() {
         if progress.get(number).is_some_and(Option::is_some) {
             continue;
         }
         let now = Passage::of(finding);
-        for (at, old) in left.iter().enumerate() {
-            if let Some(old) = old {
+        for at in near.to(&now) {
+            if let Some(Some(old)) = left.get(at) {
                 let likeness = old.likeness(&now);
                 if likeness > SAME_PASSAGE {
                     alike.push((likeness, number, at));
@@ -142,6 +193,69 @@ fn edited(left: &mut [Option<Passage<'_>>], new: &DraftReport, progress: &mut [O
         {
             *slot = Some(Progress::Changed(Past::of(old.finding)));
         }
+    }
+}
+
+/// Which passages may be one that was edited: those that share a word that not too many have, and those from the same place
+/// of a source.
+struct Near<'p> {
+    with_word: FxHashMap<&'p str, Vec<usize>>,
+    /// By key of the source: the places, with the passages, in order, and the end of the farthest place so far.
+    from_source: FxHashMap<&'p str, Vec<(ByteRange, usize, usize)>>,
+}
+
+/// Most passages that lead from a word or a place to one another. Where an earlier draft has no more passages, nothing is
+/// missed; in a longer one passages without a single word that is rarer are not the same. Our own choice.
+const MOST_WITH_WORD: usize = 250;
+
+impl<'p> Near<'p> {
+    fn of(left: &'p [Option<Passage<'_>>]) -> Self {
+        let mut near = Self {
+            with_word: FxHashMap::default(),
+            from_source: FxHashMap::default(),
+        };
+        for (at, passage) in left.iter().enumerate() {
+            let Some(passage) = passage else { continue };
+            for word in &passage.words {
+                let with_word = near.with_word.entry(word.as_str()).or_default();
+                if with_word.last() != Some(&at) {
+                    with_word.push(at);
+                }
+            }
+            if let Some(source) = &passage.finding.source {
+                let places = near.from_source.entry(source.key.as_str()).or_default();
+                places.push((source.range, at, 0));
+            }
+        }
+        near.with_word
+            .retain(|_, passages| passages.len() <= MOST_WITH_WORD);
+        for places in near.from_source.values_mut() {
+            places.sort_unstable();
+            let mut farthest = 0;
+            for (range, _, end) in places {
+                farthest = farthest.max(range.end());
+                *end = farthest;
+            }
+        }
+        near
+    }
+
+    /// The numbers of the passages, in order.
+    fn to(&self, passage: &Passage<'_>) -> Vec<usize> {
+        let words = passage.words.iter();
+        let with_word = words.filter_map(|word| self.with_word.get(word.as_str()));
+        let mut found: FxHashSet<usize> = with_word.flatten().copied().collect();
+        if let Some(source) = &passage.finding.source
+            && let Some(places) = self.from_source.get(source.key.as_str())
+        {
+            let from = places.partition_point(|(.., end)| *end <= source.range.start());
+            let to = places.partition_point(|(range, ..)| range.start() < source.range.end());
+            let places = places.get(from..to).unwrap_or_default().iter();
+            found.extend(places.map(|(_, at, _)| *at).take(MOST_WITH_WORD));
+        }
+        let mut found: Vec<usize> = found.into_iter().collect();
+        found.sort_unstable();
+        found
     }
 }
 

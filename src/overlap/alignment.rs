@@ -8,13 +8,14 @@
 //!
 //! Both can be found by hand, and both are what the reports show.
 
+mod singles;
+
 use rustc_hash::FxHashMap;
 
 use super::in_order::heaviest_in_order;
 use super::lexicon::{FormId, Lexicon};
 use super::positions::{ListRange, StreamRange};
 use super::scale::Counterpart;
-use crate::wording::{self, Nearness};
 
 /// A shared string, by its place in the two lists.
 #[derive(Debug, Clone, Copy, PartialEq, Eq, PartialOrd, Ord)]
@@ -141,14 +142,6 @@ impl Alignment {
 /// Shorter strings are not tiles.
 const TILE_WORDS: usize = 2;
 
-/// Words between a counterpart one step away in meaning and its expected position.
-const HOP_REACH: usize = 4;
-
-/// Words between any counterpart and its expected position: so many for each word of the rewrite, and so many
-/// besides. A book has every common word somewhere; a word a chapter away is not a model for this one.
-const REACH_PER_WORD: usize = 2;
-const REACH: usize = 40;
-
 /// Repetitions of a pair of words in the source that are followed for each position of the rewrite. Without a
 /// limit, texts that repeat one word would cost the square of their length.
 const MOST_REPEATS: usize = 256;
@@ -175,6 +168,8 @@ struct Work<'a> {
     /// For each word of the rewrite, its source word. For each source word, whether it is used.
     answer: Vec<Option<usize>>,
     used: Vec<bool>,
+    /// See [`singles::FEW_WORDS`]; a test has others.
+    few_words: usize,
     alignment: Alignment,
 }
 
@@ -186,6 +181,7 @@ impl<'a> Work<'a> {
             lexicon,
             answer: vec![None; draft.len()],
             used: vec![false; source.len()],
+            few_words: singles::FEW_WORDS,
             alignment: Alignment::default(),
         }
     }
@@ -247,6 +243,8 @@ impl<'a> Work<'a> {
                 of_pair.push(position);
             }
         }
+        // A string without a content word is no tile, nor is a part of it.
+        let content_before = self.content_before();
         let mut matches = Vec::new();
         let mut steps = STEPS_PER_WORD * (self.draft.len() + self.source.len());
         for (draft, pair) in self.draft.windows(2).enumerate() {
@@ -263,95 +261,23 @@ impl<'a> Work<'a> {
                         .take_while(|(a, b)| a == b)
                         .count();
                     steps = steps.saturating_sub(len);
-                    matches.push((draft, *source, len));
+                    if content_before[draft] < content_before[draft + len] {
+                        matches.push((draft, *source, len));
+                    }
                 }
             }
         }
         matches
     }
 
-    fn pair_singles(&mut self) {
-        let lexicon = self.lexicon;
-        self.pair_by(Counterpart::Form, |form| Some(form.0));
-        self.pair_by(Counterpart::Stem, |form| Some(lexicon.stem(form).0));
-        self.pair_near(Counterpart::Misspelling, self.reach(), |a, b| {
-            wording::is_misspelling(lexicon.form(a), lexicon.form(b))
-        });
-        self.pair_synonyms();
-    }
-
-    /// Pairs free content words that have the same `value`.
-    fn pair_by(&mut self, by: Counterpart, value: impl Fn(FormId) -> Option<u32>) {
-        let mut places: FxHashMap<u32, Vec<usize>> = FxHashMap::default();
-        for source in self.free_source() {
-            if let Some(value) = value(self.source[source]) {
-                places.entry(value).or_default().push(source);
-            }
+    /// For each place in the rewrite, and its end, the content words before it.
+    fn content_before(&self) -> Vec<usize> {
+        let mut before = Vec::with_capacity(self.draft.len() + 1);
+        before.push(0);
+        for (at, form) in self.draft.iter().enumerate() {
+            before.push(before[at] + usize::from(self.lexicon.is_content(*form)));
         }
-        for draft in self.free_draft() {
-            let candidates = value(self.draft[draft]).and_then(|value| places.get(&value));
-            self.pair(draft, candidates.into_iter().flatten().copied(), by);
-        }
-    }
-
-    /// Pairs free content words for which `near` holds and whose counterpart is at most `reach` words from
-    /// its expected position.
-    fn pair_near(&mut self, by: Counterpart, reach: usize, near: impl Fn(FormId, FormId) -> bool) {
-        let free = self.free_source();
-        for draft in self.free_draft() {
-            let form = self.draft[draft];
-            let expected = self.expected(draft);
-            let candidates: Vec<usize> = free
-                .iter()
-                .copied()
-                .filter(|source| source.abs_diff(expected) <= reach)
-                .filter(|source| near(form, self.source[*source]))
-                .collect();
-            self.pair(draft, candidates.into_iter(), by);
-        }
-    }
-
-    fn pair_synonyms(&mut self) {
-        let lexicon = self.lexicon;
-        let senses = |form: FormId| lexicon.senses(lexicon.stem(form));
-        let nearness = |a: FormId, b: FormId| senses(a).nearness(&senses(b));
-        self.pair_near(Counterpart::Synonym, self.reach(), |a, b| {
-            nearness(a, b) == Some(Nearness::SameSense)
-        });
-        // A word one step away counts only near its expected position.
-        self.pair_near(Counterpart::Synonym, HOP_REACH, |a, b| {
-            nearness(a, b).is_some()
-        });
-    }
-
-    /// Gives a word of the rewrite the free candidate nearest to the position that the counterparts of its
-    /// neighbours suggest.
-    fn pair(&mut self, draft: usize, candidates: impl Iterator<Item = usize>, by: Counterpart) {
-        let (expected, reach) = (self.expected(draft), self.reach());
-        let best = candidates
-            .filter(|source| !self.used[*source] && source.abs_diff(expected) <= reach)
-            .min_by_key(|source| (source.abs_diff(expected), *source));
-        if let Some(source) = best {
-            self.answer[draft] = Some(source);
-            self.used[source] = true;
-            self.alignment.singles.push(Single { draft, source, by });
-        }
-    }
-
-    /// How far a counterpart may be from its expected position.
-    fn reach(&self) -> usize {
-        REACH_PER_WORD * self.draft.len() + REACH
-    }
-
-    /// Where the counterpart of a word would be if it kept its distance from the last paired word before it,
-    /// or else from the first paired word after it.
-    fn expected(&self, draft: usize) -> usize {
-        let before = (0..draft).rev().find_map(|at| Some((at, self.answer[at]?)));
-        if let Some((at, source)) = before {
-            return source + (draft - at);
-        }
-        let behind = (draft + 1..self.answer.len()).find_map(|at| Some((at, self.answer[at]?)));
-        behind.map_or(draft, |(at, source)| source.saturating_sub(at - draft))
+        before
     }
 
     fn free_draft(&self) -> Vec<usize> {

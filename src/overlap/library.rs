@@ -10,6 +10,7 @@ use super::likeness::WeighedWords;
 use super::positions::StreamRange;
 use super::profile::Profile;
 use super::stream::{Compared, Stream};
+use super::unique::Places;
 use crate::text::{ByteRange, MarkedText, QuotationForm};
 
 /// A document of the library: a text, or a stretch of one (a part of an entry in a file of notes).
@@ -19,6 +20,14 @@ pub(crate) struct Document {
     pub text: Arc<MarkedText>,
     /// Its compared words.
     pub stream: Stream,
+    places: OnceLock<Places>,
+}
+
+impl Document {
+    /// Where each of its words stands; made when it is first asked for.
+    pub(super) fn places(&self) -> &Places {
+        self.places.get_or_init(|| Places::of(&self.stream.forms))
+    }
 }
 
 /// All documents and their lexicon.
@@ -48,6 +57,7 @@ impl Library {
                 stretches.iter().map(move |within| Document {
                     text: Arc::clone(text),
                     stream: Stream::new(text, &forms, *within, Compared::AllText),
+                    places: OnceLock::new(),
                 })
             })
             .collect();

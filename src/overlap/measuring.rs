@@ -30,7 +30,7 @@ pub(crate) fn measured(proposal: &Proposal, comparison: &Comparison<'_>) -> Pass
     measures.unique_share = Some(unique_share(
         aligned.forms(),
         aligned.alignment(),
-        &document.stream.forms,
+        (&document.stream.forms, document.places()),
         source,
         &draft.lexicon,
     ));

@@ -63,12 +63,17 @@ impl Stream {
         compared: Compared,
     ) -> Self {
         let mut stream = Self::default();
+        // An aside lies in one block; a stretch that begins inside one begins with a word of it.
+        let from = text
+            .citations
+            .partition_point(|citation| citation.aside.end() <= within.start());
         let mut asides = text
             .citations
             .iter()
+            .skip(from)
             .map(|citation| citation.aside)
             .peekable();
-        for sentence in &text.sentences {
+        for sentence in text.sentences_in(within) {
             if !within.covers(sentence.range) || !is_compared(text, sentence.block, compared) {
                 continue;
             }

@@ -121,7 +121,7 @@ fn same_work(references: &References, carried: &Reference) -> Option<Key> {
     let years_agree = |known: &Reference| {
         known.year == carried.year || known.year.is_none() || carried.year.is_none()
     };
-    let same_key = references.resolve_key(carried.key.as_str()).one().cloned();
+    let same_key = references.of_key(carried.key.as_str());
     let same_key = same_key.filter(|key| {
         references.get(key).is_some_and(|known| {
             let same_title = fold(&known.title) == title;
@@ -129,9 +129,10 @@ fn same_work(references: &References, carried: &Reference) -> Option<Key> {
         })
     });
     let by_title = || {
-        let mut same = references
-            .iter()
-            .filter(|known| !title.is_empty() && fold(&known.title) == title && years_agree(known));
+        let same = references.with_title(&title).iter();
+        let mut same = same
+            .filter_map(|key| references.get(key))
+            .filter(|known| !title.is_empty() && years_agree(known));
         let one = same.next()?;
         // Two works of one title (`Introduction`) say nothing without their author.
         let alone = same.next().is_none() && (first(one) == first(carried) || title.contains(' '));

@@ -111,7 +111,7 @@ fn key_of(path: &Path, references: &References) -> (Key, Option<String>) {
         .filter_map(|(dot, _)| stem.get(..dot));
     std::iter::once(stem.as_ref())
         .chain(beginnings)
-        .find_map(|name| references.resolve_key(name).one().cloned())
+        .find_map(|name| references.of_key(name))
         .map(|key| (key, None))
         .or_else(|| described(path, references))
         .unwrap_or_else(|| (Key::new(&stem), None))

@@ -56,6 +56,16 @@ impl MarkedText {
         }
     }
 
+    /// The sentences that lie at least partly inside a stretch of bytes.
+    #[must_use]
+    pub(crate) fn sentences_in(&self, range: ByteRange) -> &[Sentence] {
+        let behind = |sentence: &Sentence| sentence.range.end() <= range.start();
+        let before = |sentence: &Sentence| sentence.range.start() < range.end();
+        let from = self.sentences.partition_point(behind);
+        let to = self.sentences.partition_point(before);
+        self.sentences.get(from..to).unwrap_or_default()
+    }
+
     /// The words that lie at least partly inside a stretch of bytes.
     #[must_use]
     pub fn words_in(&self, range: ByteRange) -> WordRange {

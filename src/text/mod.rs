@@ -11,6 +11,7 @@ mod block;
 pub(crate) mod citations;
 mod file_lines;
 mod file_positions;
+mod line_feeds;
 mod linked;
 pub(crate) mod locator;
 mod marked;
@@ -32,10 +33,13 @@ pub use quotations::{Quotation, QuotationForm};
 pub use range::{ByteRange, WordRange};
 pub use sentences::Sentence;
 
+use line_feeds::LineFeeds;
+
 /// A document as read: characters, blocks, pages, and where they came from.
 #[derive(Debug, Clone, PartialEq, Eq)]
 pub struct Text {
     content: String,
+    line_feeds: LineFeeds,
     blocks: Vec<Block>,
     pages: Pages,
     origin: Origin,
@@ -54,6 +58,7 @@ impl Text {
         blocks.retain(|block| content.get(block.range.as_range()).is_some());
         blocks.sort_by_key(|block| block.range);
         Self {
+            line_feeds: LineFeeds::of(content.as_bytes()),
             content,
             blocks,
             pages,
@@ -249,8 +254,7 @@ impl Text {
     /// The line a position lies on in the Text itself, counted from 1 by line feeds: as `ownwords text --plain` prints it.
     #[must_use]
     pub fn plain_line(&self, position: usize) -> usize {
-        let before = self.content.as_bytes().get(..position).unwrap_or_default();
-        1 + memchr::memchr_iter(b'\n', before).count()
+        1 + self.line_feeds.before(self.content.as_bytes(), position)
     }
 
     fn file_line(&self, position: usize) -> Option<usize> {
@@ -259,6 +263,16 @@ impl Text {
         // Text of an included file has no line in this one.
         let is_own = self.origin.included().is_empty() || at <= last;
         is_own.then(|| self.file_lines.line(at))
+    }
+
+    /// The blocks that reach into a range.
+    pub(crate) fn blocks_in(&self, range: ByteRange) -> impl Iterator<Item = &Block> {
+        // Blocks don't overlap, so their ends are in order too.
+        let from = self
+            .blocks
+            .partition_point(|block| block.range.end() <= range.start());
+        let behind = self.blocks.iter().skip(from);
+        behind.take_while(move |block| block.range.start() < range.end())
     }
 
     /// The block that holds a position.

@@ -8,6 +8,7 @@
 
 use super::dictionary::is_word;
 use super::normal::is_number;
+use super::slip_index::SlipIndex;
 
 /// What scanners mistake for another: what they read, and what it stands for in both words before they are compared.
 const SCANNED: [(&str, &str); 5] = [
@@ -29,6 +30,33 @@ pub(crate) fn is_misspelling(a: &str, b: &str) -> bool {
     // Misread letters explain the whole difference, whatever the length; the first letter may be among them.
     let misread = read_a == read_b && a.chars().count().min(b.chars().count()) >= 4;
     (misread || is_slip(a, b) || is_slip(&read_a, &read_b)) && !(is_word(a) && is_word(b))
+}
+
+/// Words among which misspellings are looked for without comparing each; they have the numbers of their order.
+#[derive(Debug)]
+pub(crate) struct MisspellingIndex {
+    written: SlipIndex,
+    read: SlipIndex,
+}
+
+impl MisspellingIndex {
+    /// The index of words in normal form.
+    pub(crate) fn of(words: &[&str]) -> Self {
+        let read: Vec<String> = words.iter().map(|word| as_read(word)).collect();
+        Self {
+            written: SlipIndex::of(words.iter().copied()),
+            read: SlipIndex::of(read.iter().map(String::as_str)),
+        }
+    }
+
+    /// The numbers of all words for which [`is_misspelling`] may hold with a word, in order.
+    pub(crate) fn like(&self, word: &str) -> Vec<u32> {
+        let mut found = self.written.like(word, usize::MAX);
+        found.extend(self.read.like(&as_read(word), usize::MAX));
+        found.sort_unstable();
+        found.dedup();
+        found
+    }
 }
 
 /// Few enough letters apart for their length, with the same first letter.

@@ -185,3 +185,36 @@ fn surroundings_never_cut_a_character() {
         }
     }
 }
+
+#[test]
+fn the_words_around_are_the_same_however_long_the_sentence() {
+    let long = |number: usize| {
+        let words = (0..number).map(|number| format!("wörd{number}"));
+        words.collect::<Vec<_>>().join(" ")
+    };
+    let blank = "  \n".repeat(BYTES_AROUND);
+    let texts = [
+        String::new(),
+        "Short.".to_owned(),
+        long(3),
+        long(500),
+        format!("First one. {}", long(500)),
+        format!("{}. Last", long(500)),
+        format!("{}{blank}", long(500)),
+        format!("{blank}{}", long(500)),
+        "x".repeat(5 * BYTES_AROUND),
+        format!("a b {} c d", "ü".repeat(3 * BYTES_AROUND)),
+    ];
+    let is_end = |c: char| matches!(c, '.' | '?' | '!');
+    for text in &texts {
+        for from_end in [true, false] {
+            let whole = match from_end {
+                true => text.rsplit(is_end).next(),
+                false => text.split(is_end).next(),
+            };
+            let around = |text| words(text, from_end).take(WORDS_AROUND).collect::<Vec<_>>();
+            let beside = sentence_beside(text, from_end);
+            assert_eq!(around(beside), around(whole.unwrap()), "{text}");
+        }
+    }
+}

@@ -21,9 +21,10 @@ mod voice;
 mod wording;
 
 use std::collections::{BTreeMap, BTreeSet};
+use std::path::Path;
 use std::sync::Arc;
 
-use crate::review::{Key, LeftOut, Review, Why};
+use crate::review::{Key, LeftOut, NoteFile, Review, Why};
 
 use super::judging::Rules;
 use super::session::Session;
@@ -112,27 +113,25 @@ fn entries(session: &Arc<Session>, chosen: &[usize], only_one: bool) -> Vec<Entr
 
 /// What was left out, without what a finding reports; of one entry, what is about its reference or file.
 fn left_out(review: &Review, entries: &[EntryReport], one: bool) -> Vec<LeftOut> {
-    let is_reported = |left: &LeftOut| {
-        entries.iter().any(|entry| {
-            let heading =
-                matches!(left.why, Why::UnknownHeading { line, .. } if line == entry.line);
-            entry.key.is_none() && is_file(left, entry) && heading
-        })
+    let without_key = entries.iter().filter(|entry| entry.key.is_none());
+    let headings: BTreeSet<(&Path, usize)> = without_key
+        .map(|entry| (entry.path.as_path(), entry.line))
+        .collect();
+    let keys: BTreeSet<&str> = entries
+        .iter()
+        .filter_map(|entry| entry.key.as_ref().map(Key::as_str))
+        .collect();
+    let files: BTreeSet<&Path> = entries.iter().map(|entry| entry.path.as_path()).collect();
+    let is_reported = |left: &LeftOut| match left.why {
+        Why::UnknownHeading { line, .. } => headings.contains(&(Path::new(&left.what), line)),
+        _ => false,
     };
-    let is_about = |left: &LeftOut| {
-        entries.iter().any(|entry| {
-            let key = entry.key.as_ref().map(Key::as_str);
-            key == Some(left.what.as_str()) || is_file(left, entry)
-        })
-    };
+    let is_about =
+        |left: &LeftOut| keys.contains(left.what.as_str()) || files.contains(Path::new(&left.what));
     let kept = review.left_out.iter();
     kept.filter(|left| !is_reported(left) && (!one || is_about(left)))
         .cloned()
         .collect()
-}
-
-fn is_file(left: &LeftOut, entry: &EntryReport) -> bool {
-    std::path::Path::new(&left.what) == entry.path
 }
 
 fn entry_report(session: &Session, together: &Together, number: usize) -> EntryReport {
@@ -211,13 +210,18 @@ fn seen(session: &Arc<Session>, together: &Together) -> Found {
 /// Makes findings of what was seen in each file together, as of what was seen in a draft, so that the same words in two
 /// entries of it keep apart.
 fn name_all(entries: &mut [EntryReport], seen: Vec<Vec<Observation>>, review: &Review) {
+    let files = review.note_files.iter();
+    // Of files of one path the first, as everywhere.
+    let files: BTreeMap<&Path, &NoteFile> = files
+        .rev()
+        .map(|file| (file.path.as_path(), file))
+        .collect();
     let mut seen = seen.into_iter();
     for of_file in entries.chunk_by_mut(|a, b| a.path == b.path) {
         let of_entries: Vec<Vec<Observation>> = seen.by_ref().take(of_file.len()).collect();
         let counts: Vec<usize> = of_entries.iter().map(Vec::len).collect();
         let path = of_file.first().map(|entry| entry.path.as_path());
-        let mut files = review.note_files.iter();
-        let Some(file) = files.find(|file| Some(file.path.as_path()) == path) else {
+        let Some(file) = path.and_then(|path| files.get(path)) else {
             continue;
         };
         let name = review.name_of(&review.root.join(&file.path));

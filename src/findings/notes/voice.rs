@@ -55,9 +55,11 @@ pub(super) fn judge(review: &Review, entry: &Entry) -> Vec<Observation> {
     let mut found: Vec<(ByteRange, u32, Vec<String>)> = Vec::new();
     let mut goes_on = false;
     for part in &entry.parts {
-        let inside = |sentence: &&Sentence| part.range.overlaps(sentence.range);
-        let is_summary = part.kind == PartKind::Summary;
-        for sentence in text.sentences.iter().filter(|_| is_summary).filter(inside) {
+        let inside = match part.kind {
+            PartKind::Summary => text.sentences_in(part.range),
+            _ => &[],
+        };
+        for sentence in inside {
             let prose = text
                 .text
                 .blocks()

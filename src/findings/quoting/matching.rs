@@ -80,14 +80,14 @@ impl<'a> Stored<'a> {
 
     /// The source's characters from the first to the last word of a stretch.
     pub(super) fn written(&self, words: StreamRange) -> &'a str {
-        let Document { text, stream } = self.document;
+        let Document { text, stream, .. } = self.document;
         text.text.slice(stream.bytes(text, words))
     }
 
     /// Whether nothing parts a word from the one before it but marks of punctuation, as with the number
     /// of a footnote.
     pub(super) fn is_attached(&self, position: usize) -> bool {
-        let Document { text, stream } = self.document;
+        let Document { text, stream, .. } = self.document;
         let Some(before) = position.checked_sub(1) else {
             return false;
         };
@@ -99,7 +99,7 @@ impl<'a> Stored<'a> {
 
     /// The words of the sentence that holds a word.
     pub(super) fn sentence(&self, position: usize) -> StreamRange {
-        let Document { text, stream } = self.document;
+        let Document { text, stream, .. } = self.document;
         let byte = stream.word_bytes(text, position).start();
         let number = text
             .sentences

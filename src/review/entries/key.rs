@@ -45,7 +45,7 @@ pub(super) fn of_heading(text: &str, references: &References) -> Named {
         .into_iter()
         .flatten()
     {
-        if let Resolved::One(key) = references.resolve_key(word) {
+        if let Some(key) = references.of_key(word) {
             return Named::One(key);
         }
     }
@@ -139,11 +139,8 @@ fn by_title_among(text: &str, keys: &[Key], references: &References) -> Option<N
 
 fn by_title(text: &str, references: &References) -> Named {
     let text = fold(text);
-    let mut titled = references
-        .iter()
-        .filter(|work| !text.is_empty() && fold(&work.title) == text);
-    match (titled.next(), titled.next()) {
-        (Some(work), None) => Named::One(work.key.clone()),
+    match references.with_title(&text) {
+        [one] if !text.is_empty() => Named::One(one.clone()),
         _ => Named::Nothing,
     }
 }

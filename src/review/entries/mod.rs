@@ -202,7 +202,12 @@ fn outside(path: &Path, text: &MarkedText, entries: &[ByteRange]) -> Vec<NotAnEn
     let mut heading: Option<ByteRange> = None;
     let mut goes_on = false;
     for block in text.text.blocks() {
-        if entries.iter().any(|entry| entry.overlaps(block.range)) {
+        // Entries follow one another.
+        let next = entries.partition_point(|entry| entry.end() <= block.range.start());
+        if entries
+            .get(next)
+            .is_some_and(|entry| entry.overlaps(block.range))
+        {
             (heading, goes_on) = (None, false);
             continue;
         }

@@ -25,8 +25,12 @@ pub(super) fn entries(
     let named = marks
         .iter()
         .any(|mark| matches!(mark.role, Role::Entry(Named::One(_))));
-    let whole = match (named, key::of_heading(stem, references)) {
-        (false, Named::One(key)) => Some(key),
+    let whole = match named {
+        true => Named::Nothing,
+        false => key::of_heading(stem, references),
+    };
+    let whole = match whole {
+        Named::One(key) => Some(key),
         _ => None,
     };
     let groups = match whole {
@@ -281,8 +285,7 @@ fn lead(text: &Text, range: ByteRange, reference: Option<&Reference>, parts: &mu
         }
     };
     let inside = text
-        .blocks()
-        .iter()
+        .blocks_in(range)
         .map(|block| block.range.intersection(range));
     let found = inside
         .filter(|block| !block.is_empty())
@@ -354,8 +357,7 @@ fn names_work(text: &str, work: &Reference) -> bool {
 /// there is nothing.
 fn fitted(text: &Text, range: ByteRange) -> ByteRange {
     let mut blocks = text
-        .blocks()
-        .iter()
+        .blocks_in(range)
         .map(|block| block.range.intersection(range))
         .filter(|block| !block.is_empty());
     let Some(first) = blocks.next() else {

@@ -2,8 +2,10 @@
 //! not walk the whole list.
 
 use std::collections::BTreeMap;
+use std::sync::OnceLock;
 
 use super::{Doi, Key, Reference, names};
+use crate::wording::SlipIndex;
 
 #[derive(Debug, Clone, Default, PartialEq, Eq)]
 pub(super) struct Index {
@@ -13,13 +15,33 @@ pub(super) struct Index {
     folded_key: BTreeMap<String, Vec<Key>>,
     /// The first author's family name without particles, folded, and the key; for near misses.
     cores: Vec<(String, Key)>,
-    /// References without authors, which are cited by title: folded title and key.
+    /// References without authors, which are cited by title: folded title and key, in this order.
     titled: Vec<(String, Key)>,
     /// By DOI.
     dois: BTreeMap<Doi, Vec<Key>>,
     /// By the names of files that references give, in small letters.
     files: BTreeMap<String, Vec<Key>>,
+    /// By folded title, in order.
+    whole_title: BTreeMap<String, Vec<Key>>,
+    /// The `cores`, and the keys in lower case in their order, by what a slip leaves of them.
+    slips: Slips,
 }
+
+/// Made when the first near miss is looked for.
+#[derive(Debug, Clone, Default)]
+struct Slips {
+    cores: OnceLock<SlipIndex>,
+    keys: OnceLock<(SlipIndex, Vec<Key>)>,
+}
+
+impl PartialEq for Slips {
+    /// They follow from the rest of the index.
+    fn eq(&self, _: &Self) -> bool {
+        true
+    }
+}
+
+impl Eq for Slips {}
 
 impl Index {
     /// The index of references that come in order of their keys.
@@ -40,6 +62,9 @@ impl Index {
                 let same = index.files.entry(file.clone()).or_default();
                 same.push(key.clone());
             }
+            let title = names::fold(&reference.title);
+            let same = index.whole_title.entry(title.clone()).or_default();
+            same.push(key.clone());
             match reference.authors.first() {
                 Some(first) => {
                     let family = names::Family::of(&first.family);
@@ -52,11 +77,10 @@ impl Index {
                             .push(key.clone());
                     }
                 }
-                None => index
-                    .titled
-                    .push((names::fold(&reference.title), key.clone())),
+                None => index.titled.push((title, key.clone())),
             }
         }
+        index.titled.sort_unstable();
         index
     }
 
@@ -77,6 +101,11 @@ impl Index {
         self.files.get(name).map_or(&[], Vec::as_slice)
     }
 
+    /// The keys of the works of a folded title.
+    pub(super) fn with_title(&self, folded: &str) -> &[Key] {
+        self.whole_title.get(folded).map_or(&[], Vec::as_slice)
+    }
+
     /// The keys whose first author, or title where there is none, may be meant by a cited name.
     pub(super) fn named(&self, cited: &str) -> Vec<Key> {
         let forms = names::lookups(cited);
@@ -87,9 +116,10 @@ impl Index {
             .cloned()
             .collect();
         let title = names::fold(cited);
-        let titled = self
-            .titled
-            .iter()
+        let from = self.titled.partition_point(|(whole, _)| *whole < title);
+        let titled = self.titled.iter().skip(from);
+        let titled = titled
+            .take_while(|(whole, _)| whole.starts_with(&title))
             .filter(|(whole, _)| begins(whole, &title));
         keys.extend(titled.map(|(_, key)| key.clone()));
         keys.sort_unstable();
@@ -99,10 +129,39 @@ impl Index {
 }
 
 impl Index {
-    /// The keys whose first author's name passes a test; it is given without particles, folded.
-    pub(super) fn cores(&self, passes: impl Fn(&str) -> bool) -> impl Iterator<Item = &Key> {
-        let passing = self.cores.iter().filter(move |(core, _)| passes(core));
-        passing.map(|(_, key)| key)
+    /// The keys whose first author's name, without particles and folded, may have at most so many slips against another;
+    /// with the name.
+    pub(super) fn near_cores(
+        &self,
+        core: &str,
+        slips: usize,
+    ) -> impl Iterator<Item = (&str, &Key)> {
+        let index = self.slips.cores.get_or_init(|| {
+            let cores = self.cores.iter().map(|(core, _)| core.as_str());
+            SlipIndex::of(cores)
+        });
+        let near = index.like(core, slips).into_iter();
+        near.filter_map(|number| {
+            let (core, key) = self.cores.get(number as usize)?;
+            Some((core.as_str(), key))
+        })
+    }
+
+    /// The keys that may have at most so many slips against another in lower case.
+    pub(super) fn near_keys(&self, folded: &str, slips: usize) -> impl Iterator<Item = &Key> {
+        let (index, keys) = self.slips.keys.get_or_init(|| {
+            let same = self.folded_key.iter();
+            let pairs: Vec<(&str, &Key)> = same
+                .flat_map(|(folded, keys)| keys.iter().map(|key| (folded.as_str(), key)))
+                .collect();
+            let index = SlipIndex::of(pairs.iter().map(|(folded, _)| *folded));
+            (
+                index,
+                pairs.into_iter().map(|(_, key)| key.clone()).collect(),
+            )
+        });
+        let near = index.like(folded, slips).into_iter();
+        near.filter_map(|number| keys.get(number as usize))
     }
 }
 

@@ -199,6 +199,11 @@ impl References {
         }
     }
 
+    /// The keys of the works of a title, which is given folded, in order.
+    pub(in crate::review) fn with_title(&self, folded: &str) -> &[Key] {
+        self.index.with_title(folded)
+    }
+
     /// All references in order of their keys.
     pub fn iter(&self) -> impl Iterator<Item = &Reference> {
         self.by_key.values()

@@ -104,16 +104,17 @@ pub(super) fn near_keys(references: &References, cited: &str) -> Vec<NearMiss> {
     let folded = cited.to_lowercase();
     let allowed = slips_allowed(&folded).max(1);
     let mut found: Vec<(usize, NearMiss)> = references
-        .iter()
-        .filter_map(|reference| {
-            let slips = slips(&folded, &reference.key.as_str().to_lowercase(), allowed)?;
+        .index
+        .near_keys(&folded, allowed)
+        .filter_map(|key| {
+            let slips = slips(&folded, &key.as_str().to_lowercase(), allowed)?;
             let difference = Difference::Key {
                 cited: cited.to_owned(),
             };
             Some((
                 slips,
                 NearMiss {
-                    key: reference.key.clone(),
+                    key: key.clone(),
                     difference,
                 },
             ))
@@ -141,9 +142,12 @@ pub(super) fn near_works(
     let initials = initials.first().map_or("", String::as_str);
     let cited = Family::of(first);
     let allowed = slips_allowed(&cited.core);
-    let like = |core: &str| allowed > 0 && slips(&cited.core, core, allowed).is_some();
     let mut keys = references.index.named(first);
-    keys.extend(references.index.cores(like).cloned());
+    if allowed > 0 {
+        let near = references.index.near_cores(&cited.core, allowed);
+        let like = near.filter(|(core, _)| slips(&cited.core, core, allowed).is_some());
+        keys.extend(like.map(|(_, key)| key.clone()));
+    }
     keys.sort_unstable();
     keys.dedup();
     let mut found: Vec<(u32, NearMiss)> = keys

@@ -100,6 +100,19 @@ impl References {
         }
     }
 
+    /// The one reference of a key as cited, without looking for what comes near.
+    #[must_use]
+    pub(crate) fn of_key(&self, key: &str) -> Option<Key> {
+        let exact = Key::new(key);
+        if self.get(&exact).is_some() {
+            return Some(exact);
+        }
+        match self.index.same_key(exact.as_str()) {
+            [one] => Some(one.clone()),
+            _ => None,
+        }
+    }
+
     /// The reference of a key as cited: exactly, else upper and lower case aside.
     #[must_use]
     pub fn resolve_key(&self, key: &str) -> Resolved {

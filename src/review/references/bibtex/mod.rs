@@ -36,9 +36,13 @@ pub(super) fn read_all(source: &str) -> FileRead {
 
 /// Reads a file: the fields that a reference is made of, and `others` beside them.
 fn read_fields(source: &str, others: &[&str], more: fn(&Fields) -> More) -> FileRead {
-    let line_of = |position: usize| {
-        let before = source.as_bytes().get(..position).unwrap_or_default();
-        1 + memchr::memchr_iter(b'\n', before).count()
+    // The pieces come in order, so that each line end is counted once.
+    let (mut counted, mut line) = (0, 1);
+    let mut line_of = |position: usize| {
+        let between = source.as_bytes().get(counted..position);
+        line += memchr::memchr_iter(b'\n', between.unwrap_or_default()).count();
+        counted = counted.max(position);
+        line
     };
     let mut strings = BTreeMap::new();
     let mut entries: Vec<(usize, Fields)> = Vec::new();
