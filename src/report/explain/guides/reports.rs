@@ -21,6 +21,7 @@ const FORMS: Section = Section {
             "a copy of a .docx or .odt draft with the findings as comments",
         ),
         Item("markdown", "to paste into a message"),
+        Item("csv", "for spreadsheets, a line for each finding"),
         Item(
             "lines, sarif",
             "for editors and version control: file, line and column",
