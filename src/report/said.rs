@@ -147,7 +147,8 @@ pub(super) fn since(draft: &DraftReport) -> Option<String> {
     ))
 }
 
-/// A finding of the earlier draft that is no longer there: `line 12, unmarked-copy: Moths that came ...`.
+/// A finding of the earlier draft that is no longer there: `line 12, Words of a source without quotation marks: Moths
+/// that came ...`.
 pub(super) fn mended(past: &Past) -> String {
     let mut words = past.text.split_whitespace();
     let first: Vec<&str> = words.by_ref().take(MENDED_WORDS).collect();
@@ -156,7 +157,7 @@ pub(super) fn mended(past: &Past) -> String {
     format!(
         "line {}, {}: {}{more}",
         past.line,
-        past.kind.name(),
+        past.kind.about().short,
         harmless(&first)
     )
 }
