@@ -147,7 +147,7 @@ impl<'f> Named<'f> {
             (1, Some(_), Some(_)) => &[[before, None], [None, behind]],
             (1, None, None) | (2.., ..) => &[],
             (1, ..) => &[[before, behind]],
-            (_, ..) => &[[None, None]],
+            _ => &[[None, None]],
         };
         let name = id::without_count(&finding.id);
         let firsts = asked.iter().filter_map(|sides| {
