@@ -15,7 +15,7 @@ use crate::wording::normal_form;
 
 use super::citing::ResolvedCitation;
 use super::laid::LaidDraft;
-use super::listed_index::LineIndex;
+use super::listed_index::{Headings, Lines};
 use super::near::{Line, Work};
 use super::quoting::is_secondary;
 use super::{Kind, Observation, Weight};
@@ -37,7 +37,7 @@ pub(crate) struct Listed {
 const LINE_WORDS: usize = 6;
 
 /// Words from the start of a list line within which its first author must stand.
-const AUTHOR_WITHIN: usize = 6;
+pub(super) const AUTHOR_WITHIN: usize = 6;
 
 /// The draft's own reference list.
 #[must_use]
@@ -122,7 +122,8 @@ fn best_reference(line: &[String], by_author: &ByAuthor<'_>) -> Option<Key> {
         .map(|(_, reference)| reference.key.clone())
 }
 
-fn normal_words(written: &str) -> Vec<String> {
+/// The words of a stretch in normal form.
+pub(super) fn normal_words(written: &str) -> Vec<String> {
     bare_words(written)
         .map(|word| normal_form(word).into_owned())
         .collect()
@@ -130,7 +131,7 @@ fn normal_words(written: &str) -> Vec<String> {
 
 impl Listed {
     /// Its beginning, for near misses.
-    fn line(&self) -> Line<'_> {
+    pub(super) fn line(&self) -> Line<'_> {
         Line {
             words: &self.words,
             author_within: AUTHOR_WITHIN,
@@ -138,7 +139,7 @@ impl Listed {
     }
 
     /// The words among which its first author stands.
-    fn start(&self) -> &[String] {
+    pub(super) fn start(&self) -> &[String] {
         self.words.get(..AUTHOR_WITHIN).unwrap_or(&self.words)
     }
 
@@ -149,7 +150,7 @@ impl Listed {
     }
 
     /// Whether the line names the author and year of a cite, or the author and title.
-    fn answers(&self, target: &CiteTarget) -> bool {
+    pub(super) fn answers(&self, target: &CiteTarget) -> bool {
         let (names, year) = match target {
             CiteTarget::Author { names, year, .. } => (names, year),
             CiteTarget::Work {
@@ -208,60 +209,6 @@ pub(crate) fn judge_all(laid: &LaidDraft) -> Vec<Observation> {
     findings.extend(not_cited(laid, lines, &cited));
     findings.extend(without_entry(laid, &cited));
     findings
-}
-
-/// The lines of a list, looked up by what citations say.
-struct Lines<'l> {
-    listed: &'l [Listed],
-    starts: LineIndex,
-    keys: BTreeSet<&'l Key>,
-    numbers: BTreeSet<u32>,
-}
-
-impl<'l> Lines<'l> {
-    fn of(listed: &'l [Listed]) -> Self {
-        Self {
-            listed,
-            starts: LineIndex::of(listed.iter().map(Listed::start)),
-            keys: listed.iter().filter_map(|line| line.key.as_ref()).collect(),
-            numbers: listed.iter().map(|line| line.number).collect(),
-        }
-    }
-
-    /// The numbers of the lines that answer a cite by author, in order.
-    fn answering<'c>(&'c self, target: &'c CiteTarget) -> impl Iterator<Item = usize> + 'c {
-        let names = match target {
-            CiteTarget::Author { names, .. } | CiteTarget::Work { names, .. } => names.as_slice(),
-            _ => &[],
-        };
-        let first = names.first().map(|name| normal_words(name));
-        let rarest = first.iter().flatten().map(|word| self.starts.with(word));
-        let candidates = rarest.min_by_key(|lines| lines.len()).unwrap_or_default();
-        let answers = |line: &usize| {
-            self.listed
-                .get(*line)
-                .is_some_and(|line| line.answers(target))
-        };
-        candidates.iter().copied().filter(answers)
-    }
-
-    /// Whether a cite is in no line.
-    fn lack(&self, target: &CiteTarget, resolved: &Resolved) -> bool {
-        let keys = resolved.keys();
-        if self.listed.is_empty() {
-            return keys.is_empty();
-        }
-        let by_key = keys.iter().any(|key| self.keys.contains(key));
-        let by_number =
-            matches!(target, CiteTarget::Number(number) if self.numbers.contains(number));
-        !by_number && !by_key && self.answering(target).next().is_none()
-    }
-
-    /// The lines that may be a slip away from a work, in order.
-    fn near(&self, work: &Work) -> impl Iterator<Item = (usize, &'l Listed)> {
-        let near = self.starts.naming(work.name()).into_iter();
-        near.filter_map(|number| Some((number, self.listed.get(number)?)))
-    }
 }
 
 fn cite_name(target: &CiteTarget) -> String {
@@ -408,28 +355,6 @@ fn without_entry(laid: &LaidDraft, cited: &BTreeMap<Key, ByteRange>) -> Vec<Obse
             Observation::new(Kind::CitedWithoutEntry, Weight::Know, laid.place(*range), advice)
         })
         .collect()
-}
-
-/// The headings of entries that lead to no reference, with their words.
-struct Headings<'l> {
-    written: Vec<(&'l str, Vec<String>)>,
-    starts: LineIndex,
-}
-
-impl<'l> Headings<'l> {
-    fn of(laid: &'l LaidDraft) -> Self {
-        let entries = laid.session.review.entries.iter();
-        let unresolved = entries.filter(|entry| entry.key.is_none());
-        let written: Vec<(&str, Vec<String>)> = unresolved
-            .map(|entry| (entry.heading.trim(), normal_words(&entry.heading)))
-            .collect();
-        let start = |words: &'_ Vec<String>| words.len().min(AUTHOR_WITHIN);
-        let starts = written.iter().map(|(_, words)| &words[..start(words)]);
-        Self {
-            starts: LineIndex::of(starts),
-            written,
-        }
-    }
 }
 
 /// The heading of an entry that is a slip away from a reference and leads to none itself.

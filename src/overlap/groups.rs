@@ -6,6 +6,8 @@
 //! 3. A group is judged as a whole, so that a passage is seen even where each sentence alone would prove
 //!    little.
 
+use rustc_hash::FxHashMap;
+
 use super::candidates::Candidate;
 use super::library::{Draft, Library};
 use super::links::{Group, LEAST_NATS, Linker, sentence_words};
@@ -29,11 +31,12 @@ pub(crate) fn groups(
     let by_document = by_document(&links);
     let mut used = vec![false; links.len()];
     let mut groups = Vec::new();
+    let mut judged = Judged::default();
     for at in 0..links.len() {
         if !used[at] {
             let own = &by_document[&links[at].document];
             let group = grow(at, &links, own, &mut used, draft);
-            let group = extended(group, &linker);
+            let group = extended(group, &linker, &mut judged);
             groups.push(as_whole(group, draft, library));
         }
     }
@@ -41,8 +44,8 @@ pub(crate) fn groups(
 }
 
 /// The links of each document, in order of the draft.
-fn by_document(links: &[Group]) -> rustc_hash::FxHashMap<usize, Vec<usize>> {
-    let mut lists: rustc_hash::FxHashMap<usize, Vec<usize>> = rustc_hash::FxHashMap::default();
+fn by_document(links: &[Group]) -> FxHashMap<usize, Vec<usize>> {
+    let mut lists: FxHashMap<usize, Vec<usize>> = FxHashMap::default();
     for (at, link) in links.iter().enumerate() {
         lists.entry(link.document).or_default().push(at);
     }
@@ -160,7 +163,7 @@ fn least_to_join(draft: &Draft, group: SentenceRange, next: SentenceRange) -> f3
 
 /// A group with the sentences before and after it that continue it. Next to a close passage, sentences that
 /// would prove nothing by themselves are part of it.
-fn extended(mut group: Group, linker: &Linker<'_>) -> Group {
+fn extended(mut group: Group, linker: &Linker<'_>, judged: &mut Judged) -> Group {
     let last = linker.draft.stream.sentences.len();
     loop {
         if group.nats < VOUCHES * group.draft.len() as f32 {
@@ -175,7 +178,7 @@ fn extended(mut group: Group, linker: &Linker<'_>) -> Group {
                 let sentence = SentenceRange::of(*sentence, sentence + 1);
                 is_same_block(linker.draft, group.draft, sentence)
             })
-            .filter_map(|sentence| continuation(&group, sentence, linker))
+            .filter_map(|sentence| continuation(&group, sentence, linker, judged))
             .max_by(|a, b| {
                 a.nats
                     .total_cmp(&b.nats)
@@ -186,8 +189,17 @@ fn extended(mut group: Group, linker: &Linker<'_>) -> Group {
     }
 }
 
+/// What continues groups, by document, sentence of the draft and sentences of the document: several groups may grow over the
+/// same sentences from different links.
+type Judged = FxHashMap<(usize, usize, SentenceRange), Group>;
+
 /// What a neighbouring sentence of the draft corresponds to at the edges of a group's source, if anything.
-fn continuation(group: &Group, sentence: usize, linker: &Linker<'_>) -> Option<Group> {
+fn continuation(
+    group: &Group,
+    sentence: usize,
+    linker: &Linker<'_>,
+    judged: &mut Judged,
+) -> Option<Group> {
     let last = linker.library.documents[group.document]
         .stream
         .sentences
@@ -207,7 +219,10 @@ fn continuation(group: &Group, sentence: usize, linker: &Linker<'_>) -> Option<G
         .filter(|(from, to)| from < to && *to <= last)
         .map(|(from, to)| {
             let source = SentenceRange::of(from, to);
-            linker.judged(linker.close(group.document, sentence, source, &mut stems))
+            let asked = (group.document, sentence, source);
+            let judge =
+                || linker.judged(linker.close(group.document, sentence, source, &mut stems));
+            judged.entry(asked).or_insert_with(judge).clone()
         })
         .filter(|next| next.nats >= least_to_join(linker.draft, group.draft, next.draft))
         .max_by(|a, b| {

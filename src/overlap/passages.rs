@@ -11,7 +11,7 @@
 use std::ops::Range;
 
 use rayon::prelude::*;
-use rustc_hash::FxHashMap;
+use rustc_hash::{FxHashMap, FxHashSet};
 
 use super::aligned::Aligned;
 use super::alignment::Placed;
@@ -169,7 +169,14 @@ impl Comparison<'_> {
                 )
             }
         };
-        groups(self.candidates, self.draft, self.library, &self.among)
+        // Several groups may have grown over the same sentences; one of them says it.
+        let groups = groups(self.candidates, self.draft, self.library, &self.among);
+        let mut seen = FxHashSet::default();
+        let groups: Vec<Group> = groups
+            .into_iter()
+            .filter(|group| seen.insert((group.document, group.draft, group.source)))
+            .collect();
+        groups
             .into_par_iter()
             .map(proposed)
             .filter(|group| {

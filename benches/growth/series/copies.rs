@@ -95,13 +95,14 @@ fn near_sentence(folder: &Path, size: usize) -> io::Result<()> {
     })
 }
 
+/// One paragraph in ever more near copies: groups of sentences grow over all of it from many sides.
 fn near_copies(folder: &Path, size: usize) -> io::Result<()> {
-    near(folder, 1_600, size, 6, paragraphs)
+    near(folder, 1_600, size, 6, |text| text.join(" "))
 }
 
-/// One text in ever more rewordings, without a run that is a copy by itself.
+/// The same in ever more rewordings, without a run that is a copy by itself.
 fn reworded_copies(folder: &Path, size: usize) -> io::Result<()> {
-    near(folder, 1_600, size, 3, paragraphs)
+    near(folder, 1_600, size, 3, |text| text.join(" "))
 }
 
 fn reworded_copy(folder: &Path, size: usize) -> io::Result<()> {

@@ -41,12 +41,6 @@ pub const SERIES: fn() -> Vec<Series> = || {
             make: repeats,
             command: &["check", "--jobs", "1", "--repeats", "drafts"],
         },
-        Series {
-            name: "repeats-everywhere",
-            smallest: 50,
-            make: repeats_everywhere,
-            command: &["check", "--jobs", "1", "--repeats", "drafts"],
-        },
         text(
             "text-paragraphs",
             2000,
@@ -190,20 +184,6 @@ fn repeats(folder: &Path, size: usize) -> io::Result<()> {
         let draft = format!("{}\n\n{taken}\n", own.join(" "));
         fs::write(folder.join(format!("drafts/{number:05}.md")), draft)?;
         taken.clone_from(&own[2]);
-    }
-    Ok(())
-}
-
-/// Drafts that all have the same sentence.
-fn repeats_everywhere(folder: &Path, size: usize) -> io::Result<()> {
-    review(folder)?;
-    let prose = Prose::new();
-    let mut random = Random::new(1);
-    let same = sentences(&prose, &mut random, 30).join(" ");
-    for number in 0..size {
-        let own = sentences(&prose, &mut random, 300);
-        let draft = format!("{}\n\n{same}\n", own.join(" "));
-        fs::write(folder.join(format!("drafts/{number:05}.md")), draft)?;
     }
     Ok(())
 }

@@ -41,7 +41,7 @@ pub const SERIES: fn() -> Vec<Series> = || {
         ),
         text(
             "latex-nested-def",
-            200_000,
+            80_000,
             nested_def,
             &["text", "file.tex"],
         ),

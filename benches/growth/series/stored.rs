@@ -30,7 +30,7 @@ pub const SERIES: fn() -> Vec<Series> = || {
         },
         Series {
             name: "stored-bibliography",
-            smallest: 1000,
+            smallest: 500,
             make: library,
             command: &["bibliography"],
         },

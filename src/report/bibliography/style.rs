@@ -90,9 +90,9 @@ impl Styles {
     /// numbers them, in the alphabetical order of what comes out. An item that can't be formatted is left out.
     #[must_use]
     pub fn format(&self, items: &BTreeMap<Key, Value>) -> Vec<(Key, Vec<Styled>)> {
-        let items: Vec<Item> = (0_usize..)
-            .zip(items.values())
-            .filter_map(|(number, item)| serde_json::from_value(numbered(item, number)).ok())
+        let items: Vec<Item> = items
+            .values()
+            .filter_map(|item| serde_json::from_value(item.clone()).ok())
             .collect();
         let locales = locales();
         let mut driver = BibliographyDriver::new();
@@ -120,16 +120,6 @@ impl Styles {
         }
         formatted
     }
-}
-
-/// An item that differs from all others in its first field. The formatter looks each item up by comparing it with one
-/// after the other, field by field; a field without a name, which no style asks for, is compared first.
-fn numbered(item: &Value, number: usize) -> Value {
-    let mut item = item.clone();
-    if let Value::Object(fields) = &mut item {
-        fields.insert(String::new(), Value::String(number.to_string()));
-    }
-    item
 }
 
 /// The names most like a wrong one, at most three.
