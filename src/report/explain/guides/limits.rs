@@ -1,4 +1,4 @@
-//! The guide to limits: what is compared without exception, and how large a file may be.
+//! The guide to limits: what is always found, what is not, and how large a file may be.
 
 use super::{Guide, Part::*, Section};
 
@@ -21,6 +21,10 @@ const NOT: Section = Section {
     parts: &[
         Says(
             "Wording from works that are not stored: only your own sources and notes are compared.",
+        ),
+        Says(
+            "Words in tables, program code, headings and lists of references. A report says how many words of a draft's \
+            tables and code were not compared.",
         ),
         Says(
             "Ideas that came from a source without any of its words. Synonyms and word forms are known for English; in other \
