@@ -20,11 +20,11 @@ pub(super) const CERTAIN_WORDS: usize = 9;
 /// most three common ones. Our own calibration on independent prose, 2026-11-25.
 pub(super) const CHANCE_WEIGHT: f32 = 24.0;
 
-/// Words of a passage beside its copy from which on the copy is no bare run.
+/// Words of a passage beside its copy from which on the copy is no bare run. Our own choice.
 const BESIDE_WORDS: usize = 4;
 
-/// Words beside a quotation that lost its marks from which on they are a copy of their own. Our own choice: as for
-/// [`BESIDE_WORDS`].
+/// Words beside a quotation that lost its marks from which on they are spoken of. Our own choice: a word or two come along
+/// by chance.
 const LEAST_BESIDE: usize = 4;
 
 /// The copies of a passage that fixed wording does not explain, and the explanations of the others.
@@ -72,16 +72,18 @@ pub(crate) fn judge(
 ) -> Option<Judged> {
     let name = name_of(passage, laid);
     let copied = copies.iter().flat_map(|run| run.draft.as_range());
-    let (in_marks, beside) = lost.in_and_beside(copied.filter(|at| !laid.draft.quoted[*at]));
+    let (copied_in_marks, beside) = lost.in_and_beside(copied.filter(|at| !laid.draft.quoted[*at]));
+    let in_marks = lost.words();
     if let Some(longest) = lost.longest()
         && in_marks >= beside
     {
+        let all = passage.measures.words.max(in_marks);
         // A word or two around a quotation are shared by chance.
         let rest = if beside < LEAST_BESIDE { 0 } else { beside };
         return Some(Judged {
             kind: Kind::LostQuotationMarks,
             weight: Weight::Act,
-            advice: lost_advice(longest, (in_marks, rest), credit, &name, laid),
+            advice: lost_advice(longest, (in_marks, rest, all), credit, &name, laid),
         });
     }
     let longest = copies
@@ -103,12 +105,12 @@ pub(crate) fn judge(
         kind: Kind::UnmarkedCopy,
         weight,
         advice: match lost.longest() {
-            Some(marks) => format!(
-                "{} Of the copied words {in_marks} stand in quotation marks in your notes{}; the others do not.",
+            Some(marks) if copied_in_marks > 0 => format!(
+                "{} Of the copied words {copied_in_marks} stand in quotation marks in your notes{}; the others do not.",
                 copy_advice(longest, credit, &name),
                 in_the_entry(marks, laid)
             ),
-            None => copy_advice(longest, credit, &name),
+            _ => copy_advice(longest, credit, &name),
         },
     })
 }
@@ -153,14 +155,17 @@ fn in_the_entry(marks: &LostMarks, laid: &LaidDraft) -> String {
 /// Advice for a copy of which most words are marked in the notes, and the `rest` is not.
 fn lost_advice(
     marks: &LostMarks,
-    (in_marks, rest): (usize, usize),
+    (in_marks, rest, all): (usize, usize, usize),
     credit: &Credit,
     name: &str,
     laid: &LaidDraft,
 ) -> String {
     let entry = in_the_entry(marks, laid);
     let first = match rest {
-        0 => put_back(marks, laid),
+        0 if all < in_marks + LEAST_BESIDE => put_back(marks, laid),
+        0 => format!(
+            "{in_marks} of these words stand in quotation marks in your notes{entry}. Put their marks and the page back, or say it in your own sentence."
+        ),
         rest => format!(
             "{in_marks} of these words stand in quotation marks in your notes{entry}; {rest} more are the source's too and are not marked there. Put all of them in quotation marks with the page, or say it in your own sentence."
         ),

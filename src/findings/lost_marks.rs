@@ -56,6 +56,12 @@ impl<'m> Lost<'m> {
         self.marks.iter().max_by_key(length).copied()
     }
 
+    /// The words of all of them.
+    #[must_use]
+    pub(crate) fn words(&self) -> usize {
+        self.marks.iter().map(|lost| lost.draft.len()).sum()
+    }
+
     /// How many of the copied words, by their positions in the draft's stream, are marked in the notes, and how many
     /// are not.
     #[must_use]

@@ -54,7 +54,7 @@ pub(super) fn credit(credit: &Credit) -> String {
         CreditState::Elsewhere if credit.citations.is_empty() => {
             "this entry is on another source, and no citation nearby names this one".to_owned()
         }
-        CreditState::Elsewhere => format!("only another source is named nearby: {citations}"),
+        CreditState::Elsewhere => format!("the nearest citation names another source: {citations}"),
         CreditState::None if !credit.citations.is_empty() => {
             format!("the citation nearby matches no reference of the review: {citations}")
         }

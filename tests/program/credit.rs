@@ -68,6 +68,33 @@ fn the_citation_at_the_sentence_decides() {
             format!("We saw that {COPIED} (Vane, 2003; Harrow, 2019)."),
             Credited,
         ),
+        // For contrast, or pointing further.
+        (
+            format!("Others agree {right}. We saw that {COPIED} (but see Vane, 2003)."),
+            Credited,
+        ),
+        (
+            format!(
+                "Others agree {right}. We saw that {COPIED} (see also Vane, 2003, for ferries)."
+            ),
+            Credited,
+        ),
+        (
+            format!("Others agree {right}. Unlike Vane (2003), we saw that {COPIED}."),
+            Credited,
+        ),
+        (
+            format!("Others agree {right}. We saw that {COPIED}, whereas Vane (2003) did not."),
+            Credited,
+        ),
+        (
+            format!("Others agree {right}. We saw that {COPIED}; Vane (2003) disagrees."),
+            Credited,
+        ),
+        (
+            format!("Others agree {right}. As Vane (2003) says, {COPIED}."),
+            Elsewhere,
+        ),
         // What no reference answers to decides nothing.
         (
             format!("We saw that {COPIED} (Nobody, 1950). Others agree {right}."),

@@ -62,6 +62,8 @@ pub(super) struct Mark {
     pub(super) range: ByteRange,
     /// Without its markup.
     pub(super) text: String,
+    /// Whether it is a line of prose that does the work of a heading.
+    pub(super) is_line: bool,
 }
 
 /// The level of a label: below every heading.
@@ -111,12 +113,13 @@ fn heading(
         level,
         range: block.range,
         text: bare(written),
+        is_line: false,
     }
 }
 
-/// The level of lines that do the work of an entry's heading: in a file without headings the highest; else just above the
-/// headings of parts, or below every heading, so that a line within an entry that a heading begins is none.
-fn level_of_lines(text: &Text, headings: &PartHeadings) -> LineLevel {
+/// The level of lines that do the work of an entry's heading, and whether the file has headings besides: in a file
+/// without them it is the highest, else just above those of parts, or below every heading.
+fn level_of_lines(text: &Text, headings: &PartHeadings) -> (u8, bool) {
     let mut any = false;
     let mut of_parts: Option<u8> = None;
     for (number, block) in text.blocks().iter().enumerate() {
@@ -129,49 +132,36 @@ fn level_of_lines(text: &Text, headings: &PartHeadings) -> LineLevel {
         }
     }
     match (any, of_parts) {
-        (false, _) => LineLevel::Headings(1),
-        (true, Some(level)) => LineLevel::BelowHeadings(level.saturating_sub(1)),
-        (true, None) => LineLevel::BelowHeadings(LABEL - 1),
+        (false, _) => (1, false),
+        (true, Some(level)) => (level.saturating_sub(1), true),
+        (true, None) => (LABEL - 1, true),
     }
-}
-
-/// See [`level_of_lines`].
-#[derive(Debug, Clone, Copy)]
-enum LineLevel {
-    /// Lines are all the headings there are.
-    Headings(u8),
-    /// There are others, so a line must look like a heading.
-    BelowHeadings(u8),
 }
 
 /// A paragraph of one short line that names a reference.
 fn heading_line(
     text: &Text,
     block: &Block,
-    level: LineLevel,
+    (level, among_headings): (u8, bool),
     references: &References,
 ) -> Option<Mark> {
     let written = text.slice(block.range);
     if written.contains('\n') || written.split_whitespace().count() > HEADING_WORDS {
         return None;
     }
-    let level = match level {
-        LineLevel::Headings(level) => level,
-        // A line that ends like a sentence, or quotes or points somewhere, is prose.
-        LineLevel::BelowHeadings(_) if written.trim_end().ends_with(['.', ':', '"', '”']) => {
-            return None;
-        }
-        LineLevel::BelowHeadings(_) if !written.contains(|c: char| c.is_ascii_digit()) => {
-            return None;
-        }
-        LineLevel::BelowHeadings(level) => level,
-    };
+    // Among headings a line must look like one; others only mention a work.
+    let is_bold = |signs: &str| written.starts_with(signs) && written.ends_with(signs);
+    let is_heading = block.kind == BlockKind::Paragraph && (is_bold("**") || is_bold("__"));
+    if among_headings && !is_heading {
+        return None;
+    }
     match key::of_heading(written, references) {
         Named::One(key) => Some(Mark {
             role: Role::Entry(Named::One(key)),
             level,
             range: block.range,
             text: bare(written),
+            is_line: true,
         }),
         _ => None,
     }
@@ -202,6 +192,7 @@ fn labels(text: &Text, block: &Block, headings: &PartHeadings, marks: &mut Vec<M
                 level: LABEL,
                 range: ByteRange::of(start, start + length),
                 text: bare(label),
+                is_line: true,
             });
         }
         start += line.len();

@@ -59,6 +59,8 @@ struct Group<'m> {
     /// The heading itself; empty where the file's name stands for it.
     heading_range: ByteRange,
     level: u8,
+    /// Whether a line began it, and no heading.
+    by_line: bool,
     range: ByteRange,
     parts: Vec<(PartKind, &'m Mark)>,
     /// Why it has no key, and what it may mean.
@@ -89,6 +91,7 @@ impl<'m> Group<'m> {
             heading: title.map_or(stem, |mark| &mark.text).to_owned(),
             heading_range: title.map_or(ByteRange::default(), |mark| mark.range),
             level: 0,
+            by_line: false,
             range: ByteRange::of(0, text.content().len()),
             parts: parts.collect(),
             unknown: None,
@@ -106,6 +109,7 @@ impl<'m> Group<'m> {
             heading: mark.text.clone(),
             heading_range: mark.range,
             level: mark.level,
+            by_line: mark.is_line,
             range: ByteRange::of(mark.range.start(), end),
             parts: Vec::new(),
         }
@@ -129,7 +133,11 @@ fn group<'m>(
     // the last heading that belongs to no entry: where parts follow it, it was meant to begin one
     let mut stray: Option<&Mark> = None;
     for (position, mark) in marks.iter().enumerate() {
-        let inside = open.as_ref().is_some_and(|group| mark.level > group.level);
+        // A line within an entry that a heading begins is no heading, however it looks.
+        let inside = open.as_ref().is_some_and(|group| {
+            let is_below = mark.level > group.level;
+            is_below || (mark.is_line && mark.level < LABEL && !group.by_line)
+        });
         let start = mark.range.start();
         match &mark.role {
             Role::Entry(_) if inside => {}
@@ -194,6 +202,7 @@ fn meant<'m>(
             heading: stem.to_owned(),
             heading_range: ByteRange::of(start, start),
             level: 0,
+            by_line: false,
             range: ByteRange::of(start, end),
             parts: Vec::new(),
             unknown: unknown(stem, &Named::Nothing, references),

@@ -255,6 +255,27 @@ fn bold_lines_begin_entries_below_a_heading() {
         shown(written, "notes"),
         ["harrow2019: summary=Moths come.\n\nLind & Okoro (2016)\n\nMore."]
     );
+    for line in [
+        "lind2016 says otherwise",
+        "**Lind & Okoro (2016)**",
+        "Lind 2016 on nectar",
+    ] {
+        let written = format!(
+            "## Harrow (2019)\n\n### Summary\n\nMoths come.\n\n{line}\n\n### Quotations\n\n“Come” (p. 3)\n"
+        );
+        let expected =
+            format!("harrow2019: summary=Moths come.\n\n{line}; quotations=“Come” (p. 3)");
+        assert_eq!(shown(&written, "notes"), [expected]);
+    }
+    // As a reference list writes it, in bold.
+    let written = "# My notes\n\n**Lind, E., & Okoro, B. (2016). Nectar after dark.**\n\nNectar.\n\n**Harrow (2019):**\n\nMoths.\n";
+    assert_eq!(
+        shown(written, "notes")
+            .iter()
+            .map(|entry| &entry[..8])
+            .collect::<Vec<_>>(),
+        ["lind2016", "harrow20"]
+    );
     let written = "# Spring\n\nAgainst this stands Harrow (2019).\n\nMore.\n";
     assert_eq!(shown(written, "notes"), [""; 0]);
 }

@@ -25,12 +25,20 @@ pub(in crate::review) enum FileMatch {
 const MOST_WITH_YEAR: f32 = 0.5;
 const MOST_WITHOUT: f32 = 0.8;
 
-/// Telling words of a title below which it doesn't show a work without the year.
+/// Share of the name's other words that stand in the title: a name says little besides. Our own choice.
+const MOST_OF_NAME: f32 = 0.7;
+
+/// Telling words of a title below which it shows no work, unless the title, or beside the year the name, has no others.
 const LEAST_TITLE_WORDS: usize = 2;
 
 /// The names of files in a field: paths, with types and labels around them (`:lamps.pdf:PDF`,
-/// `Full text:files/12/lamps.pdf:application/pdf`), several parted by semicolons.
+/// `Full text:files/12/lamps.pdf:application/pdf`), several parted by semicolons; signs that LaTeX knows may have a backslash before
+/// them.
 pub(super) fn files_in_field(field: &str) -> Vec<String> {
+    let mut field = field.replace(['{', '}'], "");
+    for sign in [':', ';', '_', '&', '#', '%'] {
+        field = field.replace(&format!("\\{sign}"), &sign.to_string());
+    }
     let parts = field.split([';', ':']);
     let names = parts.map(|part| part.rsplit(['/', '\\']).next().unwrap_or_default().trim());
     names
@@ -80,7 +88,7 @@ impl References {
     }
 }
 
-/// How well a reference fits the words of a name, 0 to 1; `None` where it doesn't.
+/// How well a reference fits the words of a name, up to 2; `None` where it doesn't.
 fn fit(reference: &Reference, words: &[&str]) -> Option<f32> {
     let years: Vec<i32> = words.iter().filter_map(|word| year(word)).collect();
     let dated = reference.year.is_some_and(|year| years.contains(&year));
@@ -94,35 +102,56 @@ fn fit(reference: &Reference, words: &[&str]) -> Option<f32> {
         .map(|name| names::fold(name))
         .collect();
     let is_author = |word: &str| {
-        authors
-            .iter()
-            .any(|name| name.split(' ').any(|part| part == word))
+        let mut parts = authors.iter().flat_map(|name| name.split(' '));
+        parts.any(|part| part == word)
     };
-    let others = words.iter().filter(|word| {
+    let is_telling = |word: &&&str| {
+        let word = **word;
         !is_author(word)
             && year(word).is_none()
             && word.len() > 1
-            && !matches!(**word, "and" | "et" | "al")
-    });
-    if others.count() == 0 {
-        return dated.then_some(1.0);
-    }
-    let main = reference.title.split([':', '?']).next().unwrap_or_default();
-    let title = names::fold(main);
-    let title: Vec<&str> = title
-        .split_whitespace()
-        .filter(|word| !is_function_word(word))
-        .collect();
-    if title.is_empty() {
-        return None;
-    }
-    let there = title.iter().filter(|word| words.contains(word)).count();
-    let share = there as f32 / title.len() as f32;
-    let is_enough = match dated {
-        true => share >= MOST_WITH_YEAR,
-        false => share >= MOST_WITHOUT && title.len() >= LEAST_TITLE_WORDS,
+            && !matches!(word, "et" | "al")
+            && !is_function_word(word)
     };
-    is_enough.then_some(share)
+    let others: Vec<&str> = words.iter().filter(is_telling).copied().collect();
+    if others.is_empty() {
+        return (dated && !authors.is_empty()).then_some(2.0);
+    }
+    let telling = |title: &str| -> Vec<String> {
+        let folded = names::fold(title);
+        let words = folded.split_whitespace();
+        let telling = words.filter(|word| !is_function_word(word));
+        telling.map(str::to_owned).collect()
+    };
+    let whole = telling(&reference.title);
+    let main = telling(reference.title.split([':', '?']).next().unwrap_or_default());
+    // The last word of a cut title is cut too.
+    let stands_in = |title: &[String], at: usize, word: &str| {
+        let is_last = at + 1 == others.len();
+        let same = |known: &String| known == word || (is_last && known.starts_with(word));
+        title.iter().any(same)
+    };
+    let of_name = others.iter().enumerate();
+    let of_name = of_name.filter(|(at, word)| stands_in(&whole, *at, word));
+    let there = main.iter().filter(|known| {
+        let mut others = others.iter().enumerate();
+        others.any(|(at, word)| stands_in(std::slice::from_ref(*known), at, word))
+    });
+    let (of_name, there) = (of_name.count(), there.count());
+    let (of_name_share, share) = (
+        of_name as f32 / others.len() as f32,
+        there as f32 / main.len().max(1) as f32,
+    );
+    let is_whole = of_name == others.len() && there == main.len();
+    let least = if dated { MOST_WITH_YEAR } else { MOST_WITHOUT };
+    let is_enough = if authors.is_empty() {
+        is_whole
+    } else {
+        let all_of_name = dated && of_name == others.len();
+        let is_shown = of_name >= LEAST_TITLE_WORDS || is_whole || all_of_name;
+        of_name_share >= MOST_OF_NAME && share >= least && is_shown
+    };
+    is_enough.then_some(share + of_name_share)
 }
 
 /// The year that a word is, perhaps with a letter.
@@ -167,6 +196,19 @@ mod tests {
     }
 
     #[test]
+    fn fields_name_files() {
+        for (field, wanted) in [
+            (r"C\:\\Users\\me\\Scan one.TXT", &["scan one.txt"][..]),
+            (r":C\:\\me\\a\_b.txt:TXT", &["a_b.txt"]),
+            ("files/1/x -- y.pdf;b/z.pdf", &["x -- y.pdf", "z.pdf"]),
+            ("{Kerbs.pdf}", &["kerbs.pdf"]),
+            ("", &[]),
+        ] {
+            assert_eq!(files_in_field(field), wanted, "{field}");
+        }
+    }
+
+    #[test]
     fn names_of_files_lead_to_works() {
         let list = list();
         for (name, wanted) in [
@@ -192,6 +234,14 @@ mod tests {
             ("Lund - 2016 - The last boat home.pdf", None),
             ("The last boat home.pdf", None),
             ("2016.pdf", None),
+            // A cut title and not the shorter one; a word in common is not enough; nor is a name somewhere.
+            ("Thornevik - 2009 - Light signals and dark har", None),
+            ("Thornevik - 2009 - Minutes of the light board.pdf", None),
+            ("Lund - 2016 - Quill and the counting of sheep.pdf", None),
+            (
+                "Thornevik - 2016 - Small islands and their coun.pdf",
+                Some("thorn2016b"),
+            ),
             (".pdf", None),
         ] {
             let found = list.of_file(name).map(|found| match found {

@@ -51,17 +51,21 @@ pub(super) fn locator_of_speaker(inside: &str) -> Option<Locator> {
 pub(super) fn locator_in_prose(behind: &str) -> Option<Locator> {
     let mut rest = behind;
     for _ in 0..=MOST_WORDS_BETWEEN {
-        rest = rest.trim_start_matches([' ', '\n']);
-        let end = rest.find([' ', '\n'])?;
+        rest = rest.trim_start();
+        let end = rest.find(char::is_whitespace)?;
         let (word, behind) = rest.split_at_checked(end)?;
-        if matches!(word, "on" | "at") {
-            let place = behind.trim_start();
-            let unit = ["page ", "pages ", "p. ", "pp. ", "p.\u{a0}", "pp.\u{a0}"];
-            if unit.iter().any(|unit| place.starts_with(unit)) {
-                return locator_at(place, Bare::None).map(|(locator, _)| locator);
-            }
+        if matches!(word, "on" | "at")
+            && let Some((locator, end)) = locator_at(behind.trim_start(), Bare::None)
+            && locator.unit == LocatorUnit::Page
+        {
+            // The page of something else: `on page 7 of the Gazette`.
+            let after = behind.trim_start().get(end..)?.trim_start();
+            let words: Vec<&str> = locator.written.split_whitespace().collect();
+            let written = words.join(" ");
+            let locator = Locator { written, ..locator };
+            return (!after.starts_with("of ")).then_some(locator);
         }
-        if !word.chars().all(char::is_lowercase) {
+        if !word.trim_end_matches(',').chars().all(char::is_lowercase) {
             return None;
         }
         rest = behind;

@@ -28,7 +28,6 @@ const NEEDED: &[&str] = &[
     "crossref",
     "doi",
     "url",
-    "file",
     "xdata",
 ];
 
@@ -39,6 +38,8 @@ pub(super) struct Fields {
     /// In lower case.
     pub(super) kind: String,
     values: BTreeMap<String, Chunks>,
+    /// Names of the work's files. Paths are no LaTeX: their backslashes part folders.
+    files: Vec<String>,
 }
 
 impl Fields {
@@ -49,7 +50,13 @@ impl Fields {
         values: impl Iterator<Item = (String, String)>,
         others: &[&str],
     ) -> Self {
+        let mut files = Vec::new();
         let values = values
+            .inspect(|(name, text)| {
+                if name == "file" {
+                    files.extend(files_in_field(text));
+                }
+            })
             .filter(|(name, _)| {
                 [NEEDED, others]
                     .iter()
@@ -64,6 +71,7 @@ impl Fields {
             key: key.to_owned(),
             kind,
             values,
+            files,
         }
     }
 
@@ -152,10 +160,7 @@ impl Fields {
                 .text("doi")
                 .and_then(|written| Doi::parse(&written))
                 .or_else(|| Doi::of_address(&self.text("url")?)),
-            files: self
-                .text("file")
-                .map(|field| files_in_field(&field))
-                .unwrap_or_default(),
+            files: self.files.clone(),
         }
     }
 

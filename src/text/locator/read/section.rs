@@ -45,7 +45,9 @@ impl<'a> Reader<'a> {
 
     fn bare_heading(&mut self) -> Option<&'a str> {
         let rest = self.rest();
-        let end = rest.find(" section")?;
+        let within = rest.char_indices().nth(LONGEST_HEADING);
+        let within = within.map_or(rest.len(), |(at, _)| at);
+        let end = rest.get(..within)?.find(" section")?;
         let name = rest.get(..end)?;
         let is_word =
             |c: char| c.is_alphanumeric() || c == '-' || c == ' ' || c == '’' || c == '\'';
