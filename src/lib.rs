@@ -25,7 +25,7 @@
 //!
 //! | command | reads | asks | writes |
 //! | --- | --- | --- | --- |
-//! | `check` | drafts | [`Session::check`] | `report::{terminal, json, page, markdown, lines, sarif, margin}` |
+//! | `check` | drafts | [`Session::check`] | `report::{terminal, json, page, markdown, spreadsheet, lines, sarif, margin}` |
 //! | `check --since` | drafts and their earlier versions | [`Session::check`], [`Session::compare_versions`] | the same |
 //! | `check --repeats` | drafts | [`Session::check`], with `repeated_words` set | the same |
 //! | `notes` | nothing more | [`Session::check_notes`] | `report::{terminal, json}` |

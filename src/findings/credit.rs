@@ -62,8 +62,7 @@ fn credits(laid: &LaidDraft, sentence: ByteRange, citation: &ResolvedCitation) -
     let text = &laid.text().text;
     let before = ByteRange::of(sentence.start(), cited.range.start());
     let words: Vec<&str> = text.slice(before).split_whitespace().collect();
-    let [lead @ ..] = words.as_slice();
-    lead.len() <= MOST_LEAD_WORDS && !lead.iter().any(|word| points_elsewhere(word))
+    words.len() <= MOST_LEAD_WORDS && !words.iter().any(|word| points_elsewhere(word))
 }
 
 /// Words before a narrative citation with which a sentence may begin and still be about that work: *As*, *In her study,*.

@@ -37,7 +37,7 @@ pub enum DecidingError {
     },
     /// The finding is settled already.
     #[error(
-        "{id}: this was settled on {on} because: {because}. To give another reason, take it back first (--undo {id})"
+        "{id}: this was settled on {on} because: {because}. To give another reason, take it back first (--undo {decision})"
     )]
     Already {
         /// The ID.
@@ -46,6 +46,8 @@ pub enum DecidingError {
         on: String,
         /// The reason.
         because: String,
+        /// The name of the decision in the file.
+        decision: String,
     },
 }
 
@@ -177,20 +179,21 @@ pub fn decisions_on(
 ) -> Result<Vec<Decision>, DecidingError> {
     let mut new: Vec<Decision> = Vec::new();
     for Candidate { file, finding } in chosen {
-        let already = |on: &str, because: &str| DecidingError::Already {
+        let already = |on: &str, because: &str, decision: &str| DecidingError::Already {
             id: finding.id.clone(),
             on: on.to_owned(),
             because: because.to_owned(),
+            decision: decision.to_owned(),
         };
         if let Some(settled) = &finding.settled {
-            return Err(already(&settled.on, &settled.because));
+            return Err(already(&settled.on, &settled.because, &settled.decision));
         }
         let id = id::without_count(&finding.id);
         let came_between = now.of(id).iter().find(|decision| {
             decision.place == finding.surroundings && !before.of(id).contains(decision)
         });
         if let Some(other) = came_between {
-            return Err(already(&other.on, &other.because));
+            return Err(already(&other.on, &other.because, &other.name()));
         }
         let there = now.of(id).iter().chain(&new);
         let decision = decision_on(finding, file, (because, on), there);

@@ -1,5 +1,6 @@
 //! Which earlier version each draft is set against, and the comparison of a whole report with them.
 
+use std::collections::BTreeMap;
 use std::ffi::OsStr;
 use std::path::{Path, PathBuf};
 use std::sync::Arc;
@@ -63,6 +64,7 @@ impl Versions {
             Some(_) if drafts.len() == 1 => vec![Some(path)],
             Some(_) => return Err(VersionsError::NeedsFolder { path }),
         };
+        let earlier = of_one_draft(earlier);
         if earlier.iter().all(Option::is_none) {
             let path = old.to_owned();
             return Err(VersionsError::Nothing { path });
@@ -78,6 +80,17 @@ impl Versions {
             .iter()
             .filter_map(|(_, earlier)| earlier.as_ref())
     }
+}
+
+/// Earlier versions without those that several drafts would have: of drafts of one name in several folders it isn't known
+/// whose the file is.
+fn of_one_draft(earlier: Vec<Option<PathBuf>>) -> Vec<Option<PathBuf>> {
+    let mut times: BTreeMap<PathBuf, usize> = BTreeMap::new();
+    for path in earlier.iter().flatten() {
+        *times.entry(path.clone()).or_default() += 1;
+    }
+    let alone = |path: &PathBuf| times.get(path) == Some(&1);
+    earlier.into_iter().map(|path| path.filter(alone)).collect()
 }
 
 fn of_the_same_name(files: &[PathBuf], draft: &Path) -> Option<PathBuf> {

@@ -76,7 +76,7 @@ fn rule(kind: Kind) -> Value {
     })
 }
 
-/// A finding against the earlier draft, in the standard's words (section 3.27.24). Its results that are gone are left
+/// A finding against the earlier draft, in the standard's words (section 3.27.24). Findings of the earlier draft that are gone are left
 /// out: they have no place in the files of this run.
 fn baseline(progress: &Progress) -> &'static str {
     match progress {

@@ -2,13 +2,14 @@
 //! finding, settled ones too, for spreadsheets. Cells are made safe by [`in_cell`].
 
 use std::io::{self, Write};
+use std::path::Path;
 
 use csv::{Terminator, WriterBuilder};
 
 use super::escape::in_cell;
 use super::file_place::Places;
 use super::said;
-use crate::findings::since::Progress;
+use crate::findings::since::{Past, Progress};
 use crate::findings::{CheckReport, CreditState, Finding};
 use crate::paths::portable;
 
@@ -49,8 +50,42 @@ pub fn write(report: &CheckReport, out: &mut impl Write) -> io::Result<()> {
             let progress = since.and_then(|since| since.progress.get(index));
             table.write_record(row(&places, finding, progress))?;
         }
+        for past in since.iter().flat_map(|since| &since.mended) {
+            let path = since.map_or(draft.path.as_path(), |since| since.path.as_path());
+            table.write_record(mended(path, past))?;
+        }
     }
     table.flush()
+}
+
+/// A finding of the earlier draft that is no longer there, at its place in that draft.
+fn mended(path: &Path, past: &Past) -> [String; 17] {
+    let mut row: [String; 17] = Default::default();
+    let about = past.kind.about();
+    let closeness = past.closeness;
+    let cells = [
+        ("draft", in_cell(&portable(path))),
+        ("line", past.line.to_string()),
+        ("kind", about.name.to_owned()),
+        ("what", about.short.to_owned()),
+        (
+            "degree",
+            closeness.map_or("", |(degree, _)| degree.name()).to_owned(),
+        ),
+        (
+            "position",
+            closeness.map_or(String::new(), |(_, position)| format!("{position:.2}")),
+        ),
+        ("since", "mended".to_owned()),
+        ("id", in_cell(&past.id)),
+        ("words", in_cell(&past.text)),
+    ];
+    for (cell, (_, name)) in row.iter_mut().zip(COLUMNS.iter().enumerate()) {
+        if let Some((_, value)) = cells.iter().find(|(column, _)| column == name) {
+            cell.clone_from(value);
+        }
+    }
+    row
 }
 
 fn row(places: &Places<'_>, finding: &Finding, progress: Option<&Progress>) -> [String; 17] {
@@ -109,8 +144,18 @@ mod tests {
         let mut read = csv::Reader::from_reader(out.as_slice());
         assert_eq!(read.headers().unwrap().iter().collect::<Vec<_>>(), COLUMNS);
         let rows: Vec<csv::StringRecord> = read.records().map(Result::unwrap).collect();
-        let all: usize = report.drafts.iter().map(|draft| draft.findings.len()).sum();
+        let mended = |draft: &crate::findings::DraftReport| {
+            let since = draft.since.as_ref();
+            since.map_or(0, |since| since.mended.len())
+        };
+        let drafts = report.drafts.iter();
+        let all: usize = drafts
+            .map(|draft| draft.findings.len() + mended(draft))
+            .sum();
         assert_eq!(rows.len(), all);
+        let gone = rows.iter().filter(|row| &row[10] == "mended").count();
+        assert_eq!(gone, report.drafts.iter().map(mended).sum::<usize>());
+        assert!(gone > 0);
         assert_eq!(&rows[0][14], "'=lamps(\"1\") and moths");
         let settled = rows.iter().filter(|row| !row[11].is_empty()).count();
         assert!(settled > 0 && settled < all, "{settled} of {all}");

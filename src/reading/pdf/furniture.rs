@@ -209,8 +209,10 @@ fn furniture(edges: &[Vec<Edge>], chosen: &[Option<Counting>]) -> Vec<usize> {
                     let others = places
                         .iter()
                         .filter(|(other, y)| *other != sheet && (y - row.y).abs() < 0.5 * row.size);
-                    // Beyond the outermost row, two equal rows may be text.
-                    others.count() >= if depth == 0 { 1 } else { 2 }
+                    // Beyond the outermost row two equal rows may be text, and two that differ in their number, such
+                    // as `Chapter 1` and `Chapter 2`, may be headings anywhere.
+                    let few = depth == 0 && !row.key.contains('#');
+                    others.count() >= if few { 1 } else { 2 }
                 });
             if (repeated || page_numbers.hold(row, sheet))
                 && let Some(count) = found.get_mut(sheet)

@@ -96,7 +96,7 @@ const NOTES: Section = Section {
     heading: "Notes",
     parts: &[
         Says(
-            "An entry begins with a heading that names its reference: the key, author and year, or the title. Below it \
+            "An entry begins with a heading that names its reference: the key, author and year, or the title; in Markdown a line in bold with author and year does too, where no heading begins the entry. Below it \
             stand Summary, Quotations and Comments, as headings or as labels, in English or in several other languages; \
             the settings summary_headings, quotations_headings and comments_headings take other names.",
         ),
