@@ -104,8 +104,11 @@ fn locator_to_end(content: &str, tokens: &[Token<'_>], at: usize, end: usize) ->
             number(from).is_some_and(|from| (1..=9999).contains(&from)) && !year
         })
     };
+    // `Keeper 3, p. 1`: the number belongs to the name, since the page has its own sign.
+    let mut more = locator.written.split(',').skip(1);
+    let signed = more.any(|part| part.trim_start().starts_with(char::is_alphabetic));
     let fits = match bare {
-        Bare::Pages => page && small(),
+        Bare::Pages => page && !signed && small(),
         Bare::None => page || matches!(locator.unit, LocatorUnit::Paragraph | LocatorUnit::Chapter),
     };
     fits.then_some(locator)

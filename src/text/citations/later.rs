@@ -28,8 +28,8 @@ pub(super) fn locator_alone(inside: &str, quoted: bool) -> Option<Locator> {
     (unit && !year).then_some(locator)
 }
 
-/// The page behind the speaker who is quoted, in a bracket that closes a quotation: `(a teacher, p. 2)`, `(teacher quoted
-/// on p. 2)` (common practice where a source quotes people without names).
+/// The page behind the speaker who is quoted, in a bracket that closes a quotation: `(a teacher, p. 2)`, `(Teacher 3,
+/// p. 2)`, `(teacher quoted on p. 2)` (common practice where a source quotes people without names).
 pub(super) fn locator_of_speaker(inside: &str) -> Option<Locator> {
     let inside = inside.trim();
     let words = inside.match_indices(' ').take(MOST_SPEAKER_WORDS);
@@ -37,8 +37,15 @@ pub(super) fn locator_of_speaker(inside: &str) -> Option<Locator> {
         .filter_map(|(at, _)| inside.split_at_checked(at + 1))
         .find(|(_, place)| locator_at(place, Bare::None).is_some())?;
     let is_small = |c: char| c.is_lowercase() || matches!(c, ' ' | ',' | '-' | '’' | '\'');
-    let named = speaker.trim_end().ends_with(',') || speaker.trim_end().ends_with(" on");
-    if !named || !speaker.chars().all(is_small) {
+    let speaker = speaker.trim_end();
+    let named = speaker.ends_with(',') || speaker.ends_with(" on");
+    // `Teacher 3`, `Participant 12`: whoever speaks is counted.
+    let is_number = |word: &str| word.chars().all(|c| c.is_ascii_digit());
+    let counted = speaker
+        .strip_suffix(',')
+        .and_then(|speaker| speaker.split_once(' '))
+        .is_some_and(|(who, number)| who.chars().all(char::is_alphabetic) && is_number(number));
+    if !named || !(counted || speaker.chars().all(is_small)) {
         return None;
     }
     let (locator, end) = locator_at(place, Bare::None)?;
