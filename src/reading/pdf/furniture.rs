@@ -23,6 +23,9 @@ const ROWS: usize = 4;
 /// Longest row, in words, that a page number makes a running head.
 const HEAD_WORDS: usize = 16;
 
+/// Most words of a row with a number that may be a heading, such as *Part 2*.
+const HEADING_WORDS: usize = 3;
+
 /// The sheets without furniture, and the printed page number of each where known.
 pub(super) struct Cleared {
     pub sheets: Vec<Vec<Word>>,
@@ -209,9 +212,10 @@ fn furniture(edges: &[Vec<Edge>], chosen: &[Option<Counting>]) -> Vec<usize> {
                     let others = places
                         .iter()
                         .filter(|(other, y)| *other != sheet && (y - row.y).abs() < 0.5 * row.size);
-                    // Beyond the outermost row two equal rows may be text, and two that differ in their number, such
-                    // as `Chapter 1` and `Chapter 2`, may be headings anywhere.
-                    let few = depth == 0 && !row.key.contains('#');
+                    // Beyond the outermost row two equal rows may be text, and two short ones with numbers, such as
+                    // `Chapter 1` and `Chapter 2`, may be headings anywhere.
+                    let may_be_heading = row.key.contains('#') && row.words <= HEADING_WORDS;
+                    let few = depth == 0 && !may_be_heading;
                     others.count() >= if few { 1 } else { 2 }
                 });
             if (repeated || page_numbers.hold(row, sheet))
