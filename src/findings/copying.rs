@@ -72,7 +72,7 @@ pub(crate) fn judge(
 ) -> Option<Judged> {
     let name = name_of(passage, laid);
     let copied = copies.iter().flat_map(|run| run.draft.as_range());
-    let (copied_in_marks, beside) = lost.in_and_beside(copied.filter(|at| !laid.draft.quoted[*at]));
+    let beside = lost.beside(copied.filter(|at| !laid.draft.quoted[*at]));
     let in_marks = lost.words();
     if let Some(longest) = lost.longest()
         && in_marks >= beside
@@ -105,12 +105,12 @@ pub(crate) fn judge(
         kind: Kind::UnmarkedCopy,
         weight,
         advice: match lost.longest() {
-            Some(marks) if copied_in_marks > 0 => format!(
-                "{} Of the copied words {copied_in_marks} stand in quotation marks in your notes{}; the others do not.",
+            Some(marks) => format!(
+                "{} Of these words {in_marks} stand in quotation marks in your notes{}; the others do not.",
                 copy_advice(longest, credit, &name),
                 in_the_entry(marks, laid)
             ),
-            _ => copy_advice(longest, credit, &name),
+            None => copy_advice(longest, credit, &name),
         },
     })
 }

@@ -1,11 +1,12 @@
 //! Credit: whether a citation near a passage points at the source it comes from.
 //!
 //! A citation in a sentence decides for that sentence, since readers take it for the source of what the sentence says; one
-//! that only points further or names a work for contrast does not. A sentence without one is credited by those around it, as many as the settings call nearby. Where any sentence of a
-//! passage is credited, the passage is.
+//! that only points further or names a work for contrast does not. A sentence without one is credited by those around it,
+//! as many as the settings call nearby. Where any sentence of a passage is credited, the passage is.
 
 use crate::review::Key;
 use crate::text::ByteRange;
+use crate::text::words::bare_words;
 
 use super::citing::ResolvedCitation;
 use super::laid::LaidDraft;
@@ -16,7 +17,7 @@ use super::{Credit, CreditState};
 pub(crate) fn credit(laid: &LaidDraft, range: ByteRange, key: &Key) -> Credit {
     let mut seen: Vec<&ResolvedCitation> = Vec::new();
     for sentence in laid.sentences_of(range) {
-        let deciding = deciding(laid, sentence);
+        let deciding = deciding(laid, range, sentence);
         if deciding.iter().any(|citation| citation.points_at(key)) {
             return Credit {
                 state: CreditState::Credited,
@@ -38,45 +39,64 @@ pub(crate) fn credit(laid: &LaidDraft, range: ByteRange, key: &Key) -> Credit {
     }
 }
 
-/// The citations that decide for a sentence: its own where one of them is known, else those around it.
-fn deciding(laid: &LaidDraft, sentence: ByteRange) -> Vec<&ResolvedCitation> {
+/// The citations that decide for a sentence of a passage: its own where one of them says where the passage comes from, else
+/// those around it.
+fn deciding(laid: &LaidDraft, passage: ByteRange, sentence: ByteRange) -> Vec<&ResolvedCitation> {
     let own = laid.within(sentence);
-    if own.iter().any(|citation| credits(laid, sentence, citation)) {
+    if own
+        .iter()
+        .any(|citation| decides(laid, passage, sentence, citation))
+    {
         own
     } else {
         laid.nearby(sentence)
     }
 }
 
-/// Whether a known citation says where its sentence comes from. One that points further (*see also*) or names a work for
-/// contrast (*unlike*) doesn't, nor does a work that the sentence comes to speak of behind its beginning.
-fn credits(laid: &LaidDraft, sentence: ByteRange, citation: &ResolvedCitation) -> bool {
+/// Whether a known citation says where a passage comes from. One that points further (*see also*) or names a work for
+/// contrast (*unlike*) doesn't, nor does a work that the sentence comes to speak of only behind the passage.
+fn decides(
+    laid: &LaidDraft,
+    passage: ByteRange,
+    sentence: ByteRange,
+    citation: &ResolvedCitation,
+) -> bool {
     if !citation.is_resolved() {
         return false;
     }
     let cited = &citation.citation;
     if !cited.narrative {
         let prefixes = cited.cites.iter().map(|cite| cite.prefix.as_deref());
-        return !prefixes.flatten().any(points_elsewhere);
+        return !prefixes
+            .flatten()
+            .any(|prefix| has_one_of(prefix, &POINTING));
     }
-    let text = &laid.text().text;
     let before = ByteRange::of(sentence.start(), cited.range.start());
-    let words: Vec<&str> = text.slice(before).split_whitespace().collect();
-    words.len() <= MOST_LEAD_WORDS && !words.iter().any(|word| points_elsewhere(word))
+    let lead = laid.text().text.slice(before);
+    let words: Vec<&str> = lead.split_whitespace().collect();
+    let near = words.len().saturating_sub(MOST_LEAD_WORDS);
+    let contrast = words
+        .iter()
+        .skip(near)
+        .any(|word| has_one_of(word, &CONTRAST));
+    // A passage may take in the words that lead to it.
+    let leads = cited.range.start() < passage.start() || words.len() <= MOST_LEAD_WORDS;
+    leads && !contrast
 }
 
-/// Words before a narrative citation with which a sentence may begin and still be about that work: *As*, *In her study,*.
-/// Our own choice.
+/// Words before a narrative citation that are looked at: *As*, *Unlike*, *In her study,*. Our own choice.
 const MOST_LEAD_WORDS: usize = 3;
 
-/// Whether the words before a work set it against what is said, or point on to it.
-fn points_elsewhere(prefix: &str) -> bool {
-    const WORDS: [&str; 12] = [
-        "but", "see", "cf", "compare", "contra", "unlike", "whereas", "although", "while",
-        "though", "against", "also",
-    ];
-    let mut words = crate::text::words::bare_words(prefix);
-    words.any(|word| WORDS.contains(&word.to_lowercase().as_str()))
+/// Words of a prefix that point on to a work.
+const POINTING: [&str; 6] = ["but", "see", "cf", "compare", "contra", "also"];
+
+/// Words that set a work against what is said.
+const CONTRAST: [&str; 7] = [
+    "unlike", "whereas", "although", "while", "though", "against", "contra",
+];
+
+fn has_one_of(text: &str, words: &[&str]) -> bool {
+    bare_words(text).any(|word| words.contains(&word.to_lowercase().as_str()))
 }
 
 /// Citations as written, each once.

@@ -62,13 +62,11 @@ impl<'m> Lost<'m> {
         self.marks.iter().map(|lost| lost.draft.len()).sum()
     }
 
-    /// How many of the copied words, by their positions in the draft's stream, are marked in the notes, and how many
-    /// are not.
+    /// How many of the copied words, by their positions in the draft's stream, are not marked in the notes.
     #[must_use]
-    pub(crate) fn in_and_beside(&self, copied: impl Iterator<Item = usize>) -> (usize, usize) {
-        let in_marks = |at: &usize| self.marks.iter().any(|lost| lost.draft.contains(*at));
-        let (marked, others): (Vec<usize>, Vec<usize>) = copied.partition(in_marks);
-        (marked.len(), others.len())
+    pub(crate) fn beside(&self, copied: impl Iterator<Item = usize>) -> usize {
+        let is_marked = |at: usize| self.marks.iter().any(|lost| lost.draft.contains(at));
+        copied.filter(|at| !is_marked(*at)).count()
     }
 }
 

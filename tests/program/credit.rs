@@ -95,6 +95,22 @@ fn the_citation_at_the_sentence_decides() {
             format!("Others agree {right}. As Vane (2003) says, {COPIED}."),
             Elsewhere,
         ),
+        (
+            format!(
+                "In a long study of the harbour Vane (2003) says that {COPIED}. Others agree {right}."
+            ),
+            Elsewhere,
+        ),
+        (
+            format!("But Vane (2003) says that {COPIED}. Others agree {right}."),
+            Elsewhere,
+        ),
+        (
+            format!(
+                "While Vane (2003) holds otherwise, we saw that {COPIED}. Others agree {right}."
+            ),
+            Credited,
+        ),
         // What no reference answers to decides nothing.
         (
             format!("We saw that {COPIED} (Nobody, 1950). Others agree {right}."),

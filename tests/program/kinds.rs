@@ -80,16 +80,15 @@ fn unmarked_copy() {
 /// A quotation that stands marked in the notes.
 const MARKED: &str = "heavy fliers pay a toll and light ones pay with the whole night";
 
+/// A review whose notes hold these words in quotation marks.
+fn with_marked_entry() -> Review {
+    let quotation = format!("\"{MARKED}\" (p. 113)");
+    Review::of_two().entry("harrow2019", "Counts.", &quotation, "Good.")
+}
+
 #[test]
 fn lost_quotation_marks_with_a_stored_source() {
-    let review = || {
-        Review::of_two().entry(
-            "harrow2019",
-            "Counts.",
-            &format!("\"{MARKED}\" (p. 113)"),
-            "Good.",
-        )
-    };
+    let review = with_marked_entry;
     let lost = draft(&format!("In a word, {MARKED} (Harrow, 2019, p. 113)."));
     let checked = review().check(&lost);
     checked.assert_kinds(&["lost-quotation-marks"]);
@@ -113,14 +112,7 @@ fn lost_quotation_marks_with_a_stored_source() {
 
 #[test]
 fn what_was_noted_and_what_was_not_are_distinguished() {
-    let review = || {
-        Review::of_two().entry(
-            "harrow2019",
-            "Counts.",
-            &format!("\"{MARKED}\" (p. 113)"),
-            "Good.",
-        )
-    };
+    let review = with_marked_entry;
     let before = "Hawk moths, by contrast, left the lamp after some minutes and went back to the honeysuckle. We \
         take this to mean that";
     // Most of the copy was never noted.

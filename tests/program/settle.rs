@@ -94,6 +94,26 @@ fn settled_findings_are_counted_not_shown_and_do_not_count_as_open() {
 }
 
 #[test]
+fn what_is_settled_already_names_what_to_take_back() {
+    // The same words at two places: the ID alone would mean either.
+    let (first, rest) = DRAFT.split_once("\n\n").unwrap();
+    let review = with_draft(&format!(
+        "{first}\n\nThen it was said again. {first}\n\n{rest}"
+    ));
+    for (id, _) in ids(&review, &["drafts/draft.md"]) {
+        assert_eq!(settle(&review, &[&id, "--because", "agreed"]).0, 0);
+    }
+    for (id, _) in ids(&review, &["drafts/draft.md"]) {
+        let (code, said) = settle(&review, &[&id, "--because", "again"]);
+        assert_eq!(code, 2, "{said}");
+        let (_, undo) = said.split_once("--undo ").expect("what to take back");
+        let undo = undo.split(')').next().unwrap();
+        let (code, said) = settle(&review, &["--undo", undo]);
+        assert_eq!(code, 0, "{undo}: {said}");
+    }
+}
+
+#[test]
 fn several_are_settled_at_once_or_none() {
     let review = with_draft(DRAFT);
     let found = ids(&review, &["drafts/draft.md"]);

@@ -230,3 +230,42 @@ fn every_report_says_what_became_of_the_findings() {
     let states: Vec<&str> = results.iter().map(|r| text(&r["baselineState"])).collect();
     assert_eq!(states, ["unchanged", "new", "updated"]);
 }
+
+#[test]
+fn an_earlier_file_is_of_one_draft() {
+    let review = Review::of_two()
+        .file("old/draft.md", draft(&[HAWK]))
+        .file("old/other.md", draft(&[PLANT]))
+        .file("drafts/one/draft.md", draft(&[HAWK]))
+        .file("drafts/two/draft.md", draft(&[KERB]))
+        .file("drafts/other.md", draft(&[PLANT]));
+    let drafts = [
+        "drafts/one/draft.md",
+        "drafts/two/draft.md",
+        "drafts/other.md",
+    ];
+    let checked = review.check_with(&[&drafts[..], &["--since", "old"]].concat());
+    let since: Vec<bool> = (0..3)
+        .map(|at| checked.json["drafts"][at]["since"].is_object())
+        .collect();
+    assert_eq!(since, [false, false, true]);
+    let left = checked.json["left_out"].to_string();
+    assert!(
+        left.contains("drafts/one/draft.md") && left.contains("drafts/two/draft.md"),
+        "{left}"
+    );
+}
+
+#[test]
+fn forms_go_by_their_common_names_too() {
+    let review = Review::of_two().file("drafts/draft.md", draft(&[HAWK]));
+    for (common, form) in [("html", "page"), ("md", "markdown")] {
+        let written = |name: &str| {
+            review
+                .run(&["check", "drafts/draft.md", "--format", name])
+                .stdout
+        };
+        assert!(!written(form).is_empty());
+        assert_eq!(written(common), written(form), "{common}");
+    }
+}
