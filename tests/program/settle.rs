@@ -96,10 +96,9 @@ fn settled_findings_are_counted_not_shown_and_do_not_count_as_open() {
 #[test]
 fn what_is_settled_already_names_what_to_take_back() {
     // The same words at two places: the ID alone would mean either.
-    let (first, rest) = DRAFT.split_once("\n\n").unwrap();
-    let review = with_draft(&format!(
-        "{first}\n\nThen it was said again. {first}\n\n{rest}"
-    ));
+    let copied = DRAFT.split("\n\n").nth(1).unwrap();
+    let review = with_draft(&format!("{DRAFT}\nThe lane was dark. {copied}\n"));
+    assert_eq!(ids(&review, &["drafts/draft.md"]).len(), 3);
     for (id, _) in ids(&review, &["drafts/draft.md"]) {
         assert_eq!(settle(&review, &[&id, "--because", "agreed"]).0, 0);
     }
@@ -110,6 +109,7 @@ fn what_is_settled_already_names_what_to_take_back() {
         let undo = undo.split(')').next().unwrap();
         let (code, said) = settle(&review, &["--undo", undo]);
         assert_eq!(code, 0, "{undo}: {said}");
+        assert!(undo.contains('.'), "{undo} is the name of a decision");
     }
 }
 
