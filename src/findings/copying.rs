@@ -115,6 +115,51 @@ pub(crate) fn judge(
     })
 }
 
+/// The verdict on a reworded passage in which copies stand: what is said of it, and which words are copied.
+#[must_use]
+pub(crate) fn within_reworded(judged: Judged, copies: &[Run], laid: &LaidDraft) -> Judged {
+    let longest = copies
+        .iter()
+        .max_by_key(|run| unmarked_words(run, &laid.draft));
+    let Some(longest) = longest else {
+        return judged;
+    };
+    let words = unmarked_words(longest, &laid.draft);
+    let weight = match words >= CERTAIN_WORDS {
+        true => Weight::Act,
+        false => judged.weight.min(Weight::Look),
+    };
+    let copied = shortened(&laid.place_of(longest.draft).text);
+    Judged {
+        weight,
+        advice: format!(
+            "{words} words in a row (“{copied}”) stand here as they stand in the source: quotation marks and the page, or other words. {}",
+            judged.advice
+        ),
+        ..judged
+    }
+}
+
+/// Some words from both ends of a long string.
+fn shortened(string: &str) -> String {
+    let words: Vec<&str> = string
+        .trim_end_matches(['.', ',', ';', ':'])
+        .split_whitespace()
+        .collect();
+    match words.as_slice() {
+        [first @ .., _, _, _] if words.len() > WHOLE_TO => {
+            let last = words.len() - ENDS;
+            let first = first.get(..ENDS).unwrap_or(first);
+            format!("{} … {}", first.join(" "), words[last..].join(" "))
+        }
+        _ => words.join(" "),
+    }
+}
+
+/// Words up to which a string is given whole, and words of each end of a longer one.
+const WHOLE_TO: usize = 10;
+const ENDS: usize = 3;
+
 fn name_of(passage: &Passage, laid: &LaidDraft) -> String {
     let source = laid.session.source(passage.document);
     source.map_or_else(String::new, |source| laid.name(&source.key))

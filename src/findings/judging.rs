@@ -1,6 +1,7 @@
 //! From a passage to its finding: whether it is a copy, a paraphrase or nothing to speak of, and the
 //! finding with everything that makes it plain.
 
+use crate::overlap::passages::BESIDE_COPIES;
 use crate::overlap::strings::Run;
 use crate::overlap::support::Sureness;
 use crate::overlap::{Degree, Passage, shared_places};
@@ -24,6 +25,15 @@ pub(crate) struct Judged {
     pub advice: String,
 }
 
+/// What was found of the passages so far.
+#[derive(Debug, Default)]
+struct Verdicts {
+    findings: Vec<Observation>,
+    explained: Vec<Explained>,
+    /// For each lost quotation, whether a finding speaks of it.
+    reported: Vec<bool>,
+}
+
 /// What the rules on passages have to hand.
 #[derive(Debug)]
 pub(crate) struct Rules<'a> {
@@ -39,49 +49,111 @@ impl Rules<'_> {
     /// All findings on the passages, and the overlaps that were explained away.
     #[must_use]
     pub(crate) fn judge_all(&self, passages: &[Passage]) -> (Vec<Observation>, Vec<Explained>) {
-        let mut findings = Vec::new();
-        let mut explained = Vec::new();
-        let mut reported = vec![false; self.lost.len()];
+        let mut verdicts = Verdicts {
+            reported: vec![false; self.lost.len()],
+            ..Verdicts::default()
+        };
         for passage in passages {
             let Some(source) = self.laid.session.source(passage.document) else {
                 continue;
             };
             let (copies, away) = copying::split(passage, self.laid);
-            explained.extend(copying::explained(passage, &away, self.laid));
-            let lost = Lost::within(&self.lost, passage.draft);
-            let place = self.laid.place_of(passage.draft);
-            let credit = credit(self.laid, place.range, &source.key);
-            let judged =
-                copying::judge(passage, &copies, &lost, &credit, self.laid).or_else(|| {
-                    let name = self.laid.name(&source.key);
-                    let sure = self.sureness(passage, &away);
-                    let own_kept = self.laid.fixed.own_kept(passage, &self.laid.draft);
-                    paraphrase::judge(passage, sure, own_kept, &credit, &name)
-                });
-            let Some(judged) = judged else { continue };
-            if let Some(why) = self.own(passage, judged.kind, &source.key) {
-                explained.push(Explained {
-                    draft: place,
-                    source: source.key.clone(),
-                    why,
-                });
-                continue;
+            verdicts
+                .explained
+                .extend(copying::explained(passage, &away, self.laid));
+            if copies.is_empty() || passage.measures.degree() <= Degree::NearCopy {
+                self.judge(passage, &copies, &away, &source.key, &mut verdicts);
+            } else if let Some(judged) = self.around_copies(passage, &copies, &source.key) {
+                self.take(passage, judged, &source.key, &mut verdicts);
+            } else {
+                for alone in self.laid.copies_alone(passage, &copies) {
+                    let (copies, away) = copying::split(&alone, self.laid);
+                    self.judge(&alone, &copies, &away, &source.key, &mut verdicts);
+                }
             }
-            for (reported, marks) in reported.iter_mut().zip(&self.lost) {
-                *reported |= lost.marks.contains(&marks);
-            }
-            let by_way_of = match judged.kind {
-                Kind::LostQuotationMarks => lost.longest(),
-                _ => None,
-            };
-            findings.push(self.finding(passage, judged, by_way_of, &source.key, credit, place));
         }
-        for (lost, reported) in self.lost.iter().zip(reported) {
+        for (lost, reported) in self.lost.iter().zip(verdicts.reported) {
             if !reported {
-                findings.extend(self.lost_without_source(lost));
+                verdicts.findings.extend(self.lost_without_source(lost));
             }
         }
-        (findings, explained)
+        (verdicts.findings, verdicts.explained)
+    }
+
+    /// Asks all rules about a passage.
+    fn judge(
+        &self,
+        passage: &Passage,
+        copies: &[Run],
+        away: &[(Run, String)],
+        key: &Key,
+        verdicts: &mut Verdicts,
+    ) {
+        let lost = Lost::within(&self.lost, passage.draft);
+        let credit = self.credit(passage, key);
+        let judged = copying::judge(passage, copies, &lost, &credit, self.laid)
+            .or_else(|| self.reworded(passage, away, &credit, key));
+        if let Some(judged) = judged {
+            self.take(passage, judged, key, verdicts);
+        }
+    }
+
+    /// The verdict on a reworded passage with copies in it, where the words around these are the source's too and are a
+    /// finding by themselves. Otherwise the copies alone are one, so that kind and degree agree.
+    fn around_copies(&self, passage: &Passage, copies: &[Run], key: &Key) -> Option<Judged> {
+        let lost = Lost::within(&self.lost, passage.draft);
+        let beside = passage.support_beside(copies, &self.laid.draft, &self.laid.session.library);
+        if !lost.marks.is_empty() || beside.weight < BESIDE_COPIES {
+            return None;
+        }
+        let credit = self.credit(passage, key);
+        let judged = self.reworded(passage, &[], &credit, key)?;
+        if self.own(passage, judged.kind, key).is_some() {
+            return None;
+        }
+        Some(copying::within_reworded(judged, copies, self.laid))
+    }
+
+    fn reworded(
+        &self,
+        passage: &Passage,
+        away: &[(Run, String)],
+        credit: &super::Credit,
+        key: &Key,
+    ) -> Option<Judged> {
+        let name = self.laid.name(key);
+        let sure = self.sureness(passage, away);
+        let own_kept = self.laid.fixed.own_kept(passage, &self.laid.draft);
+        paraphrase::judge(passage, sure, own_kept, credit, &name)
+    }
+
+    fn credit(&self, passage: &Passage, key: &Key) -> super::Credit {
+        let place = self.laid.place_of(passage.draft);
+        credit(self.laid, place.range, key)
+    }
+
+    /// Takes a verdict down, as a finding or as the writer's own.
+    fn take(&self, passage: &Passage, judged: Judged, key: &Key, verdicts: &mut Verdicts) {
+        let place = self.laid.place_of(passage.draft);
+        if let Some(why) = self.own(passage, judged.kind, key) {
+            verdicts.explained.push(Explained {
+                draft: place,
+                source: key.clone(),
+                why,
+            });
+            return;
+        }
+        let lost = Lost::within(&self.lost, passage.draft);
+        for (reported, marks) in verdicts.reported.iter_mut().zip(&self.lost) {
+            *reported |= lost.marks.contains(&marks);
+        }
+        let by_way_of = match judged.kind {
+            Kind::LostQuotationMarks => lost.longest(),
+            _ => None,
+        };
+        let credit = self.credit(passage, key);
+        let finding = self.finding(passage, judged, by_way_of, key, credit, place);
+        verdicts.findings.push(finding);
     }
 
     /// How sure it is that a passage comes from its source, overlaps that were explained away left out.

@@ -13,6 +13,7 @@ use rayon::prelude::*;
 
 use crate::overlap::StreamRange;
 use crate::overlap::candidates::Candidate;
+use crate::overlap::strings::Run;
 use crate::overlap::{Comparison, Draft, Passage, SharedStrings};
 use crate::review::{DraftFile, Key, References};
 use crate::text::{ByteRange, CitationForm, MarkedText};
@@ -131,6 +132,8 @@ impl Laying<'_> {
         draft.fix(fixed.in_expressions());
         let is_own = Arc::ptr_eq(self.references, &session.review.references);
         let citations = resolve_all(&draft.text, self.references, &self.listed);
+        let names = names_of_authors(&citations, &draft, &self.strings);
+        draft.set_names_aside(&names);
         LaidDraft {
             session: Arc::clone(session),
             path: PathBuf::new(),
@@ -176,15 +179,28 @@ impl LaidDraft {
                 kept.get_or_init(|| found)
             }
         };
-        let comparison = Comparison {
+        self.comparison(candidates, among).passages()
+    }
+
+    /// The copies of a passage as passages of their own.
+    pub(super) fn copies_alone(&self, passage: &Passage, copies: &[Run]) -> Vec<Passage> {
+        let only = passage.document..passage.document + 1;
+        self.comparison(&[], only).copies_alone(passage, copies)
+    }
+
+    fn comparison<'c>(
+        &'c self,
+        candidates: &'c [Vec<Candidate>],
+        among: Range<usize>,
+    ) -> Comparison<'c> {
+        Comparison {
             draft: &self.draft,
-            library,
+            library: &self.session.library,
             strings: &self.strings,
             candidates,
             among,
             run_words: self.session.review.settings.run_words,
-        };
-        comparison.passages()
+        }
     }
 
     /// A reference in words, `Harrow (2019a)`; the key where there is no reference.
@@ -294,6 +310,33 @@ impl LaidDraft {
             |around, sentence| around.hull(sentence.range),
         )
     }
+}
+
+/// The words of a draft that name the authors of cited works in the sentence. Where the name itself stands in a shared
+/// string, it was taken over with the words around it and is wording like these.
+fn names_of_authors(
+    citations: &[ResolvedCitation],
+    draft: &Draft,
+    strings: &SharedStrings,
+) -> Vec<usize> {
+    let narrative = citations.iter().map(|cited| &cited.citation);
+    let mut names: Vec<usize> = narrative
+        .filter(|citation| citation.narrative)
+        .flat_map(|citation| {
+            let before = ByteRange::of(citation.range.start(), citation.aside.start());
+            draft.stream.within(&draft.text, before).as_range()
+        })
+        .collect();
+    if !names.is_empty() {
+        let mut shared = vec![false; draft.stream.len()];
+        for (_, runs) in strings.iter() {
+            for run in runs {
+                shared[run.draft.as_range()].fill(true);
+            }
+        }
+        names.retain(|at| !shared.get(*at).copied().unwrap_or(false));
+    }
+    names
 }
 
 /// A range of words widened over the end mark where it ends with its sentence.

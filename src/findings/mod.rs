@@ -18,6 +18,7 @@ pub(crate) mod copying;
 pub(crate) mod credit;
 pub(crate) mod decision_list;
 pub(crate) mod fixed;
+mod front_matter;
 pub(crate) mod id;
 pub(crate) mod judging;
 pub(crate) mod laid;

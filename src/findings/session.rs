@@ -18,6 +18,7 @@ use crate::review::{Entry, Key, Part, PartKind, References, Review, Source};
 use crate::text::{ByteRange, MarkedText, PageLabel, PageStart};
 
 use super::fixed::Phrases;
+use super::front_matter::wording_begins;
 use super::laid::whole_sentence;
 use super::quoting::Titles;
 use super::{Compared, SourcePlace};
@@ -89,8 +90,14 @@ impl Session {
             texts.push((Arc::clone(&file.text), of_text));
             stored.extend(places);
         }
+        let mut library = Library::new(&texts, review.sources.len());
+        for (source, document) in review.sources.iter().zip(&mut library.documents) {
+            if let Some(reference) = review.references.get(&source.key) {
+                document.begin_wording(wording_begins(&source.text, reference));
+            }
+        }
         Arc::new(Self {
-            library: Library::new(&texts, review.sources.len()),
+            library,
             phrases: Phrases::new(&review),
             titles: Arc::new(Titles::of(&review.references)),
             stored,

@@ -31,7 +31,7 @@ impl Aligned {
         document: &Document,
         source: StreamRange,
     ) -> Self {
-        let own: Vec<usize> = words.as_range().filter(|at| !draft.quoted[*at]).collect();
+        let own: Vec<usize> = words.as_range().filter(|at| draft.is_own(*at)).collect();
         let forms: Vec<FormId> = own.iter().map(|at| draft.stream.forms[*at]).collect();
         let alignment = align(&forms, document.stream.slice(source), &draft.lexicon);
         Self {

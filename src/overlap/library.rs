@@ -20,10 +20,18 @@ pub(crate) struct Document {
     pub text: Arc<MarkedText>,
     /// Its compared words.
     pub stream: Stream,
+    /// How many of these stand in front of its wording: its title and the names of its authors. Who rewords them only says
+    /// what work is spoken of.
+    pub head: usize,
     places: OnceLock<Places>,
 }
 
 impl Document {
+    /// Says at which byte of the text the wording begins.
+    pub(crate) fn begin_wording(&mut self, at: usize) {
+        self.head = self.stream.within(&self.text, ByteRange::of(0, at)).len();
+    }
+
     /// Where each of its words stands; made when it is first asked for.
     pub(super) fn places(&self) -> &Places {
         self.places.get_or_init(|| Places::of(&self.stream.forms))
@@ -57,6 +65,7 @@ impl Library {
                 stretches.iter().map(move |within| Document {
                     text: Arc::clone(text),
                     stream: Stream::new(text, &forms, *within, Compared::AllText),
+                    head: 0,
                     places: OnceLock::new(),
                 })
             })
@@ -92,6 +101,8 @@ pub(crate) struct Draft {
     pub quoted: Vec<bool>,
     /// For each word of the stream, whether it belongs to a fixed expression and is therefore no evidence.
     pub fixed: Vec<bool>,
+    /// For each word of the stream, whether it only names the authors of a cited work.
+    named: Vec<bool>,
     profiles: OnceLock<Vec<Profile>>,
 }
 
@@ -110,6 +121,7 @@ impl Draft {
             text: Arc::clone(text),
             lexicon,
             fixed: vec![false; stream.len()],
+            named: vec![false; stream.len()],
             stream,
             quoted,
             profiles: OnceLock::new(),
@@ -145,10 +157,29 @@ impl Draft {
         self.profiles = OnceLock::new();
     }
 
+    /// Sets aside words that name the authors of a cited work, so that they are not taken for wording of a source that has
+    /// its authors' names on its first page.
+    pub(crate) fn set_names_aside(&mut self, names: &[usize]) {
+        for at in names {
+            if let Some(named) = self.named.get_mut(*at) {
+                *named = true;
+            }
+        }
+        self.profiles = OnceLock::new();
+    }
+
+    /// Whether a word is compared as the writer's wording: it stands in no marked quotation and doesn't name the authors of
+    /// a cited work.
+    #[must_use]
+    pub(crate) fn is_own(&self, at: usize) -> bool {
+        let is_set = |words: &[bool]| words.get(at).copied().unwrap_or(false);
+        !is_set(&self.quoted) && !is_set(&self.named)
+    }
+
     /// A stretch without quotations, ready to be compared; fixed expressions count for nothing.
     #[must_use]
     pub(crate) fn stretch(&self, words: StreamRange) -> WeighedWords {
-        let own: Vec<usize> = words.as_range().filter(|at| !self.quoted[*at]).collect();
+        let own: Vec<usize> = words.as_range().filter(|at| self.is_own(*at)).collect();
         let forms: Vec<_> = own.iter().map(|at| self.stream.forms[*at]).collect();
         WeighedWords::new(&forms, |at| self.fixed[own[at]], &self.lexicon)
     }
@@ -158,7 +189,7 @@ impl Draft {
     pub(crate) fn profile(&self, words: StreamRange) -> Profile {
         let telling = words
             .as_range()
-            .filter(|at| !self.quoted[*at] && !self.fixed[*at]);
+            .filter(|at| self.is_own(*at) && !self.fixed[*at]);
         Profile::of(telling.map(|at| self.stream.forms[at]), &self.lexicon)
     }
 }

@@ -18,7 +18,7 @@ pub(crate) fn measured(proposal: &Proposal, comparison: &Comparison<'_>) -> Pass
     let document = &library.documents[proposal.document];
     let whole = proposal.aligned(draft, library);
     let placed = whole.placed();
-    let lead = without_lead(proposal.draft, &placed, draft);
+    let lead = without_lead(proposal.draft, &placed, draft, &document.stream);
     let words = copies_inside(proposal, comparison).fold(lead, StreamRange::hull);
     let source = without_strays(proposal.source, &placed, &document.stream);
     let is_trimmed = (words, source) != (proposal.draft, proposal.source);
@@ -65,8 +65,13 @@ fn copies_inside<'c>(
 }
 
 /// The passage from the clause in which shared wording begins to the one in which it ends. A lead such as "As
-/// the author has it," is not part of it.
-fn without_lead(words: StreamRange, alignment: &Placed, draft: &Draft) -> StreamRange {
+/// the author has it," is not part of it, nor are words to which nothing answers in the source.
+fn without_lead(
+    words: StreamRange,
+    alignment: &Placed,
+    draft: &Draft,
+    source: &Stream,
+) -> StreamRange {
     let tiles = alignment.tiles.iter().map(|tile| tile.draft);
     let singles = alignment
         .singles
@@ -79,8 +84,54 @@ fn without_lead(words: StreamRange, alignment: &Placed, draft: &Draft) -> Stream
     // The last clause mark before the first shared word; the first one after the last shared word.
     let start = (words.start() + 1..=shared.start()).rev().find(mark_before);
     let end = (shared.end()..words.end()).find(mark_before);
-    StreamRange::of(start.unwrap_or(words.start()), end.unwrap_or(words.end()))
+    let lead = shared.start() - start.unwrap_or(words.start());
+    let follows = end.unwrap_or(words.end()) - shared.end();
+    let (before, behind) = answered(alignment, source);
+    StreamRange::of(
+        match lead > MOST_FOR_ONE * before + 1 {
+            true => shared.start(),
+            false => shared.start() - lead,
+        },
+        match follows > MOST_FOR_ONE * behind + 2 {
+            true => shared.end(),
+            false => shared.end() + follows,
+        },
+    )
 }
+
+/// How many words the source has before the counterpart of the first shared word, and behind that of the last, in their
+/// sentences: what the words around shared wording can answer to.
+fn answered(alignment: &Placed, source: &Stream) -> (usize, usize) {
+    let tiles = || alignment.tiles.iter().map(|tile| (tile.draft, tile.source));
+    let singles = || {
+        let one = |at: usize| StreamRange::of(at, at + 1);
+        let singles = alignment.singles.iter();
+        singles.map(move |single| (one(single.draft), one(single.source)))
+    };
+    let first = tiles()
+        .chain(singles())
+        .min_by_key(|(draft, _)| draft.start());
+    let last = tiles()
+        .chain(singles())
+        .max_by_key(|(draft, _)| draft.end());
+    let sentence = |at: usize| {
+        let sentence = source.sentences.get(source.sentence_of(at));
+        sentence.copied().unwrap_or_default()
+    };
+    let before = first.map_or(0, |(_, of)| {
+        of.start() - sentence(of.start()).start().min(of.start())
+    });
+    let behind = last.map_or(0, |(_, of)| {
+        sentence(of.end().saturating_sub(1))
+            .end()
+            .saturating_sub(of.end())
+    });
+    (before, behind)
+}
+
+/// Words of the writer's that may stand for one of the source at the ends of a passage, besides a conjunction before it or
+/// two words that end its sentence. More are a lead of the writer's own. Our own choice.
+const MOST_FOR_ONE: usize = 3;
 
 /// Consecutive words that are enough to make a sentence of the source part of a passage.
 const HOLDING_STRING: usize = 4;

@@ -35,6 +35,7 @@ pub(crate) mod links;
 pub(crate) mod local;
 pub(crate) mod measuring;
 pub(crate) mod origins;
+mod parts;
 pub(crate) mod passages;
 pub(crate) mod positions;
 pub(crate) mod profile;
@@ -94,7 +95,7 @@ pub(crate) fn place(
     let library = Library::of_whole(&[Arc::clone(source)]);
     let draft = Draft::new(rewrite, &library, quotation_words);
     let own: Vec<usize> = (0..draft.stream.len())
-        .filter(|at| !draft.quoted[*at])
+        .filter(|at| draft.is_own(*at))
         .collect();
     let forms: Vec<_> = own.iter().map(|at| draft.stream.forms[*at]).collect();
     let Some(document) = library.documents.first() else {

@@ -4,8 +4,9 @@
 //!    the same document are merged.
 //! 2. Where proposals of different documents claim the same words, the one that shares most wins, and the
 //!    others are named with it.
-//! 3. Each passage is aligned with its source and measured, and keeps the alignment.
-//! 4. A shared string of `run_words` that is left without a passage becomes a passage of its own, so that
+//! 3. A passage is divided between copied sentences and others ([`super::parts`]).
+//! 4. Each passage is aligned with its source and measured, and keeps the alignment.
+//! 5. A shared string of `run_words` that is left without a passage becomes a passage of its own, so that
 //!    none is lost.
 
 use std::ops::Range;
@@ -21,6 +22,7 @@ use super::groups::groups;
 use super::library::{Draft, Library};
 use super::links::{Group, sentence_words};
 use super::measuring::measured;
+use super::parts::WHOLE_SENTENCE;
 use super::positions::StreamRange;
 use super::proposals::{Proposal, choose, merge};
 use super::scale::Measures;
@@ -96,7 +98,9 @@ impl Comparison<'_> {
         proposals.extend(self.reworded().into_iter().filter(adds));
         let chosen = choose(merge(proposals, self.draft), self.draft, self.library);
         let measured = |proposal: &Proposal| measured(proposal, self);
-        let mut passages: Vec<Passage> = chosen.par_iter().map(measured).collect();
+        let parts = chosen.into_par_iter();
+        let parts = parts.flat_map_iter(|proposal| self.parted(proposal));
+        let mut passages: Vec<Passage> = parts.map(|part| measured(&part)).collect();
         let missed = self.missed_copies(&passages);
         passages.extend(missed.iter().map(measured));
         passages.sort_by_key(|passage| (passage.draft, passage.document, passage.source));
@@ -176,9 +180,16 @@ impl Comparison<'_> {
             .into_iter()
             .filter(|group| seen.insert((group.document, group.draft, group.source)))
             .collect();
+        let in_wording = |group: Proposal| {
+            let head = self.library.documents[group.document].head;
+            let source =
+                StreamRange::of(group.source.start().max(head), group.source.end().max(head));
+            (!source.is_empty()).then_some(Proposal { source, ..group })
+        };
         groups
             .into_par_iter()
             .map(proposed)
+            .filter_map(in_wording)
             .filter(|group| {
                 let fixed = |at: usize| self.draft.fixed[at];
                 let support = group.support(fixed, self.draft, self.library);
@@ -249,9 +260,6 @@ impl Comparison<'_> {
     }
 }
 
-/// Share of a sentence's words that a chain must hold for the whole sentence to count as copied.
-const WHOLE_SENTENCE: f32 = 0.6;
-
 /// Weight (nats) that reworded sentences must share besides the copies in them to widen those: about two rare
 /// words.
-const BESIDE_COPIES: f32 = 14.0;
+pub(crate) const BESIDE_COPIES: f32 = 14.0;

@@ -9,7 +9,7 @@
 //!    like that; locators seldom do.
 //!
 //! A paragraph that is broken only by a page mark, and does not end a sentence there, is one block
-//! ([`join_broken`]).
+//! ([`join_broken`]); a short line before the first mark of all is a title or names its authors.
 
 use memchr::memchr_iter;
 
@@ -180,10 +180,16 @@ fn is_broken(content: &str, marks: &[PageStart], first: &Block, second: &Block) 
     let between = ByteRange::of(first.range.end(), second.range.start());
     let from = marks.partition_point(|start| start.mark.start() < between.start());
     let to = marks.partition_point(|start| start.mark.end() <= between.end());
-    kinds_fit
-        && from < to
-        && !ends_sentence(content.get(first.range.as_range()).unwrap_or_default())
+    let before = content.get(first.range.as_range()).unwrap_or_default();
+    let behind = content.get(second.range.as_range()).unwrap_or_default();
+    let goes_on = behind.chars().next().is_some_and(char::is_lowercase);
+    let is_head = from == 0 && !goes_on && before.split_whitespace().count() < MOST_HEAD_WORDS;
+    kinds_fit && from < to && !is_head && !ends_sentence(before)
 }
+
+/// Fewer words than this before the first page mark of all are a title or a line of names, not the beginning of a sentence
+/// that goes on behind the mark. Our own choice.
+const MOST_HEAD_WORDS: usize = 12;
 
 /// The range without page marks and blank space at its ends; `None` where nothing is left. A mark may be
 /// empty, as those of HTML are, so the marks are counted off: each round takes one.

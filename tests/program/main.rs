@@ -30,6 +30,7 @@ mod office;
 mod only_files;
 mod out;
 mod page;
+mod passage_ends;
 mod pdf;
 mod place_review;
 mod quotations;

@@ -97,7 +97,8 @@ fn settled_findings_are_counted_not_shown_and_do_not_count_as_open() {
 fn what_is_settled_already_names_what_to_take_back() {
     // The same words at two places: the ID alone would mean either.
     let copied = DRAFT.split("\n\n").nth(1).unwrap();
-    let review = with_draft(&format!("{DRAFT}\nThe lane was dark. {copied}\n"));
+    let again = copied.replace("It is said", "Others write");
+    let review = with_draft(&format!("{DRAFT}\n{again}\n"));
     assert_eq!(ids(&review, &["drafts/draft.md"]).len(), 3);
     for (id, _) in ids(&review, &["drafts/draft.md"]) {
         assert_eq!(settle(&review, &[&id, "--because", "agreed"]).0, 0);
