@@ -12,7 +12,7 @@ use super::laid::LaidDraft;
 use super::lost_marks::{Lost, LostMarks};
 use super::session::Holding;
 use super::trail::{Trails, is_close, lost_place, note_from_source, note_place};
-use super::{Evidence, Explained, Kind, Observation, Weight, copying, paraphrase};
+use super::{CreditState, Evidence, Explained, Kind, Observation, Weight, copying, paraphrase};
 
 /// A verdict: what it is, how much it matters, what would mend it.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -57,19 +57,14 @@ impl Rules<'_> {
             let Some(source) = self.laid.session.source(passage.document) else {
                 continue;
             };
-            let (copies, away) = copying::split(passage, self.laid);
-            verdicts
-                .explained
-                .extend(copying::explained(passage, &away, self.laid));
-            if copies.is_empty() || passage.measures.degree() <= Degree::NearCopy {
-                self.judge(passage, &copies, &away, &source.key, &mut verdicts);
-            } else if let Some(judged) = self.around_copies(passage, &copies, &source.key) {
-                self.take(passage, judged, &source.key, &mut verdicts);
-            } else {
-                for alone in self.laid.copies_alone(passage, &copies) {
-                    let (copies, away) = copying::split(&alone, self.laid);
-                    self.judge(&alone, &copies, &away, &source.key, &mut verdicts);
+            // Where nothing is credited, all of it is one borrowing; where something is, each sort of sentence is
+            // judged for itself.
+            if self.credit(passage, &source.key).state == CreditState::Credited {
+                for part in self.laid.parts(passage) {
+                    self.judge_part(&part, &source.key, &mut verdicts);
                 }
+            } else {
+                self.judge_part(passage, &source.key, &mut verdicts);
             }
         }
         for (lost, reported) in self.lost.iter().zip(verdicts.reported) {
@@ -78,6 +73,27 @@ impl Rules<'_> {
             }
         }
         (verdicts.findings, verdicts.explained)
+    }
+
+    /// Judges sentences of one sort. Kind and degree have to agree, so a copy in the writer's own words is only the copy.
+    fn judge_part(&self, passage: &Passage, key: &Key, verdicts: &mut Verdicts) {
+        let (copies, away) = copying::split(passage, self.laid);
+        let explained = copying::explained(passage, &away, self.laid);
+        verdicts.explained.extend(explained);
+        let degree = passage.measures.degree();
+        if !copies.is_empty() && degree > Degree::NearCopy {
+            if let Some(judged) = self.around_copies(passage, &copies, key) {
+                return self.take(passage, judged, key, verdicts);
+            }
+            if degree > Degree::LightRevision {
+                for alone in self.laid.copies_alone(passage, &copies) {
+                    let (copies, away) = copying::split(&alone, self.laid);
+                    self.judge(&alone, &copies, &away, key, verdicts);
+                }
+                return;
+            }
+        }
+        self.judge(passage, &copies, &away, key, verdicts);
     }
 
     /// Asks all rules about a passage.

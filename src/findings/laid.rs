@@ -182,6 +182,12 @@ impl LaidDraft {
         self.comparison(candidates, among).passages()
     }
 
+    /// A passage divided between copied sentences and others.
+    pub(super) fn parts(&self, passage: &Passage) -> Vec<Passage> {
+        let only = passage.document..passage.document + 1;
+        self.comparison(&[], only).parts(passage)
+    }
+
     /// The copies of a passage as passages of their own.
     pub(super) fn copies_alone(&self, passage: &Passage, copies: &[Run]) -> Vec<Passage> {
         let only = passage.document..passage.document + 1;

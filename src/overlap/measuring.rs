@@ -43,6 +43,7 @@ pub(crate) fn measured(proposal: &Proposal, comparison: &Comparison<'_>) -> Pass
         source,
         longest_copy: unmarked.max().unwrap_or(0),
         copies,
+        runs: proposal.runs.clone(),
         measures,
         support: aligned.support(|at| draft.fixed[at], draft, document),
         alignment: match is_trimmed {

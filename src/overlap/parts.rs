@@ -1,9 +1,10 @@
 //! Parts: a passage holds wording of one sort. Where a draft copies one sentence of a source and reports the next in other
 //! words, the copied sentence is a passage of its own, and the other is judged for itself.
 //!
-//! 1. A proposal with copies is divided between sentences that are copied or nearly so and others ([`Comparison::parted`]).
-//! 2. A passage in which the writer's own words stand around a copy can be cut down to the copy
-//!    ([`Comparison::copies_alone`]); the rules decide where it has to be.
+//! 1. A passage with copies can be divided between sentences that are copied or nearly so and others ([`Comparison::parts`]).
+//! 2. One in which the writer's own words stand around a copy can be cut down to the copy ([`Comparison::copies_alone`]).
+//!
+//! The rules decide where either is done, since it depends on what is credited.
 
 use super::aligned::Aligned;
 use super::chains::GAP_WORDS;
@@ -21,23 +22,25 @@ pub(super) const WHOLE_SENTENCE: f32 = 0.6;
 const JOINED_WORDS: usize = 3;
 
 impl Comparison<'_> {
-    /// A proposal, divided between copied sentences and others.
-    pub(super) fn parted(&self, proposal: Proposal) -> Vec<Proposal> {
-        let sentences = self.sentences_of(proposal.draft);
-        if sentences.len() < 2 || !proposal.runs.iter().any(|run| self.is_copy(run)) {
-            return vec![proposal];
+    /// A passage divided between copied sentences and others; itself where it has only one sort.
+    #[must_use]
+    pub(crate) fn parts(&self, passage: &Passage) -> Vec<Passage> {
+        let whole = || vec![passage.clone()];
+        let sentences = self.sentences_of(passage.draft);
+        if sentences.len() < 2 || passage.copies.is_empty() {
+            return whole();
         }
         let copied: Vec<bool> = sentences
             .iter()
-            .map(|words| in_runs(&proposal.runs, *words) >= WHOLE_SENTENCE)
+            .map(|words| in_runs(&passage.runs, *words) >= WHOLE_SENTENCE)
             .collect();
         if !copied.contains(&true) || !copied.contains(&false) {
-            return vec![proposal];
+            return whole();
         }
         let parts: Vec<(StreamRange, bool)> = sentences
             .iter()
             .zip(copied)
-            .map(|(words, copied)| (*words, copied || self.is_near_copy(&proposal, *words)))
+            .map(|(words, copied)| (*words, copied || self.is_near_copy(passage, *words)))
             .collect();
         let parts = parts.chunk_by(|a, b| a.1 == b.1);
         let parts: Vec<StreamRange> = parts
@@ -48,10 +51,10 @@ impl Comparison<'_> {
             })
             .collect();
         match parts.len() {
-            1 => vec![proposal],
+            1 => whole(),
             _ => parts
                 .into_iter()
-                .map(|words| self.part(&proposal, words))
+                .map(|words| measured(&self.part(passage, words), self))
                 .collect(),
         }
     }
@@ -67,14 +70,14 @@ impl Comparison<'_> {
             .collect()
     }
 
-    fn is_near_copy(&self, proposal: &Proposal, words: StreamRange) -> bool {
-        let document = &self.library.documents[proposal.document];
-        let aligned = Aligned::new(self.draft, words, document, proposal.source);
+    fn is_near_copy(&self, passage: &Passage, words: StreamRange) -> bool {
+        let document = &self.library.documents[passage.document];
+        let aligned = Aligned::new(self.draft, words, document, passage.source);
         aligned.measures(self.draft, document).degree() <= Degree::NearCopy
     }
 
-    /// The part of a proposal in some sentences. A shared string belongs to the part that has most of it, whole.
-    fn part(&self, whole: &Proposal, words: StreamRange) -> Proposal {
+    /// The part of a passage in some sentences. A shared string belongs to the part that has most of it, whole.
+    fn part(&self, whole: &Passage, words: StreamRange) -> Proposal {
         let mostly = |run: &&Run| run.draft.intersection(words).len() * 2 > run.draft.len();
         let runs: Vec<Run> = whole.runs.iter().filter(mostly).copied().collect();
         let draft = runs.iter().fold(words, |all, run| all.hull(run.draft));
@@ -83,7 +86,7 @@ impl Comparison<'_> {
             false => whole.source,
         };
         Proposal {
-            closeness: whole.closeness,
+            closeness: 1.0,
             also_in: whole.also_in.clone(),
             runs,
             ..Proposal::new(whole.document, draft, source)

@@ -4,9 +4,8 @@
 //!    the same document are merged.
 //! 2. Where proposals of different documents claim the same words, the one that shares most wins, and the
 //!    others are named with it.
-//! 3. A passage is divided between copied sentences and others ([`super::parts`]).
-//! 4. Each passage is aligned with its source and measured, and keeps the alignment.
-//! 5. A shared string of `run_words` that is left without a passage becomes a passage of its own, so that
+//! 3. Each passage is aligned with its source and measured, and keeps the alignment.
+//! 4. A shared string of `run_words` that is left without a passage becomes a passage of its own, so that
 //!    none is lost.
 
 use std::ops::Range;
@@ -39,7 +38,9 @@ pub(crate) struct Passage {
     pub document: usize,
     /// Where in the document's stream.
     pub source: StreamRange,
-    /// Shared strings inside that count as copies by themselves.
+    /// The shared strings it was made from.
+    pub runs: Vec<Run>,
+    /// Those of them that count as copies by themselves.
     pub copies: Vec<Run>,
     /// The most unmarked words that one shared string inside has.
     pub longest_copy: usize,
@@ -98,9 +99,7 @@ impl Comparison<'_> {
         proposals.extend(self.reworded().into_iter().filter(adds));
         let chosen = choose(merge(proposals, self.draft), self.draft, self.library);
         let measured = |proposal: &Proposal| measured(proposal, self);
-        let parts = chosen.into_par_iter();
-        let parts = parts.flat_map_iter(|proposal| self.parted(proposal));
-        let mut passages: Vec<Passage> = parts.map(|part| measured(&part)).collect();
+        let mut passages: Vec<Passage> = chosen.par_iter().map(measured).collect();
         let missed = self.missed_copies(&passages);
         passages.extend(missed.iter().map(measured));
         passages.sort_by_key(|passage| (passage.draft, passage.document, passage.source));

@@ -118,7 +118,8 @@ fn a_light_revision_with_a_run_is_a_paraphrase_whose_advice_names_the_run() {
     assert_eq!(found[0]["degree"], "light revision", "{found}");
     let advice = found[0]["advice"].as_str().unwrap();
     assert!(
-        advice.starts_with("9 words in a row (“travelled for more than fifty minutes each way”)"),
+        advice
+            .starts_with("9 words in a row (“who travelled for more than fifty minutes each way”)"),
         "{advice}"
     );
 }
