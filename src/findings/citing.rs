@@ -1,5 +1,6 @@
 //! The citations of a draft and what they point at.
 
+use std::cell::OnceCell;
 use std::sync::Arc;
 
 use rustc_hash::FxHashMap;
@@ -8,6 +9,7 @@ use crate::review::{Key, References, Resolved};
 use crate::text::{ByteRange, Citation, CiteTarget, MarkedText, Text};
 
 use super::lists::Listed;
+use super::named_by_title::TitlesByEnd;
 
 /// A citation of the draft and what it points at.
 #[derive(Debug, Clone)]
@@ -132,14 +134,22 @@ pub(super) fn resolve_all(
         target => references.resolve(target),
     };
     let calls = CallsByNote::of(&text.text);
-    let credited = |citation: &Citation| ResolvedCitation {
-        resolved: citation
-            .cites
-            .iter()
-            .map(|cite| resolve(&cite.target))
-            .collect(),
-        calls: calls.of_range(citation.range),
-        citation: citation.clone(),
+    let titles = OnceCell::new();
+    let credited = |citation: &Citation| {
+        let cites = citation.cites.iter();
+        let mut resolved: Vec<Resolved> = cites.map(|cite| resolve(&cite.target)).collect();
+        if resolved.iter().all(|resolved| resolved.keys().is_empty()) {
+            let titles = titles.get_or_init(|| TitlesByEnd::of(references));
+            let named = titles.before(citation, &text.text);
+            if !named.is_empty() {
+                resolved = vec![Resolved::of(named, Vec::new)];
+            }
+        }
+        ResolvedCitation {
+            resolved,
+            calls: calls.of_range(citation.range),
+            citation: citation.clone(),
+        }
     };
     text.citations.iter().map(credited).collect()
 }

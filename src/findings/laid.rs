@@ -15,7 +15,7 @@ use crate::overlap::StreamRange;
 use crate::overlap::candidates::Candidate;
 use crate::overlap::strings::Run;
 use crate::overlap::{Comparison, Draft, Passage, SharedStrings};
-use crate::review::{DraftFile, Key, References};
+use crate::review::{DraftFile, Key, References, Resolved};
 use crate::text::{ByteRange, CitationForm, MarkedText};
 
 use super::citing::{CitationPlaces, ResolvedCitation, resolve_all};
@@ -252,6 +252,36 @@ impl LaidDraft {
     pub(super) fn nearby(&self, range: ByteRange) -> Vec<&ResolvedCitation> {
         let around = self.around(range, self.session.review.settings.credit_sentences);
         self.within(around)
+    }
+
+    /// The citations of a work that was named in the sentence earlier in the same block and holds on to a place: the last one
+    /// so named, and what cites it since. Empty where another work was cited after it.
+    #[must_use]
+    pub(super) fn carried(&self, at: ByteRange) -> Vec<&ResolvedCitation> {
+        let blocks = self.text().text.blocks();
+        let own = blocks.partition_point(|block| block.range.start() <= at.start());
+        let Some(block) = own.checked_sub(1).and_then(|own| blocks.get(own)) else {
+            return Vec::new();
+        };
+        let before = ByteRange::of(block.range.start().min(at.start()), at.start());
+        let mut cited = self.within(before);
+        cited.sort_by_key(|citation| citation.place_near(before));
+        let last = cited
+            .iter()
+            .rposition(|citation| citation.citation.narrative && citation.is_resolved());
+        let Some(last) = last else {
+            return Vec::new();
+        };
+        let since = cited.split_off(last);
+        let goes_on = |citation: &&ResolvedCitation| {
+            let keys = citation.resolved.iter().flat_map(Resolved::keys);
+            let mut keys = keys.peekable();
+            keys.peek().is_some() && keys.all(|key| since[0].points_at(key))
+        };
+        match since.iter().all(goes_on) {
+            true => since,
+            false => Vec::new(),
+        }
     }
 
     /// The sentences that a range touches, in order; the range itself where it touches none.

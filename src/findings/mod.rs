@@ -27,6 +27,7 @@ pub(crate) mod listed_index;
 pub(crate) mod lists;
 pub(crate) mod lost_marks;
 pub(crate) mod making_decisions;
+mod named_by_title;
 mod near;
 pub(crate) mod notes;
 pub(crate) mod paraphrase;

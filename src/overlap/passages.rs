@@ -211,6 +211,13 @@ impl Comparison<'_> {
     /// Copies with words that no passage covers as copied, the longest first.
     fn missed_copies(&self, passages: &[Passage]) -> Vec<Proposal> {
         let mut covered = vec![false; self.draft.stream.len()];
+        // Which string of a finding shows a word as its source's; 0 where none does.
+        let mut shown = vec![0_usize; self.draft.stream.len()];
+        let mut strings = 0;
+        let mut show = |string: StreamRange| {
+            strings += 1;
+            shown[string.as_range()].fill(strings);
+        };
         for passage in passages {
             // A passage with a copy of somebody's wording is a finding and is reported whole; a passage
             // without one may be dropped.
@@ -226,6 +233,10 @@ impl Comparison<'_> {
                     copy.draft
                 };
                 covered[range.intersection(passage.draft).as_range()].fill(true);
+            }
+            if !passage.copies.is_empty() {
+                let tiles = passage.alignment.tiles.iter().map(|tile| tile.draft);
+                tiles.for_each(&mut show);
             }
         }
         let of_document = |document: usize| {
@@ -245,9 +256,18 @@ impl Comparison<'_> {
         });
         let mut missed = Vec::new();
         for (document, run) in runs {
-            let mut unmarked = run.draft.as_range().filter(|at| !self.draft.quoted[*at]);
-            if unmarked.any(|at| !covered[at]) {
+            let unmarked = || run.draft.as_range().filter(|at| !self.draft.quoted[*at]);
+            // A string of another source inside a passage: what the passage has of it in a row is less than half.
+            let of_another = || {
+                let words: Vec<usize> = unmarked().map(|at| shown[at]).collect();
+                let in_row = words.chunk_by(|a, b| a == b);
+                let longest = in_row.filter(|row| row[0] > 0).map(<[usize]>::len).max();
+                2 * longest.unwrap_or(0) < words.len()
+            };
+            if unmarked().any(|at| !covered[at]) || of_another() {
                 covered[run.draft.as_range()].fill(true);
+                strings += 1;
+                shown[run.draft.as_range()].fill(strings);
                 missed.push(Proposal {
                     closeness: 1.0,
                     runs: vec![run],

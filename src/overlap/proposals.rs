@@ -3,6 +3,8 @@
 
 use std::sync::OnceLock;
 
+use rustc_hash::FxHashSet;
+
 use super::aligned::Aligned;
 use super::library::{Draft, Library};
 use super::positions::StreamRange;
@@ -136,8 +138,22 @@ pub(crate) fn merge(mut proposals: Vec<Proposal>, draft: &Draft) -> Vec<Proposal
 /// Share of a proposal's words that must still be free if it is to be kept beside better ones.
 const FREE_SHARE: f32 = 0.5;
 
-/// Share of a passage's words that another document must claim too to be named with the winner.
-const ALSO_SHARE: f32 = 0.5;
+/// Share of the words that a passage shares with its document that another one must share too to be named with it, so
+/// that it can be said to have the same words. Our own choice.
+const ALSO_SHARE: f32 = 0.8;
+
+/// Whether a document that lost a passage has its wording too: the words themselves that are shared, not only their place.
+fn is_same_wording(winner: &Proposal, other: &Proposal, draft: &Draft, library: &Library) -> bool {
+    let shared = |proposal: &Proposal| {
+        let placed = proposal.aligned(draft, library).placed();
+        let tiles = placed.tiles.into_iter();
+        let words: FxHashSet<usize> = tiles.flat_map(|tile| tile.draft.as_range()).collect();
+        words
+    };
+    let (ours, theirs) = (shared(winner), shared(other));
+    let common = ours.intersection(&theirs).count();
+    !ours.is_empty() && common as f32 >= ALSO_SHARE * ours.len() as f32
+}
 
 /// Chooses among proposals that claim the same words of the draft. The one with the largest product of shared
 /// weight and closeness wins; a loser is named with the winner.
@@ -168,10 +184,8 @@ pub(crate) fn choose(proposals: Vec<Proposal>, draft: &Draft, library: &Library)
             chosen.push(proposal);
         } else if let Some(winner) = main_owner(&owner, proposal.draft) {
             let winner = &mut chosen[winner];
-            let common = winner.draft.intersection(proposal.draft).len();
-            let holds_most = common as f32 >= ALSO_SHARE * winner.draft.len() as f32;
-            if holds_most
-                && winner.document != proposal.document
+            if winner.document != proposal.document
+                && is_same_wording(winner, &proposal, draft, library)
                 && !winner.also_in.contains(&proposal.document)
             {
                 winner.also_in.push(proposal.document);

@@ -127,6 +127,63 @@ fn the_citation_at_the_sentence_decides() {
     }
 }
 
+/// APA 7 section 8.1 and MLA 9 section 6.45 (from memory): a work named in the sentence holds until another is named or
+/// the paragraph ends.
+#[test]
+fn a_work_named_in_the_sentence_holds_on() {
+    use CreditState::{Credited, Elsewhere, None};
+    let own = "It took long. Nobody helped. It rained.";
+    let cases = [
+        (
+            format!("Harrow (2019) counted moths. {own} We saw that {COPIED}."),
+            Credited,
+        ),
+        (
+            format!("Harrow (2019) counted moths (p. 3). {own} We saw that {COPIED}."),
+            Credited,
+        ),
+        // A work that is named after the passage does not take its credit away.
+        (
+            format!(
+                "Harrow (2019) counted moths. {own} We saw that {COPIED}. Vane (2003) did not."
+            ),
+            Credited,
+        ),
+        (
+            format!(
+                "Harrow (2019) counted moths. Vane (2003) counted ferries. {own} We saw that {COPIED}."
+            ),
+            None,
+        ),
+        (
+            format!(
+                "Harrow (2019) counted moths, others ferries (Vane, 2003). {own} We saw that {COPIED}."
+            ),
+            None,
+        ),
+        (
+            format!("Harrow (2019) counted moths.\n\n{own} We saw that {COPIED}."),
+            None,
+        ),
+        // Only what is named in the sentence holds on, and no other work is blamed for it.
+        (
+            format!("Moths were counted (Harrow, 2019). {own} We saw that {COPIED}."),
+            None,
+        ),
+        (
+            format!("Vane (2003) counted ferries. {own} We saw that {COPIED}."),
+            None,
+        ),
+        (
+            format!("Harrow (2019) counted moths. {own} We saw that {COPIED} (Vane, 2003)."),
+            Elsewhere,
+        ),
+    ];
+    for (draft, wanted) in cases {
+        assert_eq!(credit(&draft).0, wanted, "{draft}");
+    }
+}
+
 #[test]
 fn only_what_decides_is_named() {
     let draft = format!("We saw that {COPIED} (Vane, 2003). Others agree (Harrow, 2019).");

@@ -123,3 +123,65 @@ fn a_light_revision_with_a_run_is_a_paraphrase_whose_advice_names_the_run() {
         "{advice}"
     );
 }
+
+const LINDQVIST: &str = "\
+[p. 12]
+
+Whoever walks the embankment after midnight meets a light like that of a full moon behind thin cloud. Pupils who went by \
+the embankment for more than fifty minutes each way saw more stars on school nights than those who lived beside the school.
+";
+
+const OTHER: &str =
+    "@book{lindqvist2017, author={Lindqvist, Orla}, title={The quiet hour}, year={2017}}";
+
+fn of_two_sources(draft: &str) -> serde_json::Value {
+    let review = Review::new()
+        .reference(REFERENCE)
+        .reference(OTHER)
+        .source("berg2021.md", BERG)
+        .source("lindqvist2017.md", LINDQVIST);
+    review.check(draft).json["drafts"][0]["findings"].clone()
+}
+
+#[test]
+fn a_string_of_a_second_source_inside_a_passage_is_a_finding_of_its_own() {
+    let found = of_two_sources(
+        "Pupils who travelled for more than fifty minutes each way slept thirty-eight minutes less on school nights, \
+         where a light like that of a full moon behind thin cloud was all they had, than those who lived beside the \
+         school (Berg & Oduya, 2021, p. 88).\n",
+    );
+    let of = |key: &str| {
+        let all = found.as_array().unwrap().iter();
+        let mut of = all.filter(|one| one["source"]["key"] == key);
+        of.next()
+            .unwrap_or_else(|| panic!("none of {key}: {found}"))
+            .clone()
+    };
+    let first = of("berg2021");
+    assert_eq!(first["credit"]["state"], "credited");
+    assert!(
+        first["draft"]["text"]
+            .as_str()
+            .unwrap()
+            .contains("slept thirty-eight minutes")
+    );
+    let second = of("lindqvist2017");
+    assert_eq!(second["source"]["page"], "12");
+    assert_eq!(second["credit"]["state"], "elsewhere");
+    assert!(
+        second["draft"]["text"]
+            .as_str()
+            .unwrap()
+            .contains("light like that of a full moon")
+    );
+}
+
+#[test]
+fn another_source_is_named_only_if_it_has_the_same_words() {
+    let found = of_two_sources(
+        "Pupils who travelled for more than fifty minutes each way slept thirty-eight minutes less on school nights than \
+         those who lived beside the school.\n",
+    );
+    assert_eq!(found[0]["source"]["key"], "berg2021");
+    assert_eq!(found[0]["also_in"], serde_json::json!([]), "{found}");
+}

@@ -17,6 +17,7 @@ mod segments;
 mod sharing;
 pub(crate) mod slips;
 mod titles;
+mod unpaged;
 
 use crate::review::Key;
 use crate::text::{ByteRange, Cite, Locator, Quotation, QuotationForm};
@@ -125,7 +126,11 @@ fn look<'d>(
     shared: &Sharing,
     noted: Option<Noted<'_>>,
 ) -> Looked<'d> {
-    let near = attach::near(laid, quotation);
+    let mut near = attach::near(laid, quotation);
+    let is_carried = near.is_empty() && noted.is_none();
+    if is_carried {
+        near = laid.carried(quotation.outer);
+    }
     let near_keys = near.iter().flat_map(|credited| keys_of(credited, None));
     let entry = noted.and_then(|noted| noted.entry);
     let keys: Vec<&Key> = near_keys.chain(entry).collect();
@@ -139,7 +144,8 @@ fn look<'d>(
         .as_ref()
         .and_then(|(document, _)| Some(&laid.session.source(*document)?.key));
     let citation = attach::choose(&near, laid, quotation, key)
-        .filter(|credited| noted.is_none() || belongs_in_notes(credited, laid, quotation, key));
+        .filter(|credited| noted.is_none() || belongs_in_notes(credited, laid, quotation, key))
+        .filter(|credited| !is_carried || key.is_none_or(|key| credited.points_at(key)));
     let (cited, locator, secondary) = match (citation, noted) {
         (Some(credited), _) => {
             let cited: Vec<Key> = keys_of(credited, Some(Secondary)).cloned().collect();

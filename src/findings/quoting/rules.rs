@@ -2,13 +2,13 @@
 
 use crate::findings::laid::LaidDraft;
 use crate::findings::{Credit, CreditState, Kind, Observation, SourcePlace, Weight};
-use crate::review::Key;
-use crate::text::{ByteRange, Locator, QuotationForm};
+use crate::review::{Key, ReferenceKind};
+use crate::text::{ByteRange, CitationForm, Locator, QuotationForm};
 
 use super::joined::Joined;
 use super::pages::{PageCheck, Pages, page_words};
 use super::slips::{Slip, gravest};
-use super::{Looked, Match};
+use super::{Looked, Match, unpaged};
 
 /// All findings on one quotation.
 pub(super) fn judge(looked: &Looked<'_>, laid: &LaidDraft) -> Vec<Observation> {
@@ -23,7 +23,7 @@ pub(super) fn judge(looked: &Looked<'_>, laid: &LaidDraft) -> Vec<Observation> {
         Some(_) => {}
     }
     if looked.citation.is_some() && reported.locator().is_none() {
-        findings.push(reported.without_page());
+        findings.extend(reported.without_page());
     }
     match &looked.found {
         // The words of a translation are the writer's; where they are near some source it is by chance.
@@ -159,12 +159,50 @@ impl Told<'_, '_> {
         self.finding(Kind::QuotationNotFound, weight, advice)
     }
 
-    fn without_page(&self) -> Observation {
-        let advice = match self.page() {
-            None => "Add the page, or a paragraph number where the source has no pages.".to_owned(),
-            Some(page) => format!("Add the page: the stored text has these words on {page}."),
+    /// A quotation without a locator. A web page has no page to give; notes, as style guides have them, name no other place
+    /// in it either.
+    fn without_page(&self) -> Option<Observation> {
+        let is_online = self.is_online();
+        let in_note = self
+            .looked
+            .citation
+            .is_some_and(|cited| cited.citation.form == CitationForm::Note);
+        let advice = match (self.page(), self.unpaged_place()) {
+            (Some(page), _) => format!("Add the page: the stored text has these words on {page}."),
+            (None, Some(_)) if is_online && in_note => return None,
+            (None, Some(place)) if is_online => {
+                format!("A web page has no page numbers; say where the words stand: {place}.")
+            }
+            (None, Some(place)) => format!(
+                "Add the page, or where the source has no pages the place: the stored text names none and has these words in {place}."
+            ),
+            (None, None) => {
+                "Add the page, or a section or paragraph where the source has no pages.".to_owned()
+            }
         };
-        self.finding(Kind::QuotationWithoutPage, Weight::Act, advice)
+        let weight = match is_online {
+            true => Weight::Look,
+            false => Weight::Act,
+        };
+        Some(self.finding(Kind::QuotationWithoutPage, weight, advice))
+    }
+
+    /// Whether the words were found in a text without pages of a work that is neither printed in a journal nor a book.
+    fn is_online(&self) -> bool {
+        let reference = self.key().and_then(|key| self.laid.references.get(key));
+        self.unpaged_place().is_some()
+            && reference.is_some_and(|reference| {
+                reference.kind == ReferenceKind::Other && reference.pages.is_none()
+            })
+    }
+
+    /// The place of the words where their text names no page at all.
+    fn unpaged_place(&self) -> Option<String> {
+        let (document, _) = self.looked.found.as_ref()?;
+        let text = &self.laid.session.source(*document)?.text.text;
+        let source = self.source()?;
+        let is_unpaged = text.pages().is_empty();
+        is_unpaged.then(|| unpaged::place(text, source.range))
     }
 
     fn altered(&self, differences: &[(String, String)]) -> Observation {

@@ -43,7 +43,8 @@ impl Resolved {
         }
     }
 
-    fn of(mut keys: Vec<Key>, near: impl FnOnce() -> Vec<NearMiss>) -> Self {
+    /// The references that are meant; near ones are asked for where there are none.
+    pub(crate) fn of(mut keys: Vec<Key>, near: impl FnOnce() -> Vec<NearMiss>) -> Self {
         match keys.len() {
             0 => Self::None { near: near() },
             1 => Self::One(keys.remove(0)),

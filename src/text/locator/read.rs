@@ -1,7 +1,7 @@
 //! Reading a locator at the start of a string.
 //!
 //! 1. A unit word (`pp.`, `§`, `Table`), or none where a bare number may be a page. A part named by its heading has its
-//!    unit behind it (`Introduction section`).
+//!    unit behind it (`Introduction section`) or, where the heading is in quotation marks, before it.
 //! 2. A label: digits, a Roman numeral, letters with digits, `3.2` for sections.
 //! 3. A dash and a second label, whose missing leading digits are taken from the first; or `f.`,
 //!    `ff.`.
@@ -97,7 +97,8 @@ impl<'a> Reader<'a> {
         let unit = self.unit();
         let result = match unit {
             Some(unit) => self
-                .stretches(Some(unit))
+                .quoted_heading(unit)
+                .or_else(|| self.stretches(Some(unit)))
                 .map(|stretches| (unit, stretches)),
             None => self.named_section().or_else(|| match bare {
                 Bare::Pages => self.bare(),

@@ -27,6 +27,20 @@ impl<'a> Reader<'a> {
         }
     }
 
+    /// `“Who negotiates”` behind *section* or *chapter*.
+    pub(super) fn quoted_heading(&mut self, unit: LocatorUnit) -> Option<Vec<(String, String)>> {
+        let named = matches!(unit, LocatorUnit::Section | LocatorUnit::Chapter);
+        if !named || !self.next().is_some_and(|c| "“‘\"".contains(c)) {
+            return None;
+        }
+        let start = self.at;
+        let Some(name) = self.heading().filter(|name| !name.is_empty()) else {
+            self.at = start;
+            return None;
+        };
+        Some(vec![(name.to_owned(), name.to_owned())])
+    }
+
     /// A heading in quotation marks, or a few words of which the first has a capital letter, up to the word *section*.
     fn heading(&mut self) -> Option<&'a str> {
         let close = match self.next()? {
