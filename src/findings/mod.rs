@@ -11,6 +11,7 @@
 
 pub(crate) mod account;
 pub(crate) mod applying_decisions;
+mod around;
 pub(crate) mod check_draft;
 pub(crate) mod check_drafts;
 pub(crate) mod citing;

@@ -257,12 +257,19 @@ impl Comparison<'_> {
         let mut missed = Vec::new();
         for (document, run) in runs {
             let unmarked = || run.draft.as_range().filter(|at| !self.draft.quoted[*at]);
-            // A string of another source inside a passage: what the passage has of it in a row is less than half.
+            // A string of another source inside a passage: the passage has less than half of its words, or of a long
+            // string less than half in a row. Texts that tell the same have short strings in common all the time.
             let of_another = || {
                 let words: Vec<usize> = unmarked().map(|at| shown[at]).collect();
-                let in_row = words.chunk_by(|a, b| a == b);
-                let longest = in_row.filter(|row| row[0] > 0).map(<[usize]>::len).max();
-                2 * longest.unwrap_or(0) < words.len()
+                let has = match words.len() < LONG_STRING * self.run_words {
+                    true => words.iter().filter(|string| **string > 0).count(),
+                    false => {
+                        let in_row = words.chunk_by(|a, b| a == b);
+                        let in_row = in_row.filter(|row| row[0] > 0).map(<[usize]>::len);
+                        in_row.max().unwrap_or(0)
+                    }
+                };
+                2 * has < words.len()
             };
             if unmarked().any(|at| !covered[at]) || of_another() {
                 covered[run.draft.as_range()].fill(true);
@@ -278,6 +285,9 @@ impl Comparison<'_> {
         missed
     }
 }
+
+/// A shared string this many times as long as a copy has to be comes from where it stands whole. Our own choice.
+const LONG_STRING: usize = 2;
 
 /// Weight (nats) that reworded sentences must share besides the copies in them to widen those: about two rare
 /// words.

@@ -34,7 +34,7 @@ const LEAST_PIECE: usize = 8;
 /// Which blocks of a document are compared.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
 pub(crate) enum Compared {
-    /// Running prose only: the part of a draft that is checked.
+    /// Running prose and the cells of tables: the part of a draft that is checked.
     Prose,
     /// All but code and reference lists: whatever wording may have come from.
     AllText,
@@ -244,7 +244,7 @@ fn is_compared(text: &MarkedText, block: u32, compared: Compared) -> bool {
         return false;
     };
     match compared {
-        Compared::Prose => block.kind.is_prose(),
+        Compared::Prose => block.kind.is_prose() || block.kind == BlockKind::Table,
         Compared::AllText => !matches!(block.kind, BlockKind::Code | BlockKind::ReferenceListItem),
     }
 }

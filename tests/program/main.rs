@@ -44,6 +44,7 @@ mod settling_generated;
 mod since;
 mod stopped;
 mod system;
+mod tables;
 mod toolchain;
 mod width;
 

@@ -236,8 +236,18 @@ impl Walker<'_> {
         }
         if self.code > 0 {
             self.out.verbatim(text, None);
-        } else if self.tables > 0 && self.out.last().is_none_or(char::is_whitespace) {
-            self.out.flow(text.trim_start(), None);
+        } else if self.tables > 0 {
+            // A line end in a cell is a blank like any other; one in the text divides rows.
+            let words: Vec<&str> = text.split_ascii_whitespace().collect();
+            let is_open = self.out.last().is_none_or(char::is_whitespace);
+            let is_apart = |side: Option<char>| side.is_some_and(|c| c.is_ascii_whitespace());
+            if is_apart(text.chars().next()) && !is_open {
+                self.out.flow(" ", None);
+            }
+            self.out.flow(&words.join(" "), None);
+            if is_apart(text.chars().next_back()) && !words.is_empty() {
+                self.out.flow(" ", None);
+            }
         } else {
             // Soft hyphens and optional breaks show only where a line is broken.
             let shown: String = text

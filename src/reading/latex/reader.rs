@@ -174,7 +174,11 @@ impl<'a> Reader<'a> {
                 if scan::blank_line(bytes, at) {
                     self.paragraph();
                 } else {
-                    self.out.flow("\n", base.map(|base| base + at));
+                    // In a table a line end of the text divides rows.
+                    let open = self.environments.last();
+                    let in_table = open.is_some_and(|open| open.what == Environment::Table);
+                    let blank = if in_table { " " } else { "\n" };
+                    self.out.flow(blank, base.map(|base| base + at));
                 }
                 at + 1
             }

@@ -220,7 +220,8 @@ impl<'a> Reader<'a> {
         true
     }
 
-    /// Grid tables and simple tables: each row becomes a line, with tabs between its cells.
+    /// Grid tables and simple tables: each row becomes a line, with tabs between its cells. A row of a grid goes on to the
+    /// next border, whatever lines its cells take.
     fn table(&mut self, line: Line<'a>) -> bool {
         let border = |text: &str| {
             let text = text.trim();
@@ -236,10 +237,13 @@ impl<'a> Reader<'a> {
         let blank_lines = |text: &str| text.trim().is_empty();
         self.out.block(BlockKind::Table);
         let mut first = true;
+        let mut grid: Vec<String> = Vec::new();
         while let Some(line) = self.line(0) {
             let next_blank = self.line(1).is_none_or(|next| blank_lines(next.text));
             self.at += 1;
             if border(line.text) {
+                first &= grid.is_empty();
+                self.row(&mut grid);
                 if simple && next_blank && !first {
                     break;
                 }
@@ -248,24 +252,33 @@ impl<'a> Reader<'a> {
             if line.is_blank() {
                 break;
             }
+            if !simple {
+                if grid.is_empty() && !first {
+                    self.out.verbatim("\n", None);
+                }
+                add_line(&mut grid, line.trimmed().text);
+                continue;
+            }
             if !first {
                 self.out.verbatim("\n", None);
             }
             first = false;
             let row = line.trimmed();
-            let row = row.text.trim_matches('|');
-            let cells: Vec<&str> = if simple {
-                row.split("  ")
-                    .map(str::trim)
-                    .filter(|cell| !cell.is_empty())
-                    .collect()
-            } else {
-                row.split('|').map(str::trim).collect()
-            };
+            let cells = row.text.split("  ").map(str::trim);
+            let cells: Vec<&str> = cells.filter(|cell| !cell.is_empty()).collect();
             self.out.verbatim(&cells.join("\t"), None);
         }
+        self.row(&mut grid);
         self.out.end_block();
         true
+    }
+
+    /// Writes a row of a grid and empties it.
+    fn row(&mut self, cells: &mut Vec<String>) {
+        if !cells.is_empty() {
+            self.out.verbatim(&cells.join("\t"), None);
+            cells.clear();
+        }
     }
 
     /// Elements that begin with two dots: footnotes, directives, comments.
@@ -339,6 +352,20 @@ fn bullet(text: &str) -> Option<usize> {
     let ended = inner.strip_suffix('.').or(inner.strip_suffix(')'))?;
     let digits = !ended.is_empty() && ended.len() <= 3 && ended.chars().all(|c| c.is_ascii_digit());
     (digits || ended == "#").then_some(number.len() + 1)
+}
+
+/// Adds one line of a grid's row to its cells.
+fn add_line(cells: &mut Vec<String>, line: &str) {
+    for (at, part) in line.trim_matches('|').split('|').map(str::trim).enumerate() {
+        match cells.get_mut(at) {
+            Some(cell) if cell.is_empty() || part.is_empty() => cell.push_str(part),
+            Some(cell) => {
+                cell.push(' ');
+                cell.push_str(part);
+            }
+            None => cells.push(part.to_owned()),
+        }
+    }
 }
 
 #[cfg(test)]

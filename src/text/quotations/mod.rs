@@ -9,13 +9,14 @@
 //! 4. A block quotation is a quotation as a whole. A citation at its end is part of it: where only the quoted
 //!    words are needed, citations are left out.
 //!
-//! Entries of reference lists, code and tables hold no quotations.
+//! The cells of a table are read each for itself. Entries of reference lists and code hold no quotations.
 
 mod marks;
 mod pairing;
 
 use std::cmp::Reverse;
 
+use super::sentences::cells;
 use super::{Block, BlockKind, ByteRange, Text};
 use marks::Mark;
 use pairing::Paired;
@@ -54,6 +55,14 @@ pub(crate) fn quotations(text: &Text) -> Vec<Quotation> {
     for block in text.blocks() {
         let range = ByteRange::of(block.range.start().max(covered), block.range.end());
         covered = covered.max(range.end());
+        if block.kind == BlockKind::Table {
+            for cell in cells(text.content(), range) {
+                found.extend(pairs_in(
+                    text,
+                    &pairing::pair(&marks::marks(text.content(), cell)),
+                ));
+            }
+        }
         let holds = matches!(
             block.kind,
             BlockKind::Paragraph
@@ -77,15 +86,22 @@ pub(crate) fn quotations(text: &Text) -> Vec<Quotation> {
         } else {
             unfinished = None;
         }
-        found.extend(paired.pairs.iter().filter_map(|(open, close)| {
-            let outer = open.range.hull(close.range);
-            let inner = ByteRange::of(open.range.end(), close.range.start());
-            let quotation = quotation(text, QuotationForm::Inline, outer, inner);
-            (!quotation.inner.is_empty()).then_some(quotation)
-        }));
+        found.extend(pairs_in(text, &paired));
     }
     set_depths(&mut found);
     found
+}
+
+/// The quotations between paired marks.
+fn pairs_in(text: &Text, paired: &Paired) -> Vec<Quotation> {
+    let pairs = paired.pairs.iter();
+    let inline = |(open, close): &(Mark, Mark)| {
+        let outer = open.range.hull(close.range);
+        let inner = ByteRange::of(open.range.end(), close.range.start());
+        let quotation = quotation(text, QuotationForm::Inline, outer, inner);
+        (!quotation.inner.is_empty()).then_some(quotation)
+    };
+    pairs.filter_map(inline).collect()
 }
 
 fn quotation(text: &Text, form: QuotationForm, outer: ByteRange, inner: ByteRange) -> Quotation {

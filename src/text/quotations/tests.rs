@@ -248,6 +248,8 @@ fn a_block_quotation_is_one_quotation() {
         ">dim",
         "“All of it.”",
         ">All of it.",
+        "a",
+        "b",
         "this",
     ];
     assert_eq!(shown(&text), expected);

@@ -41,24 +41,42 @@ pub(crate) fn sentences(text: &Text, words: &[ByteRange]) -> Vec<Sentence> {
     for (index, block) in (0..).zip(text.blocks()) {
         let range = ByteRange::of(block.range.start().max(covered), block.range.end());
         covered = covered.max(range.end());
-        let mut cutter = Cutter {
-            block: BlockView::new(text, range),
-            words,
-            index,
-            start: range.start(),
-            word,
-            found: &mut found,
-        };
-        match block.kind {
+        let stretches: Vec<ByteRange> = match block.kind {
             BlockKind::Code => continue,
-            BlockKind::Heading { .. } | BlockKind::ReferenceListItem => {}
-            BlockKind::Table => cutter.cut_lines(),
-            _ => cutter.cut_sentences(),
+            BlockKind::Table => cells(text.content(), range).collect(),
+            _ => vec![range],
+        };
+        for stretch in stretches {
+            let mut cutter = Cutter {
+                block: BlockView::new(text, stretch),
+                words,
+                index,
+                start: stretch.start(),
+                word,
+                found: &mut found,
+            };
+            if !matches!(
+                block.kind,
+                BlockKind::Heading { .. } | BlockKind::ReferenceListItem
+            ) {
+                cutter.cut_sentences();
+            }
+            cutter.cut(stretch.end());
+            word = cutter.word;
         }
-        cutter.cut(range.end());
-        word = cutter.word;
     }
     found
+}
+
+/// The cells of a table: readers put a tab between two cells of a row and a line end between rows.
+pub(super) fn cells(content: &str, table: ByteRange) -> impl Iterator<Item = ByteRange> + '_ {
+    let inside = content.get(table.as_range()).unwrap_or_default();
+    let mut start = table.start();
+    inside.split(['\t', '\n']).map(move |cell| {
+        let from = start;
+        start += cell.len() + 1;
+        ByteRange::of(from, from + cell.len())
+    })
 }
 
 /// What the rules see of a block.
@@ -143,14 +161,6 @@ struct Cutter<'a, 'f> {
 }
 
 impl Cutter<'_, '_> {
-    fn cut_lines(&mut self) {
-        let mut at = self.start;
-        while let Some(offset) = memchr::memchr(b'\n', self.block.rest(at).as_bytes()) {
-            at += offset + 1;
-            self.cut(at);
-        }
-    }
-
     fn cut_sentences(&mut self) {
         let mut at = self.start;
         while let Some(found) = stop::next(self.block.content.as_bytes(), at) {
