@@ -101,16 +101,21 @@ pub(crate) fn judge(
     } else {
         Weight::Look
     };
+    // The number that is shown with the measures, where the string was counted there too.
+    let in_row = match usize::try_from(passage.measures.longest_string) {
+        Ok(shown) if shown >= longest => shown,
+        _ => longest,
+    };
     Some(Judged {
         kind: Kind::UnmarkedCopy,
         weight,
         advice: match lost.longest() {
             Some(marks) => format!(
                 "{} Of these words {in_marks} stand in quotation marks in your notes{}; the others do not.",
-                copy_advice(longest, credit, &name),
+                copy_advice(in_row, credit, &name),
                 in_the_entry(marks, laid)
             ),
-            None => copy_advice(longest, credit, &name),
+            None => copy_advice(in_row, credit, &name),
         },
     })
 }

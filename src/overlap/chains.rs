@@ -80,6 +80,46 @@ pub(crate) fn unmarked_words(run: &Run, draft: &Draft) -> usize {
     stretches.map(<[bool]>::len).max().unwrap_or(0)
 }
 
+/// A run without the function words, at most [`OVERHANG_WORDS`], by which it reaches into a sentence before or behind; as it is
+/// where fewer than `run_words` words were left.
+#[must_use]
+pub(crate) fn without_overhang(run: Run, draft: &Draft, run_words: usize) -> Run {
+    let stream = &draft.stream;
+    let sentence = |at: usize| {
+        let sentence = stream.sentences.get(stream.sentence_of(at));
+        sentence.copied().unwrap_or_default()
+    };
+    let small = |words: StreamRange| {
+        let mut forms = stream.slice(words).iter();
+        words.len() <= OVERHANG_WORDS && forms.all(|form| !draft.lexicon.is_content(*form))
+    };
+    let (start, end) = (run.draft.start(), run.draft.end());
+    let first = StreamRange::of(start, sentence(start).end().clamp(start, end));
+    let last = sentence(end.saturating_sub(1));
+    let last = StreamRange::of(last.start().clamp(start, end), end);
+    let is_begun = start > sentence(start).start();
+    let before = match first.end() < end && is_begun && small(first) {
+        true => first.len(),
+        false => 0,
+    };
+    let is_cut = end < sentence(end.saturating_sub(1)).end();
+    let behind = match last.start() > start && is_cut && small(last) {
+        true => last.len(),
+        false => 0,
+    };
+    if run.draft.len() < run_words + before + behind {
+        return run;
+    }
+    let inner = |range: StreamRange| StreamRange::of(range.start() + before, range.end() - behind);
+    Run {
+        draft: inner(run.draft),
+        source: inner(run.source),
+    }
+}
+
+/// Words by which a run may hang over the end of a sentence by chance. Our own choice.
+const OVERHANG_WORDS: usize = 2;
+
 /// Whether a run is a copy by itself: `run_words` unmarked words, or fewer that are unlikely to come together
 /// by chance.
 #[must_use]

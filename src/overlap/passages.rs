@@ -16,7 +16,7 @@ use rustc_hash::{FxHashMap, FxHashSet};
 use super::aligned::Aligned;
 use super::alignment::Placed;
 use super::candidates::Candidate;
-use super::chains::{Chain, chains, is_copy, unmarked_words};
+use super::chains::{Chain, chains, is_copy, unmarked_words, without_overhang};
 use super::groups::groups;
 use super::library::{Draft, Library};
 use super::links::{Group, sentence_words};
@@ -106,6 +106,13 @@ impl Comparison<'_> {
         passages
     }
 
+    /// The strings shared with a document, without a small word or two by which they hang over a sentence's end: the next
+    /// sentence often begins alike by chance.
+    fn runs(&self, document: usize) -> impl Iterator<Item = Run> + '_ {
+        let runs = self.strings.with(document).iter();
+        runs.map(|run| without_overhang(*run, self.draft, self.run_words))
+    }
+
     /// Whether a shared string is a copy by itself.
     pub(super) fn is_copy(&self, run: &Run) -> bool {
         is_copy(run, self.draft, self.run_words)
@@ -114,8 +121,8 @@ impl Comparison<'_> {
     /// Proposals from chains of shared strings in which at least one is a copy.
     fn copied(&self) -> Vec<Proposal> {
         let of_document = |document: usize| {
-            let runs = self.strings.with(document);
-            chains(runs)
+            let runs: Vec<Run> = self.runs(document).collect();
+            chains(&runs)
                 .into_iter()
                 .filter(|chain| chain.runs.iter().any(|run| self.is_copy(run)))
                 .map(move |chain| self.chain_proposal(document, chain))
@@ -240,8 +247,8 @@ impl Comparison<'_> {
             }
         }
         let of_document = |document: usize| {
-            let runs = self.strings.with(document).iter();
-            runs.map(move |run| (document, *run))
+            let runs = self.runs(document);
+            runs.map(move |run| (document, run))
         };
         let mut runs: Vec<(usize, Run)> = self.among.clone().flat_map(of_document).collect();
         runs.retain(|(_, run)| self.is_copy(run));

@@ -85,6 +85,33 @@ fn a_lead_with_names_and_citation_is_not_part_of_the_copy() {
 }
 
 #[test]
+fn a_small_word_of_the_next_sentence_is_not_part_of_the_copy() {
+    let review = Review::new()
+        .reference(REFERENCE)
+        .source("berg2021.md", BERG);
+    let checked = review.check(
+        "Pupils who travelled for more than fifty minutes each way slept thirty-eight minutes less on school nights \
+         than those who lived beside the school. The price was paid at noon (Berg & Oduya, 2021, p. 88).\n",
+    );
+    let found = &checked.json["drafts"][0]["findings"][0];
+    assert!(
+        found["draft"]["text"]
+            .as_str()
+            .unwrap()
+            .ends_with("the school."),
+        "{found}"
+    );
+    assert_eq!(found["measures"]["longest_string"], 25);
+    assert!(
+        found["advice"]
+            .as_str()
+            .unwrap()
+            .starts_with("25 words in a row"),
+        "{found}"
+    );
+}
+
+#[test]
 fn a_title_and_authors_in_a_sentence_are_no_paraphrase() {
     let draft = "Berg and Oduya (2021) studied attention and sleep in pupils who commute. Theirs is the only study.\n";
     assert_eq!(findings(draft), []);
