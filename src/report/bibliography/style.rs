@@ -154,7 +154,35 @@ pub fn plain(styled: &[Styled]) -> String {
 fn flat(children: &ElemChildren) -> Vec<Styled> {
     let mut out = Vec::new();
     collect(children, &mut out);
+    tidy(&mut out);
     out
+}
+
+/// Takes out signs that the formatter sets where a field ended with one already, or was empty: `?.` and `.”.` have one
+/// full stop too many, `(2019,)` a comma (common practice of all styles).
+fn tidy(runs: &mut [Styled]) {
+    let all: Vec<char> = plain(runs).chars().collect();
+    let is_spare = |at: usize| {
+        let before = |by: usize| at.checked_sub(by).and_then(|at| all.get(at)).copied();
+        let ends = |c: Option<char>| matches!(c, Some('.' | '?' | '!'));
+        let closing = matches!(before(1), Some('”' | '’' | '"'));
+        match all.get(at) {
+            Some('.') if matches!(before(1), Some('?' | '!')) => true,
+            Some('.') => closing && ends(before(2)),
+            Some(',') => all.get(at + 1) == Some(&')'),
+            _ => false,
+        }
+    };
+    let mut at = 0;
+    for run in runs {
+        let kept = run.text.chars().enumerate();
+        let kept: String = kept
+            .filter(|(offset, _)| !is_spare(at + offset))
+            .map(|(_, c)| c)
+            .collect();
+        at += run.text.chars().count();
+        run.text = kept;
+    }
 }
 
 fn collect(children: &ElemChildren, out: &mut Vec<Styled>) {
@@ -226,6 +254,33 @@ mod tests {
                 "Okoro, A. (2014). Nectar. Night Ecology, 12(2), 109–116.",
             ]
         );
+    }
+
+    #[test]
+    fn a_field_that_ends_with_a_sign_gets_no_second_one() {
+        let tidied = |texts: &[&str]| {
+            let run = |text: &&str| Styled {
+                text: (*text).to_owned(),
+                italic: false,
+                bold: false,
+                raised: false,
+                link: None,
+            };
+            let mut runs: Vec<Styled> = texts.iter().map(run).collect();
+            tidy(&mut runs);
+            plain(&runs)
+        };
+        assert_eq!(
+            tidied(&["What did the moths see?", ". ", "Lanes"]),
+            "What did the moths see? Lanes"
+        );
+        assert_eq!(tidied(&["“What now?", ".” Lanes"]), "“What now?” Lanes");
+        assert_eq!(tidied(&["“A review.", "”. Lanes."]), "“A review.” Lanes.");
+        assert_eq!(
+            tidied(&["(2019", ",). Lamps, lanes. A. B."]),
+            "(2019). Lamps, lanes. A. B."
+        );
+        assert_eq!(tidied(&["And so on... ", "“X”. Y"]), "And so on... “X”. Y");
     }
 
     #[test]

@@ -23,7 +23,9 @@ pub(super) struct More {
     pub(super) editors: Vec<Person>,
     /// Variables of CSL (`volume`, `publisher`, ...) and their text.
     pub(super) texts: Vec<(&'static str, String)>,
-    /// The day it was looked up, as year, month and day.
+    /// The day it appeared, as year, month and day, as far as the file gives it.
+    pub(super) issued: Vec<i64>,
+    /// The day it was looked up, likewise.
     pub(super) accessed: Vec<i64>,
 }
 
@@ -79,7 +81,12 @@ fn item(reference: &Reference, more: &More) -> Value {
         put("editor", json!(editors));
     }
     if let Some(year) = reference.year.filter(|year| YEARS.contains(year)) {
-        put("issued", json!({ "date-parts": [[year]] }));
+        let is_of_year = more.issued.first() == Some(&i64::from(year));
+        let issued = match is_of_year {
+            true => more.issued.clone(),
+            false => vec![i64::from(year)],
+        };
+        put("issued", json!({ "date-parts": [issued] }));
     }
     if !reference.title.is_empty() {
         put("title", json!(reference.title));
@@ -140,6 +147,20 @@ pub(super) fn date_parts(written: &str) -> Vec<i64> {
     if fits { parts } else { Vec::new() }
 }
 
+/// The number of a month as bibliographies write it: `5`, `may`, `May`, `September`.
+pub(super) fn month(written: &str) -> Option<i64> {
+    const MONTHS: [&str; 12] = [
+        "jan", "feb", "mar", "apr", "may", "jun", "jul", "aug", "sep", "oct", "nov", "dec",
+    ];
+    let written = written.trim().to_lowercase();
+    if let Ok(number) = written.parse() {
+        return (1..=12).contains(&number).then_some(number);
+    }
+    let letters = written.get(..3)?;
+    let at = MONTHS.iter().position(|month| *month == letters)?;
+    i64::try_from(at + 1).ok()
+}
+
 #[cfg(test)]
 mod tests {
     use std::path::Path;
@@ -182,6 +203,39 @@ mod tests {
                 "{name}"
             );
         }
+    }
+
+    #[test]
+    fn the_day_of_publication_from_each_format() {
+        let of = |name: &str, content: &str| {
+            let items = items(name, content);
+            items[&Key::new("post2019")]["issued"]["date-parts"][0].clone()
+        };
+        let bib = |date: &str| {
+            let bib =
+                format!("@online{{post2019, author = {{Post, Una}}, title = {{Lamps}}, {date}}}");
+            of("r.bib", &bib)
+        };
+        assert_eq!(bib("date = {2019-05-02}"), json!([2019, 5, 2]));
+        assert_eq!(
+            bib("year = 2019, month = may, day = 2"),
+            json!([2019, 5, 2])
+        );
+        assert_eq!(bib("year = 2019, month = {September}"), json!([2019, 9]));
+        assert_eq!(bib("year = 2019, day = 2"), json!([2019]));
+        assert_eq!(bib("year = 2019, month = {spring}"), json!([2019]));
+        let ris = |date: &str| {
+            let ris = format!(
+                "TY  - NEWS\nID  - post2019\nAU  - Post, Una\nTI  - Lamps\nPY  - 2019\n{date}ER  - \n"
+            );
+            of("r.ris", &ris)
+        };
+        assert_eq!(ris("DA  - 2019/05/02/\n"), json!([2019, 5, 2]));
+        assert_eq!(ris(""), json!([2019]));
+        // Another year is the day of something else.
+        assert_eq!(ris("DA  - 2021/05/02/\n"), json!([2019]));
+        let json = r#"[{"id": "post2019", "type": "webpage", "title": "Lamps", "issued": {"date-parts": [[2019, 5, "2"]]}}]"#;
+        assert_eq!(of("r.json", json), json!([2019, 5, 2]));
     }
 
     #[test]

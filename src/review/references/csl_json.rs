@@ -134,16 +134,17 @@ fn more(item: &Value) -> More {
     let kind = text(item, "type").unwrap_or_default();
     let has_authors = people(item, "author").is_some();
     let editors = people(item, "editor").unwrap_or_default();
-    let accessed = item
-        .pointer("/accessed/date-parts/0")
-        .and_then(Value::as_array);
     let part = |part: &Value| {
         part.as_i64()
             .map(|number| number.to_string())
             .or(part.as_str().map(str::to_owned))
     };
-    let accessed: Option<Vec<String>> =
-        accessed.map(|parts| parts.iter().filter_map(part).collect());
+    let day = |name: &str| {
+        let parts = item.pointer(&format!("/{name}/date-parts/0"));
+        let parts = parts.and_then(Value::as_array).map(Vec::as_slice);
+        let parts: Vec<String> = parts.unwrap_or_default().iter().filter_map(part).collect();
+        date_parts(&parts.join("-"))
+    };
     More {
         kind: KINDS.into_iter().find(|name| *name == kind),
         edited: !has_authors && !editors.is_empty(),
@@ -152,9 +153,8 @@ fn more(item: &Value) -> More {
             .into_iter()
             .filter_map(|name| Some((name, without_tags(&text(item, name)?))))
             .collect(),
-        accessed: accessed
-            .map(|parts| date_parts(&parts.join("-")))
-            .unwrap_or_default(),
+        issued: day("issued"),
+        accessed: day("accessed"),
     }
 }
 

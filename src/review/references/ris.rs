@@ -141,9 +141,11 @@ impl Record {
 
     /// What the record says beyond a reference.
     fn more(&self) -> More {
+        let is_report = self.first(&["TY"]).as_deref() == Some("RPRT");
+        let is_numbered = if is_report { "number" } else { "issue" };
         let texts = [
             ("volume", ["VL"]),
-            ("issue", ["IS"]),
+            (is_numbered, ["IS"]),
             ("publisher", ["PB"]),
             ("publisher-place", ["CY"]),
             ("edition", ["ET"]),
@@ -169,6 +171,10 @@ impl Record {
                 .into_iter()
                 .filter_map(|(name, tags)| Some((name, self.first(&tags)?)))
                 .collect(),
+            issued: self
+                .first(&["DA", "PY", "Y1"])
+                .map(|date| date_parts(&date.trim_end_matches('/').replace('/', "-")))
+                .unwrap_or_default(),
             accessed: self
                 .first(&["Y2"])
                 .map(|date| date_parts(&date.trim_end_matches('/').replace('/', "-")))

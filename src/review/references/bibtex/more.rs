@@ -1,6 +1,6 @@
 //! What a BibTeX entry says beyond a reference, for formatting it.
 
-use super::super::csl_items::{More, date_parts};
+use super::super::csl_items::{More, date_parts, month};
 use super::fields::Fields;
 
 /// The fields that are read for it. Notes, abstracts and annotations are the writer's own and stay out.
@@ -21,6 +21,11 @@ pub(super) const MORE: &[&str] = &[
     "urldate",
     "eventtitle",
     "type",
+    "date",
+    "year",
+    "month",
+    "day",
+    "entrysubtype",
 ];
 
 /// Fields of BibTeX and BibLaTeX and the variables of CSL that they are.
@@ -52,15 +57,22 @@ pub(super) fn of(fields: &Fields) -> More {
     for (field, variable) in TEXTS {
         put(variable, fields.text(field));
     }
-    let kind = kind(&fields.kind);
+    let kind = match fields.text("entrysubtype").as_deref() {
+        Some("newspaper") => Some("article-newspaper"),
+        Some("magazine") => Some("article-magazine"),
+        _ => kind(&fields.kind),
+    };
     let number = fields.text("number");
-    if kind == Some("article-journal") {
+    if matches!(
+        kind,
+        Some("article-journal" | "article-newspaper" | "article-magazine")
+    ) {
         put("issue", number);
     } else {
         put("number", number);
     }
     if matches!(kind, Some("thesis" | "report")) {
-        put("genre", fields.text("type"));
+        put("genre", fields.text("type").map(genre));
     }
     let authors = fields.people("author");
     let editors = fields.people("editor");
@@ -72,11 +84,44 @@ pub(super) fn of(fields: &Fields) -> More {
             None => Vec::new(),
         },
         texts,
+        issued: issued(fields),
         accessed: fields
             .text("urldate")
             .map(|date| date_parts(&date))
             .unwrap_or_default(),
     }
+}
+
+/// The day of publication: `date`, or `year` with `month` and `day`.
+fn issued(fields: &Fields) -> Vec<i64> {
+    if let Some(date) = fields.text("date") {
+        return date_parts(&date);
+    }
+    let year = fields
+        .text("year")
+        .and_then(|year| year.trim().parse().ok());
+    let month = fields.text("month").and_then(|written| month(&written));
+    let day = fields.text("day").and_then(|day| day.trim().parse().ok());
+    let parts: Vec<i64> = [year, month, day]
+        .into_iter()
+        .map_while(|part: Option<i64>| part)
+        .collect();
+    let written: Vec<String> = parts.iter().map(i64::to_string).collect();
+    date_parts(&written.join("-"))
+}
+
+/// A type of work in words, where BibLaTeX has a name of its own for it.
+fn genre(written: String) -> String {
+    let words = match written.as_str() {
+        "techreport" => "Technical report",
+        "resreport" => "Research report",
+        "phdthesis" => "Doctoral dissertation",
+        "mathesis" | "mastersthesis" => "Master’s thesis",
+        "bathesis" => "Bachelor’s thesis",
+        "candthesis" => "Candidate’s thesis",
+        _ => return written,
+    };
+    words.to_owned()
 }
 
 fn kind(written: &str) -> Option<&'static str> {
