@@ -89,6 +89,7 @@ pub(super) struct SettleArgs {
 
 pub(super) fn run(args: &SettleArgs, colour: When) -> Result<Outcome, Failure> {
     args.jobs.apply()?;
+    signals::heed();
     let root = match &args.review {
         Some(root) => root.clone(),
         None => Review::find(Path::new("."))?,
