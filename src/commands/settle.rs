@@ -8,7 +8,7 @@ use clap::Args;
 
 use super::args::{Format, JobsArgs, OutArgs, When};
 use super::output::{Form, Output};
-use super::{Failure, Outcome, day, look};
+use super::{Failure, Outcome, day, look, signals};
 use crate::findings::decision_list::DecisionList;
 use crate::findings::making_decisions::{self, Candidates, DecidingError};
 use crate::findings::session::Session;
