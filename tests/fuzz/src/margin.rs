@@ -16,22 +16,39 @@ use crate::packages::{open_document, word};
 
 /// What the demand of the input for a format is: its first byte.
 pub fn margin(data: &[u8]) {
-    let Some((first, data)) = data.split_first() else { return };
+    let Some((first, data)) = data.split_first() else {
+        return;
+    };
     let (format, name, made) = if *first == b'o' {
         (Format::Odt, "drafts/draft.odt", open_document(data))
     } else {
         (Format::Docx, "drafts/draft.docx", word(data))
     };
     let mut files = Memory::new();
-    files.insert("sources/harrow2019.txt", "[p. 7]\n\nThe keepers counted every moth that came to the quarry lamp before dawn.");
-    files.insert("references.bib", "@book{harrow2019, author = {Harrow, Ann}, title = {Keepers}, date = {2019}}");
+    files.insert(
+        "sources/harrow2019.txt",
+        "[p. 7]\n\nThe keepers counted every moth that came to the quarry lamp before dawn.",
+    );
+    files.insert(
+        "references.bib",
+        "@book{harrow2019, author = {Harrow, Ann}, title = {Keepers}, date = {2019}}",
+    );
     files.insert(name, made.bytes.clone());
-    let review = Review::open_from(Arc::new(files), Path::new(""), &Options::default()).expect("a review with a source");
+    let review = Review::open_from(Arc::new(files), Path::new(""), &Options::default())
+        .expect("a review with a source");
     let session = Session::new(review);
-    let Ok(report) = session.check_for_copies(&[PathBuf::from(name)]) else { return };
+    let Ok(report) = session.check_for_copies(&[PathBuf::from(name)]) else {
+        return;
+    };
     for draft in &report.drafts {
         let text = &draft.text.text;
-        if let Ok(copy) = annotate(made.bytes.clone(), format, text, &draft.findings, &Limits::USUAL) {
+        if let Ok(copy) = annotate(
+            made.bytes.clone(),
+            format,
+            text,
+            &draft.findings,
+            &Limits::USUAL,
+        ) {
             same_but_for_comments(&made.bytes, &copy);
         }
     }
@@ -55,15 +72,22 @@ fn members(bytes: &[u8]) -> BTreeMap<String, Vec<u8>> {
 fn same_but_for_comments(before: &[u8], after: &[u8]) {
     let (before, after) = (members(before), members(after));
     for (name, bytes) in &before {
-        let now = after.get(name).unwrap_or_else(|| panic!("{name} is not in the copy"));
+        let now = after
+            .get(name)
+            .unwrap_or_else(|| panic!("{name} is not in the copy"));
         if now == bytes {
             continue;
         }
         let now = std::str::from_utf8(now).expect("what is written is UTF-8");
         // What another reader refuses as it was is not held against the copy.
-        let Ok(was) = std::str::from_utf8(bytes) else { continue };
-        let Ok(was) = Document::parse(was) else { continue };
-        let now = Document::parse(now).unwrap_or_else(|why| panic!("{name} is no longer sound: {why}"));
+        let Ok(was) = std::str::from_utf8(bytes) else {
+            continue;
+        };
+        let Ok(was) = Document::parse(was) else {
+            continue;
+        };
+        let now =
+            Document::parse(now).unwrap_or_else(|why| panic!("{name} is no longer sound: {why}"));
         assert_eq!(characters(&was), characters(&now), "characters of {name}");
         assert_eq!(elements(&was), elements(&now), "elements of {name}");
     }
@@ -77,8 +101,18 @@ fn same_but_for_comments(before: &[u8], after: &[u8]) {
 
 /// Names of elements that are put in, or split and so come more often.
 const OURS: [&str; 12] = [
-    "commentRangeStart", "commentRangeEnd", "commentReference", "comment", "annotation", "annotation-end", "r", "t", "delText", "rPr",
-    "Relationship", "Override",
+    "commentRangeStart",
+    "commentRangeEnd",
+    "commentReference",
+    "comment",
+    "annotation",
+    "annotation-end",
+    "r",
+    "t",
+    "delText",
+    "rPr",
+    "Relationship",
+    "Override",
 ];
 
 /// Whether an element is a comment that was put in, by its author.
@@ -89,7 +123,9 @@ fn is_put_in(node: &Node<'_, '_>) -> bool {
             attributes.any(|one| one.name() == "author" && one.value() == "ownwords")
         }
         "annotation" => {
-            let mut creators = node.children().filter(|child| child.tag_name().name() == "creator");
+            let mut creators = node
+                .children()
+                .filter(|child| child.tag_name().name() == "creator");
             creators.any(|creator| creator.text() == Some("ownwords"))
         }
         _ => false,
@@ -102,14 +138,20 @@ fn characters(document: &Document<'_>) -> String {
     let kept = texts.filter(|node| !node.ancestors().any(|above| is_put_in(&above)));
     kept.filter_map(|node| {
         let text = node.text()?;
-        Some(if keeps_edges(&node) { text } else { text.trim() })
+        Some(if keeps_edges(&node) {
+            text
+        } else {
+            text.trim()
+        })
     })
     .collect()
 }
 
 /// Whether blank space at the edges of a text counts: in Word's text only where that is said.
 fn keeps_edges(node: &Node<'_, '_>) -> bool {
-    let in_word = node.parent().is_some_and(|parent| parent.tag_name().name() == "t");
+    let in_word = node
+        .parent()
+        .is_some_and(|parent| parent.tag_name().name() == "t");
     let space = ("http://www.w3.org/XML/1998/namespace", "space");
     let said = node.ancestors().find_map(|above| above.attribute(space));
     !in_word || said == Some("preserve")
@@ -119,7 +161,9 @@ fn keeps_edges(node: &Node<'_, '_>) -> bool {
 fn elements(document: &Document<'_>) -> BTreeMap<String, usize> {
     let mut count = BTreeMap::new();
     for node in document.descendants().filter(Node::is_element) {
-        let inside = node.ancestors().any(|above| is_put_in(&above) || above.tag_name().name() == "rPr");
+        let inside = node
+            .ancestors()
+            .any(|above| is_put_in(&above) || above.tag_name().name() == "rPr");
         let name = node.tag_name().name();
         if !inside && !OURS.contains(&name) && name != "Default" {
             *count.entry(name.to_owned()).or_insert(0) += 1;

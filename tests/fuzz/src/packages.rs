@@ -26,7 +26,8 @@ impl Made {
         let mut zip = ZipWriter::new(Cursor::new(Vec::new()));
         let stored = SimpleFileOptions::default().compression_method(CompressionMethod::Stored);
         for (name, bytes) in &members {
-            zip.start_file(*name, stored).expect("a short list of short names");
+            zip.start_file(*name, stored)
+                .expect("a short list of short names");
             zip.write_all(bytes).expect("memory takes it");
         }
         let bytes = zip.finish().expect("memory takes it").into_inner();
@@ -43,11 +44,18 @@ fn as_it_is(data: &[u8]) -> Option<Made> {
 }
 
 /// A part that is there as soon as anything is given for it, put between a beginning and an end unless it brings its own.
-fn part(name: &'static str, given: &[u8], begin: &str, end: &str) -> Option<(&'static str, Vec<u8>)> {
+fn part(
+    name: &'static str,
+    given: &[u8],
+    begin: &str,
+    end: &str,
+) -> Option<(&'static str, Vec<u8>)> {
     if given.is_empty() {
         return None;
     }
-    let whole = given.starts_with(b"<?xml") || given.starts_with(&[0xFF, 0xFE]) || given.starts_with(&[0xEF, 0xBB, 0xBF]);
+    let whole = given.starts_with(b"<?xml")
+        || given.starts_with(&[0xFF, 0xFE])
+        || given.starts_with(&[0xEF, 0xBB, 0xBF]);
     let bytes = if whole {
         given.to_vec()
     } else {
@@ -77,7 +85,10 @@ pub(crate) fn word(data: &[u8]) -> Made {
         ),
     ];
     let document = part("word/document.xml", body, &begin, "</w:body></w:document>");
-    members.push(document.unwrap_or(("word/document.xml", format!("{begin}</w:body></w:document>").into_bytes())));
+    members.push(document.unwrap_or((
+        "word/document.xml",
+        format!("{begin}</w:body></w:document>").into_bytes(),
+    )));
     let mut relations = String::new();
     for (name, given) in [
         ("footnotes", footnotes),
@@ -110,7 +121,9 @@ pub(crate) fn open_document(data: &[u8]) -> Made {
     }
     let [body, automatic, styles] = parts(data);
     let automatic = String::from_utf8_lossy(automatic);
-    let begin = format!("<office:document-content {OPEN} office:version=\"1.3\"><office:automatic-styles>{automatic}</office:automatic-styles><office:body><office:text>");
+    let begin = format!(
+        "<office:document-content {OPEN} office:version=\"1.3\"><office:automatic-styles>{automatic}</office:automatic-styles><office:body><office:text>"
+    );
     let end = "</office:text></office:body></office:document-content>";
     let content = part("content.xml", body, &begin, end);
     let mut members = vec![
@@ -119,7 +132,12 @@ pub(crate) fn open_document(data: &[u8]) -> Made {
         content.unwrap_or(("content.xml", format!("{begin}{end}").into_bytes())),
     ];
     let begin = format!("<office:document-styles {OPEN} office:version=\"1.3\"><office:styles>");
-    members.extend(part("styles.xml", styles, &begin, "</office:styles></office:document-styles>"));
+    members.extend(part(
+        "styles.xml",
+        styles,
+        &begin,
+        "</office:styles></office:document-styles>",
+    ));
     Made::of(members)
 }
 
@@ -159,18 +177,45 @@ pub(crate) fn drawn(data: &[u8]) -> Vec<u8> {
         let head = format!("<</Length {}>>stream\n", bytes.len());
         [head.as_bytes(), bytes, b"\nendstream"].concat()
     };
-    object(&mut pdf, &[b"<</Type/Catalog/Pages 2 0 R ".as_slice(), catalogue, b">>"].concat());
-    object(&mut pdf, b"<</Type/Pages/Kids[3 0 R]/Count 1/MediaBox[0 0 595 842]>>");
+    object(
+        &mut pdf,
+        &[b"<</Type/Catalog/Pages 2 0 R ".as_slice(), catalogue, b">>"].concat(),
+    );
+    object(
+        &mut pdf,
+        b"<</Type/Pages/Kids[3 0 R]/Count 1/MediaBox[0 0 595 842]>>",
+    );
     object(&mut pdf, b"<</Type/Page/Parent 2 0 R/Contents 4 0 R/Resources<</Font<</F 5 0 R>>/XObject<</X 4 0 R>>>>>>");
     object(&mut pdf, &stream(content));
-    let mapped: &[u8] = if map.is_empty() { b"" } else { b"/ToUnicode 6 0 R" };
-    object(&mut pdf, &[b"<</Type/Font/Subtype/Type1/BaseFont/Helvetica/Encoding/WinAnsiEncoding", mapped, font, b">>"].concat());
+    let mapped: &[u8] = if map.is_empty() {
+        b""
+    } else {
+        b"/ToUnicode 6 0 R"
+    };
+    object(
+        &mut pdf,
+        &[
+            b"<</Type/Font/Subtype/Type1/BaseFont/Helvetica/Encoding/WinAnsiEncoding",
+            mapped,
+            font,
+            b">>",
+        ]
+        .concat(),
+    );
     object(&mut pdf, &stream(map));
     let table = pdf.len();
-    pdf.extend_from_slice(format!("xref\n0 {}\n0000000000 65535 f \n", starts.len() + 1).as_bytes());
+    pdf.extend_from_slice(
+        format!("xref\n0 {}\n0000000000 65535 f \n", starts.len() + 1).as_bytes(),
+    );
     for start in &starts {
         pdf.extend_from_slice(format!("{start:010} 00000 n \n").as_bytes());
     }
-    pdf.extend_from_slice(format!("trailer<</Size {}/Root 1 0 R>>\nstartxref\n{table}\n%%EOF\n", starts.len() + 1).as_bytes());
+    pdf.extend_from_slice(
+        format!(
+            "trailer<</Size {}/Root 1 0 R>>\nstartxref\n{table}\n%%EOF\n",
+            starts.len() + 1
+        )
+        .as_bytes(),
+    );
     pdf
 }

@@ -32,7 +32,10 @@ fn read(format: Format, bytes: &[u8], made: Option<&Made>) {
     text::write("draft", &marked, aside, &look, &mut printed).expect("memory takes it");
     let printed = std::str::from_utf8(&printed).expect("a report is text");
     let harmful = |c: char| c.is_control() && c != '\n';
-    assert!(!printed.contains(harmful), "a control character in a report");
+    assert!(
+        !printed.contains(harmful),
+        "a control character in a report"
+    );
 }
 
 macro_rules! readers {

@@ -4,7 +4,9 @@ use std::io;
 
 use ownwords::CheckReport;
 use ownwords::findings::{Account, NotesReport};
-use ownwords::report::{json, lines, markdown, page, quotations as account, sarif, spreadsheet, terminal, Colours, Look};
+use ownwords::report::{
+    Colours, Look, json, lines, markdown, page, quotations as account, sarif, spreadsheet, terminal,
+};
 use ownwords::review::Review;
 use scraper::{Html, Selector};
 
@@ -30,8 +32,13 @@ pub(crate) fn check(review: &Review, report: &CheckReport) -> Vec<Vec<u8>> {
         let content = draft.text.text.content();
         for finding in &draft.findings {
             inside(content, finding.draft.range);
-            let Some(place) = &finding.source else { continue };
-            let source = review.sources.iter().find(|source| source.path == place.path);
+            let Some(place) = &finding.source else {
+                continue;
+            };
+            let source = review
+                .sources
+                .iter()
+                .find(|source| source.path == place.path);
             if let Some(source) = source {
                 inside(source.text.text.content(), place.range);
             }
@@ -41,7 +48,10 @@ pub(crate) fn check(review: &Review, report: &CheckReport) -> Vec<Vec<u8>> {
     let json = bytes(|out| json::write(report, out));
     let sarif = bytes(|out| sarif::write(report, out));
     let page = bytes(|out| page::write(report, out));
-    let shown = terminal::Shown { explained: true, settled: true };
+    let shown = terminal::Shown {
+        explained: true,
+        settled: true,
+    };
     let terminal = bytes(|out| terminal::write(report, &look, shown, out));
     let markdown = bytes(|out| markdown::write(report, out));
     let lines = bytes(|out| lines::write(report, out));
@@ -63,7 +73,17 @@ fn page_again(page: &[u8]) {
         read.select(&selector).count()
     };
     // Text that looks like markup has become none.
-    for name in ["head title", "iframe", "object", "embed", "base", "form", "img", "link", "style"] {
+    for name in [
+        "head title",
+        "iframe",
+        "object",
+        "embed",
+        "base",
+        "form",
+        "img",
+        "link",
+        "style",
+    ] {
         let most = usize::from(["head title", "style", "form"].contains(&name));
         assert!(count(name) <= most, "{} of {name}", count(name));
     }

@@ -3,10 +3,10 @@
 use std::path::{Path, PathBuf};
 use std::sync::{Arc, OnceLock};
 
+use ownwords::Session;
 use ownwords::reading::Memory;
 use ownwords::report::bibliography::Styles;
 use ownwords::review::{DECISIONS_FILE, Decisions, Options, Review, SETTINGS_FILE, Settings};
-use ownwords::Session;
 use rayon::{ThreadPool, ThreadPoolBuilder};
 
 use crate::packages::parts;
@@ -99,7 +99,12 @@ pub fn entries(data: &[u8]) {
         sound::inside(content, entry.range);
         for part in &entry.parts {
             sound::inside(content, part.range);
-            assert!(entry.range.covers(part.range), "{:?} in {:?}", part.range, entry.range);
+            assert!(
+                entry.range.covers(part.range),
+                "{:?} in {:?}",
+                part.range,
+                entry.range
+            );
         }
     }
     let session = Session::new(review);
@@ -113,10 +118,31 @@ pub fn check(data: &[u8]) {
     let [draft, source, notes, references, settings] = parts(data);
     let mut files = Memory::new();
     files.insert("drafts/draft.md", draft);
-    files.insert("sources/harrow2019.txt", if source.is_empty() { SOURCE.as_bytes() } else { source });
-    files.insert("notes/all.md", if notes.is_empty() { NOTE.as_bytes() } else { notes });
+    files.insert(
+        "sources/harrow2019.txt",
+        if source.is_empty() {
+            SOURCE.as_bytes()
+        } else {
+            source
+        },
+    );
+    files.insert(
+        "notes/all.md",
+        if notes.is_empty() {
+            NOTE.as_bytes()
+        } else {
+            notes
+        },
+    );
     let usual: &[u8] = b"@book{harrow2019, author = {Harrow, Ann}, title = {Keepers of Lamps}, date = {2019}, pages = {7-8}}";
-    files.insert("references.bib", if references.is_empty() { usual } else { references });
+    files.insert(
+        "references.bib",
+        if references.is_empty() {
+            usual
+        } else {
+            references
+        },
+    );
     if !settings.is_empty() {
         files.insert(SETTINGS_FILE, settings);
     }
@@ -127,13 +153,20 @@ pub fn check(data: &[u8]) {
 
 fn pool(threads: usize) -> &'static ThreadPool {
     static POOLS: OnceLock<[ThreadPool; 2]> = OnceLock::new();
-    let made = |threads| ThreadPoolBuilder::new().num_threads(threads).build().expect("two threads can be had");
+    let made = |threads| {
+        ThreadPoolBuilder::new()
+            .num_threads(threads)
+            .build()
+            .expect("two threads can be had")
+    };
     &POOLS.get_or_init(|| [made(1), made(2)])[threads - 1]
 }
 
 /// All reports of such a review, each read again.
 fn written(files: Memory) -> Vec<Vec<u8>> {
-    let Some(review) = opened(files) else { return Vec::new() };
+    let Some(review) = opened(files) else {
+        return Vec::new();
+    };
     let session = Session::new(review);
     let drafts = [PathBuf::from("drafts/draft.md")];
     let mut written = Vec::new();

@@ -8,7 +8,11 @@ use crate::packages::Made;
 /// A range inside a content, on the edges of characters.
 #[track_caller]
 pub(crate) fn inside(content: &str, range: ByteRange) {
-    assert!(content.get(range.as_range()).is_some(), "{range:?} of {}", content.len());
+    assert!(
+        content.get(range.as_range()).is_some(),
+        "{range:?} of {}",
+        content.len()
+    );
 }
 
 /// Everything that a file says of its text.
@@ -26,13 +30,21 @@ fn text(text: &Text) {
     let mut last = 0;
     for block in text.blocks() {
         inside(content, block.range);
-        assert!(block.range.start() >= last, "blocks overlap at {:?}", block.range);
+        assert!(
+            block.range.start() >= last,
+            "blocks overlap at {:?}",
+            block.range
+        );
         last = block.range.end();
     }
     let mut last = 0;
     for page in text.pages().starts() {
         inside(content, page.mark);
-        assert!(page.mark.start() >= last, "page marks overlap at {:?}", page.mark);
+        assert!(
+            page.mark.start() >= last,
+            "page marks overlap at {:?}",
+            page.mark
+        );
         last = page.mark.end();
     }
     for sheet in text.sheets() {
@@ -53,7 +65,9 @@ fn text(text: &Text) {
 fn origin(text: &Text, bytes: &[u8], made: Option<&Made>) {
     let content = text.content();
     match text.origin() {
-        Origin::Same { skipped } => assert_eq!(Some(content.as_bytes()), bytes.get(*skipped as usize..)),
+        Origin::Same { skipped } => {
+            assert_eq!(Some(content.as_bytes()), bytes.get(*skipped as usize..))
+        }
         Origin::Pieces { pieces, included } => {
             assert!(pieces.is_sorted_by_key(|piece| piece.text.start()));
             assert!(included.is_empty(), "nothing can be included here");
@@ -65,17 +79,25 @@ fn origin(text: &Text, bytes: &[u8], made: Option<&Made>) {
                 copied(text.slice(piece.text).as_bytes(), source);
             }
         }
-        Origin::Package { parts, pieces, calls } => {
+        Origin::Package {
+            parts,
+            pieces,
+            calls,
+        } => {
             assert!(pieces.is_sorted_by_key(|piece| piece.text.start()));
             let part = |number: u16| {
                 let name = &parts[usize::from(number)];
                 let member = made?.members.iter().find(|(known, _)| known == name)?;
                 // What is in another encoding has other places.
-                std::str::from_utf8(&member.1).ok().filter(|content| !content.starts_with('\u{FEFF}'))
+                std::str::from_utf8(&member.1)
+                    .ok()
+                    .filter(|content| !content.starts_with('\u{FEFF}'))
             };
             for piece in pieces {
                 inside(content, piece.text);
-                let Some(source) = part(piece.part) else { continue };
+                let Some(source) = part(piece.part) else {
+                    continue;
+                };
                 inside(source, piece.source);
                 let written = text.slice(piece.text);
                 let from = &source[piece.source.as_range()];
@@ -109,18 +131,33 @@ pub(crate) fn marks(marked: &MarkedText) {
     let mut last = 0;
     for word in &marked.words {
         inside(content, *word);
-        assert!(!word.is_empty() && word.start() >= last, "words overlap at {word:?}");
+        assert!(
+            !word.is_empty() && word.start() >= last,
+            "words overlap at {word:?}"
+        );
         last = word.end();
     }
     let (mut last, mut words) = (0, 0);
     for sentence in &marked.sentences {
         inside(content, sentence.range);
-        assert!(sentence.range.start() >= last, "sentences overlap at {:?}", sentence.range);
+        assert!(
+            sentence.range.start() >= last,
+            "sentences overlap at {:?}",
+            sentence.range
+        );
         last = sentence.range.end();
-        assert_eq!(sentence.words.start(), words, "every word lies in one sentence");
+        assert_eq!(
+            sentence.words.start(),
+            words,
+            "every word lies in one sentence"
+        );
         words = sentence.words.end();
         let block = text.blocks()[sentence.block as usize].range;
-        assert!(block.covers(sentence.range), "{:?} in {block:?}", sentence.range);
+        assert!(
+            block.covers(sentence.range),
+            "{:?} in {block:?}",
+            sentence.range
+        );
     }
     assert_eq!(words, marked.words.len(), "every word lies in one sentence");
     let mut open: Vec<ByteRange> = Vec::new();
@@ -129,7 +166,9 @@ pub(crate) fn marks(marked: &MarkedText) {
         inside(content, quotation.inner);
         assert!(quotation.outer.covers(quotation.inner), "{quotation:?}");
         open.retain(|outer| outer.end() > quotation.outer.start());
-        let nested = open.last().is_none_or(|outer| outer.covers(quotation.outer));
+        let nested = open
+            .last()
+            .is_none_or(|outer| outer.covers(quotation.outer));
         assert!(nested, "{quotation:?} crosses {open:?}");
         open.push(quotation.outer);
     }
@@ -137,7 +176,11 @@ pub(crate) fn marks(marked: &MarkedText) {
     for citation in &marked.citations {
         inside(content, citation.range);
         inside(content, citation.aside);
-        assert!(citation.range.start() >= last, "citations overlap at {:?}", citation.range);
+        assert!(
+            citation.range.start() >= last,
+            "citations overlap at {:?}",
+            citation.range
+        );
         last = citation.range.end();
         assert!(!citation.cites.is_empty(), "{citation:?}");
         for cite in &citation.cites {
