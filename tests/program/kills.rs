@@ -19,12 +19,12 @@ use std::sync::atomic::{AtomicUsize, Ordering};
 use std::time::{Duration, Instant};
 
 use crate::common::word::{document, p, t};
-use crate::common::{HARROW, demo};
+use crate::common::{COPIED, HARROW, OWN, Review};
 
 /// A kind of writing: a name, what is written, and the run.
 struct Kind {
     name: &'static str,
-    /// The file that is replaced, relative to the folder; a folder where one is laid out.
+    /// The file that is replaced, in the review or in `OUT` outside it; a folder where one is laid out.
     target: &'static str,
     arguments: Vec<&'static str>,
 }
@@ -56,7 +56,7 @@ fn kinds() -> Vec<Kind> {
         target,
         arguments: vec![
             "check",
-            "drafts/chapter-1.md",
+            "drafts/draft.md",
             "--format",
             format,
             "--out",
@@ -69,69 +69,75 @@ fn kinds() -> Vec<Kind> {
         arguments: arguments.to_vec(),
     };
     vec![
-        check("check, terminal", "../out/check.txt", "terminal"),
-        check("check, page", "../out/check.html", "page"),
-        check("check, markdown", "../out/check.md", "markdown"),
-        check("check, csv", "../out/check.csv", "csv"),
-        check("check, lines", "../out/check.lines", "lines"),
-        check("check, sarif", "../out/check.sarif", "sarif"),
-        check("check, json", "../out/check.json", "json"),
+        check("check, terminal", "OUT/check.txt", "terminal"),
+        check("check, page", "OUT/check.html", "page"),
+        check("check, markdown", "OUT/check.md", "markdown"),
+        check("check, csv", "OUT/check.csv", "csv"),
+        check("check, lines", "OUT/check.lines", "lines"),
+        check("check, sarif", "OUT/check.sarif", "sarif"),
+        check("check, json", "OUT/check.json", "json"),
         kind(
             "check, margin",
-            "../out/check.docx",
+            "OUT/check.docx",
             &[
                 "check",
                 "drafts/word.docx",
                 "--format",
                 "margin",
                 "--out",
-                "../out/check.docx",
+                "OUT/check.docx",
             ],
         ),
         kind(
             "notes",
-            "../out/notes.json",
-            &["notes", "--format", "json", "--out", "../out/notes.json"],
+            "OUT/notes.json",
+            &["notes", "--format", "json", "--out", "OUT/notes.json"],
         ),
         kind(
             "quotations",
-            "../out/quotations.json",
+            "OUT/quotations.json",
             &[
                 "quotations",
                 "--format",
                 "json",
                 "--out",
-                "../out/quotations.json",
+                "OUT/quotations.json",
             ],
         ),
         kind(
             "bibliography, Markdown",
-            "../out/bibliography.md",
-            &["bibliography", "--out", "../out/bibliography.md"],
+            "OUT/bibliography.md",
+            &["bibliography", "--out", "OUT/bibliography.md"],
         ),
         kind(
             "bibliography, Word",
-            "../out/bibliography.docx",
-            &["bibliography", "--out", "../out/bibliography.docx"],
+            "OUT/bibliography.docx",
+            &["bibliography", "--out", "OUT/bibliography.docx"],
         ),
         kind(
             "place",
-            "../out/place.html",
+            "OUT/place.html",
             &[
                 "place",
                 "--source",
-                "../source.txt",
-                "../rewrite.txt",
+                "OUT/../source.txt",
+                "OUT/../rewrite.txt",
                 "--format",
                 "page",
                 "--out",
-                "../out/place.html",
+                "OUT/place.html",
             ],
         ),
         kind(
             "text",
-            "../out/text.txt",
-            &["text", "--plain", "../long.txt", "--out", "../out/text.txt"],
+            "OUT/text.txt",
+            &[
+                "text",
+                "--plain",
+                "OUT/../long.txt",
+                "--out",
+                "OUT/text.txt",
+            ],
         ),
         kind(
             "settle",
@@ -144,7 +150,7 @@ fn kinds() -> Vec<Kind> {
                 "--on",
                 "2026-03-02",
                 "--in",
-                "drafts/chapter-1.md",
+                "drafts/draft.md",
             ],
         ),
         kind(
@@ -152,7 +158,7 @@ fn kinds() -> Vec<Kind> {
             "terms.txt",
             &["settle", "--term", "what a lamp does to a hedge"],
         ),
-        kind("start", "../out/new", &["start", "../out/new"]),
+        kind("start", "OUT/new", &["start", "OUT/new"]),
     ]
 }
 
@@ -165,18 +171,6 @@ impl Numbers {
         self.0 ^= self.0 >> 7;
         self.0 ^= self.0 << 17;
         self.0 % limit.max(1)
-    }
-}
-
-fn copy(from: &Path, to: &Path) {
-    fs::create_dir_all(to).unwrap();
-    for entry in fs::read_dir(from).unwrap().flatten() {
-        let target = to.join(entry.file_name());
-        if entry.file_type().unwrap().is_dir() {
-            copy(&entry.path(), &target);
-        } else {
-            fs::copy(entry.path(), target).unwrap();
-        }
     }
 }
 
@@ -198,41 +192,54 @@ fn is_temporary(path: &Path) -> bool {
     name.starts_with(".ownwords-") || (name.starts_with('.') && name.ends_with(".new"))
 }
 
-/// A folder with the demo's review, and all that the runs need.
+/// A review, and a folder beside it with all else that the runs need.
 struct Place {
     folder: tempfile::TempDir,
+    review: Review,
     id: String,
 }
 
 impl Place {
     fn new(id: &str) -> Self {
-        let folder = tempfile::tempdir().unwrap();
-        let root = folder.path();
-        copy(&demo(), &root.join("review"));
-        fs::create_dir(root.join("out")).unwrap();
-        fs::write(root.join("long.txt"), HARROW.repeat(6_000)).unwrap();
-        fs::write(root.join("source.txt"), HARROW).unwrap();
-        fs::write(root.join("rewrite.txt"), HARROW.replace("lamp", "lantern")).unwrap();
-        let paragraphs: String = HARROW.split("\n\n").map(|words| p(&t(words))).collect();
-        fs::write(
-            root.join("review/drafts/word.docx"),
-            document(&paragraphs, &[]),
-        )
-        .unwrap();
-        let mut decisions = fs::read_to_string(root.join("review/decisions.toml")).unwrap();
-        for number in 0..500 {
+        let sentences = HARROW
+            .split_inclusive(". ")
+            .filter(|sentence| sentence.len() > 90);
+        let draft: String = sentences
+            .map(|sentence| format!("{OWN} {sentence}\n\n{OWN}\n\n"))
+            .collect();
+        let paragraphs: String = draft
+            .split("\n\n")
+            .map(|words| p(&t(words.trim())))
+            .collect();
+        let mut decisions = "scheme = \"ownwords-finding-1\"\n".to_owned();
+        for number in 0..200 {
             decisions.push_str(&format!(
                 "\n[zz-{number:08x}.00000000]\nkind = \"close-paraphrase\"\ndraft = \"drafts/old.md\"\non = \"2026-03-02\"\n\
                  because = \"looked at with care\"\ntext = \"moths that came near ...\"\n"
             ));
         }
-        fs::write(root.join("review/decisions.toml"), decisions).unwrap();
+        let summary = format!("{OWN} It counts {COPIED}.");
+        let quoted: String = (0..4)
+            .map(|number| format!("> \"{COPIED}\" (p. {number})\n\n"))
+            .collect();
+        let review = Review::of_two()
+            .entry("harrow2019", &summary, &quoted, &OWN.repeat(12))
+            .file("drafts/draft.md", &draft)
+            .file("drafts/word.docx", document(&paragraphs, &[]))
+            .file("decisions.toml", decisions);
+        let folder = tempfile::tempdir().unwrap();
+        let root = folder.path();
+        fs::create_dir(root.join("out")).unwrap();
+        fs::write(root.join("long.txt"), HARROW.repeat(6_000)).unwrap();
+        fs::write(root.join("source.txt"), HARROW).unwrap();
+        fs::write(root.join("rewrite.txt"), HARROW.replace("lamp", "lantern")).unwrap();
         let terms: String = (0..400)
             .map(|number| format!("fixed expression {number}\n"))
             .collect();
-        fs::write(root.join("review/terms.txt"), terms).unwrap();
+        let review = review.file("terms.txt", terms);
         Self {
             folder,
+            review,
             id: id.to_owned(),
         }
     }
@@ -240,7 +247,7 @@ impl Place {
     /// The ID of an open finding.
     fn open_finding(&self) -> String {
         let checked = self
-            .command(&["check", "drafts/chapter-1.md", "--format", "json"])
+            .command(&["check", "drafts/draft.md", "--format", "json"])
             .output()
             .unwrap();
         let report: serde_json::Value = serde_json::from_slice(&checked.stdout).unwrap();
@@ -253,7 +260,12 @@ impl Place {
     }
 
     fn review(&self) -> PathBuf {
-        self.folder.path().join("review")
+        self.review.root().to_owned()
+    }
+
+    fn target(&self, kind: &Kind) -> PathBuf {
+        let [target] = self.meant(&[kind.target]).try_into().unwrap();
+        self.review.root().join(target)
     }
 
     fn command(&self, arguments: &[&str]) -> Command {
@@ -265,12 +277,11 @@ impl Place {
     }
 
     fn meant(&self, arguments: &[&str]) -> Vec<String> {
-        let meant = |argument: &&str| {
-            if *argument == "ID" {
-                self.id.clone()
-            } else {
-                (*argument).to_owned()
-            }
+        let out = self.folder.path().join("out");
+        let out = out.to_str().unwrap();
+        let meant = |argument: &&str| match *argument {
+            "ID" => self.id.clone(),
+            other => other.replace("OUT", out),
         };
         arguments.iter().map(meant).collect()
     }
@@ -333,7 +344,7 @@ fn stop(
     new: &Files,
     counts: &mut Counts,
 ) {
-    let target = place.review().join(kind.target);
+    let target = place.target(kind);
     let folder = target.parent().unwrap().to_owned();
     let mut seen = false;
     let status = match stop {
@@ -409,10 +420,10 @@ fn restore(target: &Path, old: &Files) {
 }
 
 /// Stops so many runs of a kind; the counts by the way in which they were stopped.
-fn stop_runs(kind: &Kind, id: &str, runs: usize) -> BTreeMap<Stop, Counts> {
+fn stop_runs(kind: &Kind, kind_number: usize, id: &str, runs: usize) -> BTreeMap<Stop, Counts> {
     let place = Place::new(id);
-    let target = place.review().join(kind.target);
-    if kind.target.starts_with("../out/") && kind.name != "start" {
+    let target = place.target(kind);
+    if kind.target.starts_with("OUT/") && kind.name != "start" {
         fs::write(&target, "old").unwrap();
     }
     let old = below(&target);
@@ -431,7 +442,7 @@ fn stop_runs(kind: &Kind, id: &str, runs: usize) -> BTreeMap<Stop, Counts> {
     let signals = ["KILL", "TERM", "KILL", "INT", "KILL", "HUP"];
     for number in 0..runs {
         restore(&target, &old);
-        let signal = signals[(number / 3) % signals.len()];
+        let signal = signals[(number / 3 + kind_number) % signals.len()];
         let way = [Stop::Bytes, Stop::Writing(signal), Stop::Clock(signal)][number % 3];
         let at = numbers.below(1 << 32);
         stop(
@@ -471,7 +482,7 @@ fn no_file_is_torn_whenever_and_however_a_run_is_stopped() {
         let number =
             || Some(next.fetch_add(1, Ordering::Relaxed)).filter(|number| *number < kinds.len());
         std::iter::from_fn(number)
-            .map(|number| (number, stop_runs(&kinds[number], &id, of_each)))
+            .map(|number| (number, stop_runs(&kinds[number], number, &id, of_each)))
             .collect()
     };
     let mut counts: Vec<_> = std::thread::scope(|scope| {

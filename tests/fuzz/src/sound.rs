@@ -58,7 +58,12 @@ fn text(text: &Text) {
     for recorded in text.recorded() {
         inside(content, recorded.range);
     }
-    assert!(text.line(content.len()) >= text.line(0));
+    let lines = text.file_lines();
+    for at in [0, content.len() / 2, content.len()] {
+        // Notes stand behind the text that calls them, so lines need not grow.
+        let last = lines.last_start().map(|start| lines.line(start));
+        assert!(text.line(at) >= 1 && last.is_none_or(|last| text.line(at) <= last));
+    }
 }
 
 /// The way back: what a piece came from is in the file, and is the same where it was copied.
