@@ -26,7 +26,7 @@ use super::tree::{KEPT, NodeId, Tree};
 use crate::reading::Unreadable;
 
 /// Most elements that are nested or are to be opened again. No page made by people comes near this.
-const DEEPEST: usize = 2000;
+pub(in crate::reading) const DEEPEST: usize = 2000;
 
 /// Most work: the number of comparisons that take two or three seconds. A page of a hundred megabytes with
 /// elements nested thirty deep needs a third of that.

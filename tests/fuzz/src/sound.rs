@@ -62,7 +62,10 @@ fn text(text: &Text) {
     for at in [0, content.len() / 2, content.len()] {
         // Notes stand behind the text that calls them, so lines need not grow.
         let located = matches!(text.origin(), Origin::Same { .. } | Origin::Pieces { .. });
-        let last = lines.last_start().filter(|_| located).map(|start| lines.line(start));
+        let last = lines
+            .last_start()
+            .filter(|_| located)
+            .map(|start| lines.line(start));
         assert!(text.line(at) >= 1 && last.is_none_or(|last| text.line(at) <= last));
     }
 }
