@@ -16,7 +16,7 @@ mod parse;
 mod sink;
 mod tree;
 
-pub(super) use parse::DEEPEST;
+pub(super) use parse::MOST_OPEN;
 
 use encoding_rs::Encoding;
 
