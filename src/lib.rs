@@ -100,6 +100,8 @@ pub mod reading;
 pub mod report;
 pub mod review;
 pub mod text;
+#[cfg(feature = "disk")]
+mod unfinished;
 mod wording;
 
 pub use findings::{

@@ -1,19 +1,19 @@
 //! A new file that is written beside the one it will replace, as late as can be.
 //!
-//! A run that is stopped from outside (Ctrl-C, a closed terminal, a lost machine) can clear nothing up, so there should
-//! be nothing to clear up for as long as possible: what is written is held in memory until all of it is there or it
-//! grows too large. What is left behind all the same, the next file written into the same folder clears away.
-//!
-//! Handlers of signals would shorten the rest, some thousandths of a second, no further than to a kill that they don't
-//! see. They would cost a dependency, and a run that was started so as to survive a signal (`nohup`, a job in the
-//! background) would be ended by it, since whether a signal is ignored can't be asked for without `unsafe`.
+//! A run that is killed (a lost machine, a memory that is full) can clear nothing up, so there should be nothing to
+//! clear up for as long as possible: what is written is held in memory until all of it is there or it grows too
+//! large. On a signal that asks the run to end, the file is removed first ([`super::signals`]). What is left behind all
+//! the same, the next file written into the same folder clears away.
 
 use std::fs::{self, File, Permissions};
 use std::io::{self, BufWriter, Write};
 use std::path::{Path, PathBuf};
 use std::time::Duration;
 
-use tempfile::{Builder, NamedTempFile};
+use tempfile::Builder;
+
+use super::signals;
+use crate::unfinished::Unfinished;
 
 /// What the names of such files begin with; six letters and digits follow.
 const PREFIX: &str = ".ownwords-";
@@ -29,12 +29,13 @@ pub(super) struct Beside {
     folder: PathBuf,
     permissions: Option<Permissions>,
     held: Vec<u8>,
-    file: Option<BufWriter<NamedTempFile>>,
+    file: Option<BufWriter<Unfinished>>,
 }
 
 impl Beside {
     /// A file in a folder, which is seen to be writable.
     pub(super) fn new(folder: PathBuf, permissions: Option<Permissions>) -> io::Result<Self> {
+        signals::heed();
         clear_leftovers(&folder);
         let beside = Self {
             folder,
@@ -46,23 +47,22 @@ impl Beside {
         Ok(beside)
     }
 
-    fn made(&self) -> io::Result<NamedTempFile> {
+    fn made(&self) -> io::Result<Unfinished> {
         let mut builder = Builder::new();
         builder.prefix(PREFIX);
         if let Some(permissions) = &self.permissions {
             builder.permissions(permissions.clone());
         }
-        builder.tempfile_in(&self.folder)
+        Unfinished::new(&builder, &self.folder)
     }
 
     /// The file on the disk, made now if it isn't there yet, with all that was held.
-    fn on_disk(&mut self) -> io::Result<&mut BufWriter<NamedTempFile>> {
+    fn on_disk(&mut self) -> io::Result<&mut BufWriter<Unfinished>> {
         let file = match self.file.take() {
             Some(file) => file,
             None => {
                 let made = self.made()?;
-                // The lock says that somebody is writing. Where files can't be locked, nothing is cleared away.
-                let _ = made.as_file().try_lock();
+                made.lock();
                 let mut file = BufWriter::new(made);
                 file.write_all(&std::mem::take(&mut self.held))?;
                 file
@@ -78,7 +78,7 @@ impl Beside {
             return Ok(());
         };
         let file = file.into_inner().map_err(io::IntoInnerError::into_error)?;
-        file.persist(target).map(drop).map_err(|error| error.error)
+        file.into_place(target, true)
     }
 }
 

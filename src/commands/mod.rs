@@ -25,6 +25,7 @@ mod place;
 mod progress;
 mod quotations;
 mod settle;
+mod signals;
 mod start;
 mod text;
 

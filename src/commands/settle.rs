@@ -8,7 +8,7 @@ use clap::Args;
 
 use super::args::{Format, JobsArgs, OutArgs, When};
 use super::output::{Form, Output};
-use super::{Failure, Outcome, day, look};
+use super::{Failure, Outcome, day, look, signals};
 use crate::findings::decision_list::DecisionList;
 use crate::findings::making_decisions::{self, Candidates, DecidingError};
 use crate::findings::session::Session;
@@ -89,6 +89,7 @@ pub(super) struct SettleArgs {
 
 pub(super) fn run(args: &SettleArgs, colour: When) -> Result<Outcome, Failure> {
     args.jobs.apply()?;
+    signals::heed();
     let root = match &args.review {
         Some(root) => root.clone(),
         None => Review::find(Path::new("."))?,

@@ -5,7 +5,7 @@ use std::path::PathBuf;
 use clap::Args;
 
 use super::output::Output;
-use super::{Failure, Outcome};
+use super::{Failure, Outcome, signals};
 use crate::paths::portable;
 use crate::report::harmless;
 use crate::review;
@@ -26,6 +26,7 @@ pub(super) struct StartArgs {
 }
 
 pub(super) fn run(args: &StartArgs) -> Result<Outcome, Failure> {
+    signals::heed();
     let made = review::start(&args.dir)?;
     Output::standard().write(|out| {
         for path in &made {

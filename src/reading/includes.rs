@@ -38,7 +38,7 @@ pub(super) struct Includes<'a> {
 
 /// Most files that a document and its included files may name; one that is named twice counts twice. In a
 /// chain of files each of which names the next one twice, the last would be read far too often.
-const MOST_NAMES: usize = 2000;
+pub(super) const MOST_NAMES: usize = 2000;
 
 impl<'a> Includes<'a> {
     /// The folder of a document.

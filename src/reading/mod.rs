@@ -8,6 +8,7 @@
 
 mod assembly;
 mod builder;
+mod costs;
 mod decode;
 mod docx;
 mod epub;

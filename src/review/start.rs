@@ -5,6 +5,7 @@ use std::io::Write as _;
 use std::path::{Path, PathBuf};
 
 use super::{SETTINGS_FILE, Settings};
+use crate::unfinished::Unfinished;
 
 /// Why a review folder could not be laid out.
 #[derive(Debug, thiserror::Error)]
@@ -88,10 +89,9 @@ fn write(path: &Path, content: &str) -> std::io::Result<()> {
         use std::os::unix::fs::PermissionsExt as _;
         builder.permissions(fs::Permissions::from_mode(0o666))
     };
-    let mut file = builder.prefix(".ownwords-").tempfile_in(folder)?;
+    let mut file = Unfinished::new(builder.prefix(".ownwords-"), folder)?;
     file.write_all(content.as_bytes())?;
-    file.persist_noclobber(path)?;
-    Ok(())
+    file.into_place(path, false)
 }
 
 #[cfg(test)]

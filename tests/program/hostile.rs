@@ -11,14 +11,16 @@ use std::time::{Duration, Instant};
 
 use crate::common::pdf::Pdf;
 use crate::common::{HARROW_REFERENCE, Review};
+use ownwords::reading::Limits;
 use zip::ZipWriter;
 use zip::write::SimpleFileOptions;
 
-/// Longest that one file may take, in a build without optimisation on a busy machine.
-const SOON: Duration = Duration::from_secs(60);
+/// Longest that one file may take: six times what `ownwords explain limits` says, in a build without optimisation on a
+/// busy machine.
+const SOON: Duration = Duration::from_secs(6 * Limits::SECONDS);
 
-/// Most memory, in kilobytes.
-const MEMORY: u32 = 1_000_000;
+/// Most memory, in kilobytes, as it says there.
+const MEMORY: u64 = 1000 * Limits::MEMORY_MB;
 
 /// What becomes of a file.
 enum Outcome<'a> {

@@ -19,6 +19,7 @@ mod golden;
 mod guarantee;
 mod hostile;
 mod included;
+mod kills;
 mod kinds;
 mod margin;
 mod memory;

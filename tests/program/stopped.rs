@@ -131,3 +131,42 @@ fn a_run_that_is_stopped_before_it_writes_leaves_nothing() {
         assert_eq!(fs::read_dir(root).unwrap().count(), 0, "{signal}");
     }
 }
+
+/// While a run writes, a signal that asks it to end has it remove its temporary file first, and it dies of that signal.
+#[cfg(unix)]
+#[test]
+fn a_run_that_is_stopped_while_it_writes_clears_its_file_away() {
+    use std::io::Write as _;
+    use std::os::unix::process::ExitStatusExt as _;
+    let folder = tempfile::tempdir().unwrap();
+    let root = folder.path();
+    for (signal, number) in [("TERM", 15), ("HUP", 1)] {
+        let mut run = Command::new(env!("CARGO_BIN_EXE_ownwords"))
+            .current_dir(root)
+            .args(["place", "--pairs", "-", "--out", "out.jsonl"])
+            .stdin(Stdio::piped())
+            .stderr(Stdio::null())
+            .spawn()
+            .unwrap();
+        let mut input = run.stdin.take().unwrap();
+        // Names so long that what is written is no longer held in memory; more could follow at any time.
+        let pair = format!(
+            "{{\"id\": \"{}\", \"source\": \"Lamps hold moths.\", \"rewrite\": \"Moths stay at lamps.\"}}\n",
+            "x".repeat(100_000)
+        );
+        let begun = Instant::now();
+        let is_written = || {
+            let written = |path: PathBuf| fs::metadata(path).is_ok_and(|about| about.len() > 0);
+            unfinished(root).into_iter().any(written)
+        };
+        while !is_written() && begun.elapsed() < Duration::from_secs(60) {
+            input.write_all(pair.as_bytes()).unwrap();
+        }
+        assert!(is_written(), "nothing was written");
+        let process = run.id().to_string();
+        let sent = Command::new("kill").args(["-s", signal, &process]).status();
+        assert!(sent.unwrap().success());
+        assert_eq!(run.wait().unwrap().signal(), Some(number));
+        assert_eq!(fs::read_dir(root).unwrap().count(), 0, "{signal}");
+    }
+}

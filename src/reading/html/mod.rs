@@ -16,6 +16,8 @@ mod parse;
 mod sink;
 mod tree;
 
+pub(super) use parse::MOST_OPEN;
+
 use encoding_rs::Encoding;
 
 use super::assembly::Assembly;

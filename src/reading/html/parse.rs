@@ -25,8 +25,9 @@ use super::sink::Sink;
 use super::tree::{KEPT, NodeId, Tree};
 use crate::reading::Unreadable;
 
-/// Most elements that are nested or are to be opened again. No page made by people comes near this.
-const DEEPEST: usize = 2000;
+/// Most elements that are open at once; one that is to be opened again in the next paragraph counts twice. No page made
+/// by people comes near this.
+pub(in crate::reading) const MOST_OPEN: usize = 4000;
 
 /// Most work: the number of comparisons that take two or three seconds. A page of a hundred megabytes with
 /// elements nested thirty deep needs a third of that.
@@ -203,7 +204,7 @@ impl Watched {
         let count = Count::default();
         self.builder.trace_handles(&count);
         let open = count.0.get();
-        if open > 2 * DEEPEST {
+        if open > MOST_OPEN {
             self.spent.crossed.set(Some(Crossed::Depth));
         }
         self.spent.add(TAGS_A_LOOK * open as u64);

@@ -20,10 +20,10 @@ use super::{Limits, Unreadable};
 
 /// How many times its packed size a part may unpack to. Ordinary text packs to a tenth, very regular markup
 /// to a hundredth. Our own choice.
-const RATIO: u64 = 400;
+pub(super) const RATIO: u64 = 400;
 
 /// The size in bytes from which the ratio is checked.
-const RATIO_FROM: u64 = 80_000_000;
+pub(super) const RATIO_FROM: u64 = 80_000_000;
 
 /// What a package may cost.
 #[derive(Debug, Clone, Copy)]

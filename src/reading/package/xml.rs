@@ -15,7 +15,7 @@ use crate::reading::Unreadable;
 use crate::text::ByteRange;
 
 /// How deep elements may be nested.
-const DEPTH: usize = 400;
+pub(in crate::reading) const DEPTH: usize = 400;
 
 /// The namespaces that readers know.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]

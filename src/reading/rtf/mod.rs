@@ -29,7 +29,7 @@ use paragraph::Paragraph;
 use scan::{Scanner, Token};
 
 /// How deep groups may be nested.
-const DEEPEST: usize = 10_000;
+pub(super) const DEEPEST: usize = 10_000;
 
 /// Reads RTF.
 ///

@@ -249,6 +249,14 @@ fn guide_part(part: &Part, values: &Settings) -> Markup {
         Part::Notice(notice) => {
             html! { @for paragraph in guides::paragraphs(notice) { p { (paragraph) } } }
         }
+        Part::Costs => {
+            let costs = values.limits.costs();
+            let costs: Vec<(&str, &str)> = costs
+                .iter()
+                .map(|(of, most)| (*of, most.as_str()))
+                .collect();
+            terms(&costs)
+        }
         Part::Settings(beginning) => {
             html! { @for about in guides::settings_named(beginning) { (setting(about, values)) } }
         }

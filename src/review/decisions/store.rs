@@ -15,6 +15,7 @@ use std::time::{Duration, Instant};
 
 use super::{DECISIONS_FILE, Decision, Decisions, DecisionsError, content, edit, file};
 use crate::reading::{Disk, Limits};
+use crate::unfinished;
 
 /// How long a run waits for another one; each needs a few milliseconds.
 const PATIENCE: Duration = Duration::from_secs(10);
@@ -129,17 +130,17 @@ fn write(path: &Path, content: &str) -> std::io::Result<()> {
     let name = target.file_name().unwrap_or_default().to_string_lossy();
     let temporary: PathBuf = target.with_file_name(format!(".{name}.new"));
     let written = (|| {
-        let mut file = File::create(&temporary)?;
+        let mut file = unfinished::begin(&temporary, || File::create(&temporary))?;
         if let Ok(there) = fs::metadata(&target) {
             file.set_permissions(there.permissions())?;
         }
         file.write_all(content.as_bytes())?;
         file.sync_all()?;
-        fs::rename(&temporary, &target)
+        unfinished::end(&temporary, || fs::rename(&temporary, &target))
     })();
     if written.is_err() {
         // What could not be written is of no use; that it can't be removed either is no news.
-        let _ = fs::remove_file(&temporary);
+        let _ = unfinished::end(&temporary, || fs::remove_file(&temporary));
     }
     written?;
     if let Some(folder) = target.parent() {

@@ -5,7 +5,7 @@ use super::{Guide, Part::*, Section};
 pub(super) const LIMITS: Guide = Guide {
     name: "limits",
     short: "What is always found, what is not, and how large a file may be",
-    sections: &[ALWAYS, NOT, FILES],
+    sections: &[ALWAYS, NOT, COSTS, FILES],
 };
 
 const ALWAYS: Section = Section {
@@ -33,13 +33,22 @@ const NOT: Section = Section {
     ],
 };
 
+const COSTS: Section = Section {
+    heading: "What reading may cost",
+    parts: &[
+        Says(
+            "A file that asks for more is left out with a message, and the rest is read and checked. At most, for each:",
+        ),
+        Costs,
+    ],
+};
+
 const FILES: Section = Section {
     heading: "Limits of files",
     parts: &[
         Says(
-            "Files are unpacked in memory and never onto the disk. A file that asks for too much is refused with a \
-            message, and the rest is checked: one above a limit below, one with a part that unpacks into several hundred \
-            times its packed size, with elements nested hundreds deep, or with entities of its own. The limits are settings:",
+            "Files are unpacked in memory and never onto the disk; one with entities of its own is refused. These limits are \
+            settings:",
         ),
         Settings("max_"),
     ],

@@ -45,6 +45,8 @@ pub(super) enum Part {
     Notice(&'static str),
     /// The settings whose names begin so, with their values.
     Settings(&'static str),
+    /// What reading may cost, for each kind of file.
+    Costs,
 }
 
 /// The guides in the order in which they are listed.
@@ -113,6 +115,10 @@ fn write_part<W: Write>(
         Part::Notice(notice) => paragraphs(notice).iter().try_for_each(|paragraph| {
             sheet.blank()?;
             sheet.paragraph(indent, paragraph)
+        }),
+        Part::Costs => values.limits.costs().iter().try_for_each(|(of, most)| {
+            let lead = format!("{:indent$}{of}", "");
+            sheet.hanging(indent + 20, &lead, most)
         }),
         Part::Settings(beginning) => settings_named(beginning).try_for_each(|about| {
             sheet.paragraph(indent, &settings::head(about, values))?;
