@@ -264,19 +264,17 @@ impl Comparison<'_> {
         let mut missed = Vec::new();
         for (document, run) in runs {
             let unmarked = || run.draft.as_range().filter(|at| !self.draft.quoted[*at]);
-            // A string of another source inside a passage: the passage has less than half of its words, or of a long
+            // A string of another source inside a passage: the passage has less than a third of its words, or of a long
             // string less than half in a row. Texts that tell the same have short strings in common all the time.
             let of_another = || {
                 let words: Vec<usize> = unmarked().map(|at| shown[at]).collect();
-                let has = match words.len() < LONG_STRING * self.run_words {
-                    true => words.iter().filter(|string| **string > 0).count(),
-                    false => {
-                        let in_row = words.chunk_by(|a, b| a == b);
-                        let in_row = in_row.filter(|row| row[0] > 0).map(<[usize]>::len);
-                        in_row.max().unwrap_or(0)
-                    }
-                };
-                2 * has < words.len()
+                if words.len() < LONG_STRING * self.run_words {
+                    let has = words.iter().filter(|string| **string > 0).count();
+                    return 3 * has < words.len();
+                }
+                let in_row = words.chunk_by(|a, b| a == b);
+                let in_row = in_row.filter(|row| row[0] > 0).map(<[usize]>::len);
+                2 * in_row.max().unwrap_or(0) < words.len()
             };
             if unmarked().any(|at| !covered[at]) || of_another() {
                 covered[run.draft.as_range()].fill(true);

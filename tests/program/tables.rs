@@ -107,3 +107,56 @@ fn a_quotation_in_a_cell_is_looked_up() {
     assert_eq!(found.len(), 1, "{found:?}");
     assert_eq!(found[0].0, "quotation-without-page");
 }
+
+/// The parts of each entry with words, as kind and first words.
+fn entries(notes: &str) -> Vec<(String, Vec<(String, usize)>)> {
+    let review = Review::new()
+        .reference(HARROW_REFERENCE)
+        .reference(VANE)
+        .source("harrow2019.txt", HARROW)
+        .file("notes/n.md", notes);
+    let output = review.run(&["notes", "--format", "json"]);
+    let json: serde_json::Value = serde_json::from_slice(&output.stdout).unwrap();
+    let all = json["entries"].as_array().unwrap();
+    all.iter()
+        .map(|entry| {
+            let parts = entry["parts"].as_array().unwrap().iter();
+            let parts = parts.map(|part| {
+                let kind = part["part"].as_str().unwrap().to_owned();
+                (kind, part["words"].as_u64().unwrap() as usize)
+            });
+            (
+                entry["key"].as_str().unwrap_or("?").to_owned(),
+                parts.collect(),
+            )
+        })
+        .collect()
+}
+
+#[test]
+fn a_table_is_a_layout_of_entries() {
+    let parts =
+        |words: [(&str, usize); 3]| words.map(|(kind, words)| (kind.to_owned(), words)).to_vec();
+    let of_harrow = parts([("summary", 4), ("quotations", 4), ("comments", 3)]);
+    let of_vane = parts([("summary", 3), ("quotations", 3), ("comments", 2)]);
+    let rows = "# Harrow (2019) {#harrow2019}\n\n| Summary | Few moths came back. |\n| --- | --- |\n| Quotations | “The \
+                lane” (p. 113) |\n| Comments | I doubt it. |\n";
+    assert_eq!(
+        entries(rows),
+        [("harrow2019".to_owned(), of_harrow.clone())]
+    );
+    let columns = "# Harrow (2019) {#harrow2019}\n\n| Summary | Quotations | Comments |\n| --- | --- | --- |\n| Few moths \
+                   came back. | “The lane” (p. 113) | I doubt it. |\n";
+    assert_eq!(
+        entries(columns),
+        [("harrow2019".to_owned(), of_harrow.clone())]
+    );
+    let works = "| Work | Summary | Quotations | Comments |\n| --- | --- | --- | --- |\n| Harrow (2019) | Few moths came \
+                 back. | “The lane” (p. 113) | I doubt it. |\n| Vane (2003) | Ferries were slow. | “Slow” (p. 4) | Who \
+                 knows? |\n";
+    let both = [
+        ("harrow2019".to_owned(), of_harrow),
+        ("vane2003".to_owned(), of_vane),
+    ];
+    assert_eq!(entries(works), both);
+}

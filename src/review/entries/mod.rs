@@ -1,6 +1,6 @@
 //! Entries of the annotated bibliography.
 //!
-//! 1. [`outline`](outline::outline) finds the marks of a note file: headings, bold lines and labels, and
+//! 1. [`outline`](outline::outline) finds the marks of a note file: headings, bold lines, labels and cells of tables, and
 //!    says of each whether it begins an entry, a part of one, or neither.
 //! 2. [`key`](key::of_heading) says which reference a heading means.
 //! 3. [`parse`](parse::entries) turns the marks into entries with their parts.
@@ -12,6 +12,7 @@ mod author_year;
 mod key;
 mod outline;
 mod parse;
+mod tables;
 
 use std::path::{Path, PathBuf};
 use std::sync::Arc;

@@ -2,7 +2,7 @@
 
 use super::super::references::fold;
 use super::key::{self, Named};
-use super::{PartKind, References, Settings};
+use super::{PartKind, References, Settings, tables};
 use crate::text::{Block, BlockKind, ByteRange, Text};
 
 /// The names of part headings, folded.
@@ -30,7 +30,7 @@ impl PartHeadings {
     }
 
     /// The part that a heading begins, numbering and punctuation aside.
-    fn part(&self, heading: &str) -> Option<PartKind> {
+    pub(super) fn part(&self, heading: &str) -> Option<PartKind> {
         let folded = fold(heading);
         let unnumbered = match folded.split_once(' ') {
             Some((number, rest)) if number.bytes().all(|byte| byte.is_ascii_digit()) => rest,
@@ -86,6 +86,10 @@ pub(super) fn outline(text: &Text, headings: &PartHeadings, references: &Referen
                     Some(mark) => marks.push(mark),
                     None => labels(text, block, headings, &mut marks),
                 }
+            }
+            BlockKind::Table => {
+                let found = tables::marks(text, block.range, level.0, headings, references);
+                marks.extend(found);
             }
             _ => {}
         }
