@@ -64,17 +64,28 @@ impl LaidDraft {
     }
 }
 
-/// What of a draft holds wording and is not compared, with the number of its words.
+/// What of a draft is not compared, with the number of its words.
 fn not_compared(text: &MarkedText) -> Option<String> {
-    let words = |kind: BlockKind| -> usize {
-        let blocks = text.text.blocks().iter();
-        let of_kind = blocks.filter(|block| block.kind == kind);
-        of_kind
-            .map(|block| bare_words(text.text.slice(block.range)).count())
-            .sum()
-    };
-    let in_code = words(BlockKind::Code);
-    (in_code > 0).then(|| format!("words that were not compared: {in_code} in code"))
+    let mut kinds = [
+        ("in headings", 0),
+        ("in code", 0),
+        ("in its list of references", 0),
+    ];
+    for block in text.text.blocks() {
+        let kind = match block.kind {
+            BlockKind::Heading { .. } => 0,
+            BlockKind::Code => 1,
+            BlockKind::ReferenceListItem => 2,
+            _ => continue,
+        };
+        kinds[kind].1 += bare_words(text.text.slice(block.range)).count();
+    }
+    let said: Vec<String> = kinds
+        .into_iter()
+        .filter(|(_, words)| *words > 0)
+        .map(|(place, words)| format!("{words} {place}"))
+        .collect();
+    (!said.is_empty()).then(|| format!("words that were not compared: {}", said.join(", ")))
 }
 
 /// The compared words of each block of the draft, and how many of them are quoted.
@@ -101,11 +112,14 @@ mod tests {
             let read = from_bytes(draft.as_bytes().to_vec(), Format::Markdown);
             not_compared(&MarkedText::new(read.unwrap().text))
         };
-        assert_eq!(said("# Lamps\n\nMoths circle."), None);
+        assert_eq!(said("Moths circle."), None);
         let table = "Moths circle.\n\n| lane | visits |\n| --- | --- |\n| mill | four |\n";
         assert_eq!(said(table), None);
-        let both = format!("{table}\n```\nlet lamp = on\n```\n");
-        let expected = "words that were not compared: 3 in code";
-        assert_eq!(said(&both).as_deref(), Some(expected));
+        let all = format!(
+            "# Two lamps\n\n{table}\n```\nlet lamp = on\n```\n\n# References\n\nVane, C. (2003). *Ferries*.\n"
+        );
+        let expected =
+            "words that were not compared: 3 in headings, 3 in code, 4 in its list of references";
+        assert_eq!(said(&all).as_deref(), Some(expected));
     }
 }

@@ -23,8 +23,8 @@ const NOT: Section = Section {
             "Wording from works that are not stored: only your own sources and notes are compared.",
         ),
         Says(
-            "Words in program code, headings and lists of references. A report says how many words of a draft's code were \
-            not compared.",
+            "Words in program code, headings and lists of references. A report says how many of a draft's words stand \
+            there.",
         ),
         Says(
             "Ideas that came from a source without any of its words. Synonyms and word forms are known for English; in other \
