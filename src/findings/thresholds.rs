@@ -60,10 +60,17 @@ pub(crate) struct Threshold {
     pub text: &'static str,
 }
 
-/// The data behind the boundaries of the scale.
+/// The data behind the formula of the scale.
 const TRANSLATIONS: Provenance = Provenance::OwnCalibration {
     data: "verse-aligned English translations of one source",
     date: "2026-11-27",
+};
+
+/// The data behind the boundaries of the scale.
+const PROSE_AND_VERSE: Provenance = Provenance::OwnCalibration {
+    data: "modern prose rewritten by the published definitions of the degrees (Clough and Stevenson 2011), and \
+        translations of one source",
+    date: "2026-12-01",
 };
 
 /// The data behind the length of a run.
@@ -108,9 +115,10 @@ fn boundaries() -> Vec<Threshold> {
     let texts = [
         "Up to here a passage is verbatim, provided that all its words stand in the source in one unbroken \
             string; else it is a near copy.",
-        "Up to here it is a near copy: spelling modernised, a few words changed, a formal revision.",
-        "Up to here it is a light revision, such as a revision of a revision; close-paraphrase ends here.",
-        "Up to here it is a heavy revision, as a fresh translation of the same text is; beyond, restructured.",
+        "Up to here it is a near copy: cut and paste, spelling modernised, a few words changed, a formal revision.",
+        "Up to here it is a light revision: words exchanged and grammar altered, but the same sentences in the same order, as in \
+            most translations of one text; close-paraphrase ends here.",
+        "Up to here it is a heavy revision: sentences split, merged and reordered around the source's words; beyond, restructured.",
     ];
     let pairs = Degree::ALL.into_iter().zip(Degree::ALL.into_iter().skip(1));
     pairs
@@ -118,7 +126,7 @@ fn boundaries() -> Vec<Threshold> {
         .map(|((before, after), text)| Threshold {
             name: format!("{} / {}", before.name(), after.name()),
             value: format!("position {:.2}", before.span().1),
-            origin: TRANSLATIONS,
+            origin: PROSE_AND_VERSE,
             text,
         })
         .collect()
@@ -138,6 +146,17 @@ fn of_position() -> Vec<Threshold> {
             format!("{} of the closeness", scale::ELSEWHERE),
             Provenance::OwnChoice,
             "How much wording counts that is kept, but not in sequence. Counted in full, a formal revision and a revision of it would be harder to distinguish.",
+        ),
+        row(
+            "content words kept anywhere",
+            format!(
+                "{} of them, or {} more than are kept in sequence",
+                scale::ANYWHERE,
+                scale::BEYOND_SEQUENCE
+            ),
+            PROSE_AND_VERSE,
+            "How many of the content words kept count for the position. Reordered sentences keep as many of them as sentences \
+             in which words are exchanged, so that beyond this only the order distinguishes the two.",
         ),
     ]
 }
@@ -239,6 +258,13 @@ fn of_origin() -> Vec<Threshold> {
             format!("{:.0} {SURENESS}", support::CERTAIN),
             PROSE_AND_TRANSLATIONS,
             "From here on chance can be left out; a finding that is only likely gets a lighter weight.",
+        ),
+        row(
+            "telling wording",
+            format!("{:.0} % of the weight", 100.0 * support::TELLING_SHARE),
+            PROSE_AND_VERSE,
+            "Where a rewrite shares less than this with its passage, and less than a likely origin shows, place says that the two \
+             share no telling wording: what two authors write on one narrow topic shares as much.",
         ),
         row(
             "least shared weight",

@@ -59,6 +59,11 @@ const WEIGHT_SHARE: f32 = 0.05;
 /// Least shared weight (nats) that is any evidence: about two rare words.
 pub(crate) const LEAST_WEIGHT: f32 = 20.0;
 
+/// Share of a text's weight from which on it shares telling wording with another. Our own calibration on modern prose,
+/// 2026-12-01: what two authors wrote independently on one narrow topic shares up to 0.15, a heavy revision
+/// 0.23 and more.
+pub(crate) const TELLING_SHARE: f32 = 0.18;
+
 impl Support {
     /// What a rewrite shares with its source, both as forms, under their alignment. Words for which
     /// `is_fixed` holds count for nothing.
@@ -123,6 +128,13 @@ impl Support {
     #[must_use]
     pub(crate) fn strength(&self) -> f32 {
         self.likeness.nats() + WEIGHT_SHARE * self.likeness.weight
+    }
+
+    /// Whether the two share telling wording, and not just a topic.
+    #[must_use]
+    pub(crate) fn shares_telling(&self) -> bool {
+        let share = TELLING_SHARE * self.likeness.weight;
+        self.weight > 0.0 && (self.weight >= share || self.strength() >= LIKELY)
     }
 
     /// How sure it is that the one comes from the other.
