@@ -3,7 +3,7 @@
 //! How sure it is that a passage comes from a source is asked first ([`Sureness`]); what follows from
 //! its degree and its credit comes after.
 
-use crate::overlap::support::Sureness;
+use crate::overlap::support::{self, Sureness};
 use crate::overlap::{Degree, Passage};
 
 use super::judging::Judged;
@@ -18,8 +18,13 @@ pub(super) const STRONG: f32 = 32.0;
 /// How many are enough then.
 pub(super) const LEAST_KEPT_OF_STRONG: usize = 2;
 
+/// How many are needed where the evidence is words without their order: a topic shares some of them.
+pub(super) const LEAST_KEPT_OF_GATHERED: usize = 8;
+
 fn least_own_kept(strength: f32) -> usize {
-    if strength < STRONG {
+    if strength < support::LIKELY {
+        LEAST_KEPT_OF_GATHERED
+    } else if strength < STRONG {
         LEAST_OWN_KEPT
     } else {
         LEAST_KEPT_OF_STRONG

@@ -26,6 +26,7 @@ pub(crate) mod aligned;
 pub(crate) mod alignment;
 pub(crate) mod candidates;
 pub(crate) mod chains;
+pub(crate) mod gathered;
 pub(crate) mod groups;
 pub(crate) mod in_order;
 pub(crate) mod lexicon;

@@ -2,6 +2,7 @@
 //! that one comes from the other.
 
 use super::alignment::Alignment;
+use super::gathered::{Gathered, gathered};
 use super::lexicon::{FormId, Lexicon};
 use super::likeness::{Likeness, WeighedWords};
 use super::profile::{Profile, closeness};
@@ -26,6 +27,8 @@ pub(crate) struct Support {
     pub closeness: f32,
     /// How likely it is that the one rewords the other.
     pub likeness: Likeness,
+    /// The same without regard to order.
+    pub gathered: Gathered,
     /// Content words that were compared.
     pub content_words: usize,
 }
@@ -113,10 +116,11 @@ impl Support {
             weight,
             closeness: closeness(weight, ours.weight, theirs.weight),
             likeness: Likeness::aligned(
-                &WeighedWords::new(draft, &is_fixed, lexicon),
-                &WeighedWords::new(source, |_| false, lexicon),
+                &WeighedWords::new(draft, &is_fixed, lexicon).each_once(),
+                &WeighedWords::new(source, |_| false, lexicon).each_once(),
                 alignment,
             ),
+            gathered: gathered(&ours, &theirs),
             content_words: telling
                 .iter()
                 .filter(|form| lexicon.is_content(**form))
@@ -140,13 +144,17 @@ impl Support {
     /// How sure it is that the one comes from the other.
     #[must_use]
     pub(crate) fn sureness(&self) -> Sureness {
+        if self.content_words < LEAST_CONTENT || self.weight < LEAST_WEIGHT {
+            return Sureness::Doubtful;
+        }
         let strength = self.strength();
-        if self.content_words < LEAST_CONTENT || self.weight < LEAST_WEIGHT || strength < LIKELY {
+        let in_order = if strength < LIKELY {
             Sureness::Doubtful
         } else if strength < CERTAIN {
             Sureness::Likely
         } else {
             Sureness::Certain
-        }
+        };
+        in_order.max(self.gathered.sureness())
     }
 }
