@@ -58,7 +58,11 @@ pub(crate) fn judge(
     };
     let weight = match (kind, degree, sure) {
         (Kind::CloseParaphrase, Degree::Verbatim | Degree::NearCopy, _) => Weight::Act,
-        (Kind::CloseParaphrase, ..) if credit.state == CreditState::None => Weight::Act,
+        (Kind::CloseParaphrase, _, Sureness::Certain) if credit.state == CreditState::None => {
+            Weight::Act
+        }
+        // Nothing but its wording speaks for the source here, and the wording is only likely to.
+        (Kind::CloseParaphrase, ..) if credit.state == CreditState::None => Weight::Know,
         (Kind::CreditElsewhere, _, Sureness::Certain) => Weight::Act,
         (_, _, Sureness::Certain) => Weight::Look,
         _ if is_close => Weight::Look,

@@ -5,7 +5,7 @@
 
 use super::quoting::{self, matching};
 use super::{copying, fixed, likeliest_source, paraphrase, trail};
-use crate::overlap::{Degree, chains, scale, sequence, support};
+use crate::overlap::{Degree, chains, gathered, scale, sequence, support};
 use crate::review::{AboutSetting, Settings};
 
 /// Where a threshold comes from. None is any institution's rule.
@@ -59,12 +59,6 @@ pub(crate) struct Threshold {
     /// What it decides, in a sentence or two.
     pub text: &'static str,
 }
-
-/// The data behind the formula of the scale.
-const TRANSLATIONS: Provenance = Provenance::OwnCalibration {
-    data: "verse-aligned English translations of one source",
-    date: "2026-11-27",
-};
 
 /// The data behind the boundaries of the scale.
 const PROSE_AND_VERSE: Provenance = Provenance::OwnCalibration {
@@ -188,8 +182,9 @@ fn of_copies() -> Vec<Threshold> {
             "common short copy",
             format!("{:.0} nats", copying::CHANCE_WEIGHT),
             PROSE_AND_TRANSLATIONS,
-            "A shorter copy with nothing else taken beside it, whose content words weigh less than this, is good to know, \
-             no more: formulae of common words come by chance. Nats measure how rare words are; see the next entry.",
+            "A shorter copy with nothing else taken beside it, whose content words, each once, weigh less than this, is no finding: \
+             set phrases of common words come by chance, and --show-explained lists them. A quotation without a citation is tied \
+             to a source only where its words weigh as much. Nats measure how rare words are; see the next entry.",
         ),
         row(
             "short copy of rare words",
@@ -224,10 +219,11 @@ fn of_copies() -> Vec<Threshold> {
         row(
             "words kept by a paraphrase",
             format!(
-                "{} content words, {} where the evidence is {:.0} nats and more",
+                "{} content words, {} where the evidence is {:.0} nats and more, {} where it is words without their order",
                 paraphrase::LEAST_OWN_KEPT,
                 paraphrase::LEAST_KEPT_OF_STRONG,
-                paraphrase::STRONG
+                paraphrase::STRONG,
+                paraphrase::LEAST_KEPT_OF_GATHERED
             ),
             PROSE_AND_TRANSLATIONS,
             "A paraphrase must have kept this many besides names, numbers and fixed expressions: names alone only show the topic. Where the evidence is strong the sentence around them is the source's too.",
@@ -258,6 +254,25 @@ fn of_origin() -> Vec<Threshold> {
             format!("{:.0} {SURENESS}", support::CERTAIN),
             PROSE_AND_TRANSLATIONS,
             "From here on chance can be left out; a finding that is only likely gets a lighter weight.",
+        ),
+        row(
+            "words without their order",
+            format!(
+                "{:.0} nats likely, {:.0} certain, from {} words in common",
+                gathered::LIKELY,
+                gathered::CERTAIN,
+                gathered::LEAST_STEMS
+            ),
+            PROSE_AND_VERSE,
+            "Where sentences were split, merged and reordered, the same evidence is taken from the telling words of the whole \
+             passage, each once, wherever they stand.",
+        ),
+        row(
+            "list",
+            format!("{} items of up to {} words", fixed::LIST_ITEMS, fixed::ITEM_WORDS),
+            Provenance::OwnChoice,
+            "Short items in a row, divided by commas or semicolons, are no evidence of a rewording: lists of people, \
+             materials and places, and addresses, are alike wherever they stand. Copied, they are found as copies.",
         ),
         row(
             "telling wording",

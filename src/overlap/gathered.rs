@@ -38,9 +38,9 @@ const KEPT_SHARE: f32 = 0.4;
 pub(crate) const LEAST_STEMS: usize = 9;
 
 /// Nats from which on gathered words make an origin likely, and certain.
-pub(crate) const LIKELY: f32 = 22.0;
+pub(crate) const LIKELY: f32 = 30.0;
 /// See [`LIKELY`].
-pub(crate) const CERTAIN: f32 = 26.0;
+pub(crate) const CERTAIN: f32 = 34.0;
 
 impl Gathered {
     /// How sure it is that the one was made from the other.

@@ -172,16 +172,12 @@ impl Comparison<'_> {
         };
         // Several groups may have grown over the same sentences; one of them says it.
         let mut groups = groups(self.candidates, self.draft, self.library, &self.among);
-        let gathered = clusters(self.candidates, self.draft, self.library, &self.among);
-        if std::env::var("OWDBG").is_ok() {
-            for group in &gathered {
-                let one = proposed(group.clone());
-                let support = one.support(|at| self.draft.fixed[at], self.draft, self.library);
-                let bytes = self.draft.stream.bytes(&self.draft.text, one.draft);
-                eprintln!("DBG\t{:.1}\t{}\t{:.1}\t{}\t{}\t{}", group.nats, support.gathered.stems, support.strength(), group.draft.len(), group.source.len(), self.draft.text.text.slice(bytes).replace(['\n', '\t'], " "));
-            }
-        }
-        groups.extend(gathered);
+        groups.extend(clusters(
+            self.candidates,
+            self.draft,
+            self.library,
+            &self.among,
+        ));
         let mut seen = FxHashSet::default();
         let groups: Vec<Group> = groups
             .into_iter()

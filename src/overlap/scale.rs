@@ -61,7 +61,7 @@ pub enum Degree {
 pub(crate) const BOUNDARIES: [(Degree, f64); 4] = [
     (Degree::Verbatim, 0.01),
     (Degree::NearCopy, 0.18),
-    (Degree::LightRevision, 0.54),
+    (Degree::LightRevision, 0.52),
     (Degree::HeavyRevision, 0.73),
 ];
 
