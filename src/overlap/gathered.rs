@@ -94,7 +94,7 @@ const LEAST_SCORE: f32 = 0.08;
 const MOST_SENTENCES: usize = 12;
 
 /// Nats that one more sentence must add.
-const WORTH_IT: f32 = 0.5;
+const WORTH_IT: f32 = 1.5;
 
 /// The places to which words of neighbouring sentences were gathered from, the surest first; of clusters of one document that
 /// claim the same sentences only the surest.
@@ -235,5 +235,51 @@ impl Growing<'_> {
             shared,
             nats: gathered(&ours, &theirs).nats,
         }
+    }
+}
+
+#[cfg(test)]
+mod tests {
+    use super::super::lexicon::{Counted, FormId, Lexicon};
+    use super::*;
+    use crate::text::{MarkedText, Text};
+
+    const SOURCE: &str = "The keeper counted every moth that came to the quarry lamp before dawn, and the council read his tables \
+        aloud in the vestry hall.";
+
+    /// What a text shares with the source.
+    fn of(text: &str) -> Gathered {
+        let texts = [SOURCE, text].map(|text| MarkedText::source(Text::paragraph(text)));
+        let all: Vec<&MarkedText> = texts.iter().collect();
+        let mut lexicon = Lexicon::default();
+        let forms = lexicon.intern_all(&all, Counted::Yes);
+        let profile = |forms: &Vec<FormId>| Profile::of(forms.iter().copied(), &lexicon);
+        gathered(&profile(&forms[1]), &profile(&forms[0]))
+    }
+
+    #[test]
+    fn order_does_not_matter_and_a_word_counts_once() {
+        let same = of(SOURCE);
+        let reordered = of(
+            "Aloud in the vestry hall the council read tables; dawn came before the lamp, and every moth of the quarry was \
+             counted by the keeper.",
+        );
+        assert_eq!(same.stems, reordered.stems);
+        assert!((same.nats - reordered.nats).abs() < 1.0);
+        let repeated = of("The moth, a moth of moths, is the moth that a moth calls moth.");
+        assert_eq!(repeated.stems, 1);
+        assert_eq!(repeated.sureness(), Sureness::Doubtful);
+    }
+
+    #[test]
+    fn what_only_one_of_them_has_counts_against_it() {
+        let half = of("The keeper counted every moth that came to the quarry lamp before dawn.");
+        let diluted = of(
+            "The keeper counted every moth that came to the quarry lamp before dawn. Bridges need paint, carts need wheels, and \
+             levies fall upon brewers, bakers, fishwives and schoolmasters.",
+        );
+        assert!(half.stems == diluted.stems && half.nats > diluted.nats);
+        assert!(half.nats < of(SOURCE).nats);
+        assert_eq!(of("").nats.total_cmp(&0.0), std::cmp::Ordering::Less);
     }
 }

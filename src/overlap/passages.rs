@@ -171,27 +171,26 @@ impl Comparison<'_> {
             }
         };
         // Several groups may have grown over the same sentences; one of them says it.
-        let mut groups = groups(self.candidates, self.draft, self.library, &self.among);
-        groups.extend(clusters(
-            self.candidates,
-            self.draft,
-            self.library,
-            &self.among,
-        ));
+        let found = groups(self.candidates, self.draft, self.library, &self.among);
         let mut seen = FxHashSet::default();
-        let groups: Vec<Group> = groups
+        let found: Vec<Group> = found
             .into_iter()
             .filter(|group| seen.insert((group.document, group.draft, group.source)))
             .collect();
-        groups
-            .into_par_iter()
-            .map(proposed)
-            .filter(|group| {
-                let fixed = |at: usize| self.draft.fixed[at];
-                let support = group.support(fixed, self.draft, self.library);
-                support.sureness() > Sureness::Doubtful
-            })
-            .collect()
+        let is_sure = |group: &Proposal| {
+            let fixed = |at: usize| self.draft.fixed[at];
+            let support = group.support(fixed, self.draft, self.library);
+            support.sureness() > Sureness::Doubtful
+        };
+        let sure = found.into_par_iter().map(proposed).filter(is_sure);
+        let mut sure: Vec<Proposal> = sure.collect();
+        // What goes through the source in order says it better than a bag of the same words.
+        let gathered = clusters(self.candidates, self.draft, self.library, &self.among);
+        let adds = |one: &Proposal| uncovered(one, &sure) * ADDS_ONE_IN >= one.draft.len();
+        let gathered = gathered.into_par_iter().map(proposed);
+        let gathered: Vec<Proposal> = gathered.filter(adds).filter(is_sure).collect();
+        sure.extend(gathered);
+        sure
     }
 
     /// Whether reworded sentences share more than the copies in them. A copied run inside a sentence of the
@@ -254,6 +253,24 @@ impl Comparison<'_> {
         }
         missed
     }
+}
+
+/// One in how many words of gathered sentences must be new beside the groups from the same document.
+const ADDS_ONE_IN: usize = 3;
+
+/// The words of a proposal that no other one of the same document has.
+fn uncovered(proposal: &Proposal, others: &[Proposal]) -> usize {
+    let same = others
+        .iter()
+        .filter(|other| other.document == proposal.document);
+    let near: Vec<StreamRange> = same
+        .map(|other| other.draft)
+        .filter(|draft| draft.overlaps(proposal.draft))
+        .collect();
+    let words = proposal.draft.as_range();
+    words
+        .filter(|at| near.iter().all(|draft| !draft.contains(*at)))
+        .count()
 }
 
 /// Share of a sentence's words that a chain must hold for the whole sentence to count as copied.
