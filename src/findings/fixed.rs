@@ -174,11 +174,12 @@ impl Phrases {
 
 /// Words of an item of a list, at most, and the fewest items in a row that make a list. Our own choice: clauses are
 /// longer, and a sentence may well name three or four things.
-pub(super) const ITEM_WORDS: usize = 4;
+pub(super) const ITEM_WORDS: usize = 3;
 /// See [`ITEM_WORDS`].
 pub(super) const LIST_ITEMS: usize = 5;
 
-/// For each word, whether it is an item of a list: of several short items in a row, divided by commas or semicolons.
+/// For each word, whether it is an item of a list: of several short items of one sentence in a row, divided by commas or
+/// semicolons.
 fn listed(draft: &Draft) -> Vec<bool> {
     let stream = &draft.stream;
     let mut listed = vec![false; stream.len()];
@@ -191,11 +192,8 @@ fn listed(draft: &Draft) -> Vec<bool> {
         }
         items.clear();
     };
-    for (number, sentence) in stream.sentences.iter().enumerate() {
-        let is_same_block = number > 0 && stream.blocks.get(number) == stream.blocks.get(number - 1);
-        if !is_same_block {
-            close(&mut items);
-        }
+    for sentence in &stream.sentences {
+        close(&mut items);
         let mut start = sentence.start();
         let behind = sentence.as_range().skip(1);
         let ends = behind.filter(|at| stream.has_clause_mark_before(&draft.text, *at));

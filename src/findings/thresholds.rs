@@ -269,7 +269,11 @@ fn of_origin() -> Vec<Threshold> {
         ),
         row(
             "list",
-            format!("{} items of up to {} words", fixed::LIST_ITEMS, fixed::ITEM_WORDS),
+            format!(
+                "{} items of up to {} words",
+                fixed::LIST_ITEMS,
+                fixed::ITEM_WORDS
+            ),
             Provenance::OwnChoice,
             "Short items in a row, divided by commas or semicolons, are no evidence of a rewording: lists of people, \
              materials and places, and addresses, are alike wherever they stand. Copied, they are found as copies.",

@@ -159,8 +159,7 @@ impl Growing<'_> {
             .filter(|group| group.nats >= LIKELY)
             .collect();
         grown.sort_by(|a, b| {
-            (b.nats.total_cmp(&a.nats))
-                .then_with(|| (a.draft, a.source).cmp(&(b.draft, b.source)))
+            (b.nats.total_cmp(&a.nats)).then_with(|| (a.draft, a.source).cmp(&(b.draft, b.source)))
         });
         let mut chosen: Vec<Group> = Vec::new();
         for group in grown {

@@ -16,7 +16,7 @@
 //! The numbers of the model were set on verse translations and independent prose (see DEVELOPERS.md),
 //! 2026-11-26.
 
-use rustc_hash::FxHashMap;
+use rustc_hash::FxHashSet;
 
 use super::alignment::Alignment;
 use super::lexicon::{FormId, Lexicon, StemId};
@@ -64,15 +64,13 @@ impl WeighedWords {
         }
     }
 
-    /// The same words, of which a content word tells no more than [`MOST_TIMES`] however often it stands: a passage that
-    /// repeats the term of its field shows its topic, not its source.
+    /// The same words, of which a content word tells once however often it stands: a passage that repeats the term of its
+    /// field shows its topic, not its source.
     #[must_use]
     pub(crate) fn without_repeats(mut self) -> Self {
-        let mut times: FxHashMap<StemId, usize> = FxHashMap::default();
+        let mut seen = FxHashSet::default();
         for word in self.words.iter_mut().filter(|word| word.is_content) {
-            let times = times.entry(word.stem).or_default();
-            *times += 1;
-            if *times > MOST_TIMES {
+            if !seen.insert(word.stem) {
                 word.weight = None;
             }
         }
@@ -137,10 +135,6 @@ const LENGTH_PRIOR: f32 = 8.0;
 /// Weight from which on a heavier stretch need not show more, in nats: some forty words. What is taken over
 /// several sentences adds up; what is alike by chance does not. Our own calibration, 2026-12-01.
 const MOST_WEIGHT: f32 = 200.0;
-
-/// Times that a word of a passage tells. Once would be enough in prose, but takes a hundredth of the verse translations, which
-/// keep a source's repetitions. Our own calibration, 2026-12-01.
-const MOST_TIMES: usize = 2;
 
 /// The value that one in two hundred sentences of the same register reaches by chance, and how fast sureness
 /// grows around it.

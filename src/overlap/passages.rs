@@ -186,7 +186,7 @@ impl Comparison<'_> {
         let mut sure: Vec<Proposal> = sure.collect();
         // What goes through the source in order says it better than a bag of the same words.
         let gathered = clusters(self.candidates, self.draft, self.library, &self.among);
-        let adds = |one: &Proposal| uncovered(one, &sure) * ADDS_ONE_IN >= one.draft.len();
+        let adds = |one: &Proposal| adds_to_groups(one, &sure);
         let gathered = gathered.into_par_iter().map(proposed);
         let gathered: Vec<Proposal> = gathered.filter(adds).filter(is_sure).collect();
         sure.extend(gathered);
@@ -255,22 +255,23 @@ impl Comparison<'_> {
     }
 }
 
-/// One in how many words of gathered sentences must be new beside the groups from the same document.
-const ADDS_ONE_IN: usize = 3;
+/// One in how many words of gathered sentences must be new beside the groups from the same document, and from any other.
+const ADDS_TO_SAME: usize = 5;
+const ADDS_TO_OTHERS: usize = 2;
 
-/// The words of a proposal that no other one of the same document has.
-fn uncovered(proposal: &Proposal, others: &[Proposal]) -> usize {
-    let same = others
+/// Whether gathered sentences add to groups that are sure.
+fn adds_to_groups(gathered: &Proposal, groups: &[Proposal]) -> bool {
+    let near = groups
         .iter()
-        .filter(|other| other.document == proposal.document);
-    let near: Vec<StreamRange> = same
-        .map(|other| other.draft)
-        .filter(|draft| draft.overlaps(proposal.draft))
-        .collect();
-    let words = proposal.draft.as_range();
-    words
-        .filter(|at| near.iter().all(|draft| !draft.contains(*at)))
-        .count()
+        .filter(|group| group.draft.overlaps(gathered.draft));
+    let (same, others): (Vec<&Proposal>, Vec<&Proposal>) =
+        near.partition(|group| group.document == gathered.document);
+    let adds = |groups: &[&Proposal], one_in: usize| {
+        let words = gathered.draft.as_range();
+        let is_new = |at: &usize| groups.iter().all(|group| !group.draft.contains(*at));
+        words.filter(is_new).count() * one_in >= gathered.draft.len()
+    };
+    adds(&same, ADDS_TO_SAME) && (!same.is_empty() || adds(&others, ADDS_TO_OTHERS))
 }
 
 /// Share of a sentence's words that a chain must hold for the whole sentence to count as copied.

@@ -50,7 +50,7 @@ pub(crate) const LEAST_CONTENT: usize = 5;
 /// Strength (nats, see [`Support::strength`]) from which a stretch is likely, and certain, to come from its
 /// source. Our own calibration on independent prose and on planted translations, 2026-11-26; see
 /// DEVELOPERS.md.
-pub(crate) const LIKELY: f32 = 24.0;
+pub(crate) const LIKELY: f32 = 20.0;
 /// See [`LIKELY`].
 pub(crate) const CERTAIN: f32 = 28.0;
 

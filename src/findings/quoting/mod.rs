@@ -24,8 +24,8 @@ use crate::review::Key;
 use crate::text::{ByteRange, Cite, Locator, Quotation, QuotationForm};
 
 use super::Observation;
-use super::copying::{CERTAIN_WORDS, CHANCE_WEIGHT};
 use super::citing::ResolvedCitation;
+use super::copying::{CERTAIN_WORDS, CHANCE_WEIGHT};
 use super::laid::LaidDraft;
 pub(super) use joined::{LEAST_CONTENT, LEAST_PIECE};
 use matching::{Match, Stored, look_up};
@@ -250,7 +250,11 @@ fn tells(segments: &[Segment], is_exact: bool, lexicon: &Lexicon) -> bool {
     stems.sort_unstable();
     stems.dedup();
     let weight: f32 = stems.into_iter().map(|stem| lexicon.weight(stem)).sum();
-    let least = if is_exact { CHANCE_WEIGHT } else { TELLING_WEIGHT };
+    let least = if is_exact {
+        CHANCE_WEIGHT
+    } else {
+        TELLING_WEIGHT
+    };
     weight >= least || is_exact && forms.len() >= CERTAIN_WORDS
 }
 
