@@ -31,6 +31,10 @@ fn least_own_kept(strength: f32) -> usize {
     }
 }
 
+/// Words below which a passage that is only likely a source's, without credit, is good to know and no more: a sentence. Our own
+/// calibration on scripture that owes nothing to the source and on planted translations, 2026-12-01.
+pub(super) const SENTENCE_WORDS: usize = 24;
+
 /// The verdict on a passage without copies; `None` where there is nothing to say.
 #[must_use]
 pub(crate) fn judge(
@@ -61,8 +65,12 @@ pub(crate) fn judge(
         (Kind::CloseParaphrase, _, Sureness::Certain) if credit.state == CreditState::None => {
             Weight::Act
         }
-        // Nothing but its wording speaks for the source here, and the wording is only likely to.
-        (Kind::CloseParaphrase, ..) if credit.state == CreditState::None => Weight::Know,
+        // Nothing but its wording speaks for the source here, and that of a single sentence is soon alike.
+        (Kind::CloseParaphrase, ..)
+            if credit.state == CreditState::None && passage.measures.words < SENTENCE_WORDS =>
+        {
+            Weight::Know
+        }
         (Kind::CreditElsewhere, _, Sureness::Certain) => Weight::Act,
         (_, _, Sureness::Certain) => Weight::Look,
         _ if is_close => Weight::Look,

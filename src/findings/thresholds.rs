@@ -256,6 +256,13 @@ fn of_origin() -> Vec<Threshold> {
             "From here on chance can be left out; a finding that is only likely gets a lighter weight.",
         ),
         row(
+            "a likely sentence",
+            format!("{} words", paraphrase::SENTENCE_WORDS),
+            PROSE_AND_TRANSLATIONS,
+            "A close paraphrase without credit that is shorter and only likely to come from the source is good to know, no more: \
+             single sentences of one register are soon alike.",
+        ),
+        row(
             "words without their order",
             format!(
                 "{:.0} nats likely, {:.0} certain, from {} words in common",
