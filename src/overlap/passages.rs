@@ -256,7 +256,7 @@ impl Comparison<'_> {
 }
 
 /// One in how many words of gathered sentences must be new beside the groups from the same document, and from any other.
-const ADDS_TO_SAME: usize = 5;
+const ADDS_TO_SAME: usize = 3;
 const ADDS_TO_OTHERS: usize = 2;
 
 /// Whether gathered sentences add to groups that are sure.

@@ -60,7 +60,7 @@ pub enum Degree {
 /// that were split, merged and reordered at heavy revision; what was written from understanding beyond.
 pub(crate) const BOUNDARIES: [(Degree, f64); 4] = [
     (Degree::Verbatim, 0.01),
-    (Degree::NearCopy, 0.18),
+    (Degree::NearCopy, 0.19),
     (Degree::LightRevision, 0.52),
     (Degree::HeavyRevision, 0.73),
 ];

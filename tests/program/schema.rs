@@ -174,7 +174,7 @@ fn assert_recountable(placed: &Value) {
     );
     let boundaries = [
         (0.01, "verbatim"),
-        (0.18, "near copy"),
+        (0.19, "near copy"),
         (0.52, "light revision"),
         (0.73, "heavy revision"),
     ];
