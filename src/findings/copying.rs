@@ -27,6 +27,15 @@ const BESIDE_WORDS: usize = 4;
 /// by chance.
 const LEAST_BESIDE: usize = 4;
 
+/// Whether a short run of common words is all that a passage shares: English has many set phrases, and two writers hit on
+/// the same one by chance.
+fn is_everyday(run: &Run, passage: &Passage, laid: &LaidDraft) -> bool {
+    let words = unmarked_words(run, &laid.draft);
+    words < CERTAIN_WORDS
+        && passage.measures.words < words + BESIDE_WORDS
+        && content_weight(run, &laid.draft) < CHANCE_WEIGHT
+}
+
 /// The copies of a passage that fixed wording does not explain, and the explanations of the others.
 #[must_use]
 pub(crate) fn split(passage: &Passage, laid: &LaidDraft) -> (Vec<Run>, Vec<(Run, String)>) {
@@ -35,6 +44,9 @@ pub(crate) fn split(passage: &Passage, laid: &LaidDraft) -> (Vec<Run>, Vec<(Run,
     for run in &passage.copies {
         match laid.fixed.explanation(run, laid) {
             Some(why) => explained.push((*run, why)),
+            None if is_everyday(run, passage, laid) => {
+                explained.push((*run, "a phrase of common words".to_owned()));
+            }
             None => copies.push(*run),
         }
     }
@@ -90,14 +102,8 @@ pub(crate) fn judge(
         .iter()
         .map(|run| unmarked_words(run, &laid.draft))
         .max()?;
-    let telling = copies
-        .iter()
-        .map(|run| content_weight(run, &laid.draft))
-        .fold(0.0, f32::max);
     let weight = if longest >= CERTAIN_WORDS || passage.measures.words >= 2 * CERTAIN_WORDS {
         Weight::Act
-    } else if telling < CHANCE_WEIGHT && passage.measures.words < longest + BESIDE_WORDS {
-        Weight::Know
     } else {
         Weight::Look
     };

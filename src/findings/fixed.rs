@@ -41,6 +41,8 @@ impl Fixed {
 #[derive(Debug)]
 pub(crate) struct FixedWords {
     of_word: Vec<Option<Fixed>>,
+    /// For each word, whether it is an item of a list.
+    listed: Vec<bool>,
 }
 
 /// Titles shorter than this say too little to be distinguished from prose.
@@ -81,7 +83,10 @@ impl FixedWords {
                 of_word[covered].fill(Some(why));
             }
         }
-        Self { of_word }
+        Self {
+            of_word,
+            listed: listed(draft),
+        }
     }
 
     /// Why a shared string is no copy, in words; `None` where enough of it is somebody's wording.
@@ -128,15 +133,16 @@ impl FixedWords {
             .count()
     }
 
-    /// For each word, whether it stands in a fixed expression. Names and numbers do not count here:
-    /// they are nobody's wording, but several together show where a point comes from.
+    /// For each word, whether it stands in a fixed expression or a list. Other names and numbers do not count here:
+    /// they are nobody's wording, but several together show where a point comes from. Lists of people with their offices, of
+    /// materials and of places, and addresses, are alike wherever they stand.
     #[must_use]
     pub(crate) fn in_expressions(&self) -> Vec<bool> {
         let is_expression =
             |fixed: &Fixed| matches!(fixed, Fixed::Title | Fixed::Term | Fixed::Stock);
-        self.of_word
-            .iter()
-            .map(|fixed| fixed.as_ref().is_some_and(is_expression))
+        let words = self.of_word.iter().zip(&self.listed);
+        words
+            .map(|(fixed, listed)| *listed || fixed.as_ref().is_some_and(is_expression))
             .collect()
     }
 }
@@ -164,6 +170,44 @@ impl Phrases {
             titles: StockPhrases::terms(titles),
         }
     }
+}
+
+/// Words of an item of a list, at most, and the fewest items in a row that make a list. Our own choice: clauses are
+/// longer, and a sentence may well name three or four things.
+pub(super) const ITEM_WORDS: usize = 3;
+/// See [`ITEM_WORDS`].
+pub(super) const LIST_ITEMS: usize = 5;
+
+/// For each word, whether it is an item of a list: of several short items of one sentence in a row, divided by commas or
+/// semicolons.
+fn listed(draft: &Draft) -> Vec<bool> {
+    let stream = &draft.stream;
+    let mut listed = vec![false; stream.len()];
+    let mut items: Vec<StreamRange> = Vec::new();
+    let mut close = |items: &mut Vec<StreamRange>| {
+        if items.len() >= LIST_ITEMS {
+            for item in items.iter() {
+                listed[item.as_range()].fill(true);
+            }
+        }
+        items.clear();
+    };
+    for sentence in &stream.sentences {
+        close(&mut items);
+        let mut start = sentence.start();
+        let behind = sentence.as_range().skip(1);
+        let ends = behind.filter(|at| stream.has_clause_mark_before(&draft.text, *at));
+        for end in ends.chain([sentence.end()]) {
+            let item = StreamRange::of(start, end);
+            start = end;
+            match item.len() <= ITEM_WORDS {
+                true => items.push(item),
+                false => close(&mut items),
+            }
+        }
+    }
+    close(&mut items);
+    listed
 }
 
 /// Words written with a capital within a sentence most of whose content words are not.

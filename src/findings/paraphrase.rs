@@ -3,7 +3,7 @@
 //! How sure it is that a passage comes from a source is asked first ([`Sureness`]); what follows from
 //! its degree and its credit comes after.
 
-use crate::overlap::support::Sureness;
+use crate::overlap::support::{self, Sureness};
 use crate::overlap::{Degree, Passage};
 
 use super::judging::Judged;
@@ -18,13 +18,22 @@ pub(super) const STRONG: f32 = 32.0;
 /// How many are enough then.
 pub(super) const LEAST_KEPT_OF_STRONG: usize = 2;
 
+/// How many are needed where the evidence is words without their order: a topic shares some of them.
+pub(super) const LEAST_KEPT_OF_GATHERED: usize = 8;
+
 fn least_own_kept(strength: f32) -> usize {
-    if strength < STRONG {
+    if strength < support::LIKELY {
+        LEAST_KEPT_OF_GATHERED
+    } else if strength < STRONG {
         LEAST_OWN_KEPT
     } else {
         LEAST_KEPT_OF_STRONG
     }
 }
+
+/// Words below which a passage that is only likely a source's, without credit, is good to know and no more: a sentence. Our own
+/// calibration on scripture that owes nothing to the source and on planted translations, 2026-12-01.
+pub(super) const SENTENCE_WORDS: usize = 24;
 
 /// The verdict on a passage without copies; `None` where there is nothing to say.
 #[must_use]
@@ -53,7 +62,15 @@ pub(crate) fn judge(
     };
     let weight = match (kind, degree, sure) {
         (Kind::CloseParaphrase, Degree::Verbatim | Degree::NearCopy, _) => Weight::Act,
-        (Kind::CloseParaphrase, ..) if credit.state == CreditState::None => Weight::Act,
+        (Kind::CloseParaphrase, _, Sureness::Certain) if credit.state == CreditState::None => {
+            Weight::Act
+        }
+        // Nothing but its wording speaks for the source here, and that of a single sentence is soon alike.
+        (Kind::CloseParaphrase, ..)
+            if credit.state == CreditState::None && passage.measures.words < SENTENCE_WORDS =>
+        {
+            Weight::Know
+        }
         (Kind::CreditElsewhere, _, Sureness::Certain) => Weight::Act,
         (_, _, Sureness::Certain) => Weight::Look,
         _ if is_close => Weight::Look,

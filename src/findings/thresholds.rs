@@ -5,7 +5,7 @@
 
 use super::quoting::{self, matching};
 use super::{copying, fixed, likeliest_source, paraphrase, trail};
-use crate::overlap::{Degree, chains, scale, sequence, support};
+use crate::overlap::{Degree, chains, gathered, scale, sequence, support};
 use crate::review::{AboutSetting, Settings};
 
 /// Where a threshold comes from. None is any institution's rule.
@@ -61,9 +61,10 @@ pub(crate) struct Threshold {
 }
 
 /// The data behind the boundaries of the scale.
-const TRANSLATIONS: Provenance = Provenance::OwnCalibration {
-    data: "verse-aligned English translations of one source",
-    date: "2026-11-27",
+const PROSE_AND_VERSE: Provenance = Provenance::OwnCalibration {
+    data: "modern prose rewritten by the published definitions of the degrees (Clough and Stevenson 2011), and \
+        translations of one source",
+    date: "2026-12-01",
 };
 
 /// The data behind the length of a run.
@@ -108,9 +109,10 @@ fn boundaries() -> Vec<Threshold> {
     let texts = [
         "Up to here a passage is verbatim, provided that all its words stand in the source in one unbroken \
             string; else it is a near copy.",
-        "Up to here it is a near copy: spelling modernised, a few words changed, a formal revision.",
-        "Up to here it is a light revision, such as a revision of a revision; close-paraphrase ends here.",
-        "Up to here it is a heavy revision, as a fresh translation of the same text is; beyond, restructured.",
+        "Up to here it is a near copy: cut and paste, spelling modernised, a few words changed, a formal revision.",
+        "Up to here it is a light revision: words exchanged and grammar altered, but the same sentences in the same order, as in \
+            most translations of one text; close-paraphrase ends here.",
+        "Up to here it is a heavy revision: sentences split, merged and reordered around the source's words; beyond, restructured.",
     ];
     let pairs = Degree::ALL.into_iter().zip(Degree::ALL.into_iter().skip(1));
     pairs
@@ -118,7 +120,7 @@ fn boundaries() -> Vec<Threshold> {
         .map(|((before, after), text)| Threshold {
             name: format!("{} / {}", before.name(), after.name()),
             value: format!("position {:.2}", before.span().1),
-            origin: TRANSLATIONS,
+            origin: PROSE_AND_VERSE,
             text,
         })
         .collect()
@@ -138,6 +140,17 @@ fn of_position() -> Vec<Threshold> {
             format!("{} of the closeness", scale::ELSEWHERE),
             Provenance::OwnChoice,
             "How much wording counts that is kept, but not in sequence. Counted in full, a formal revision and a revision of it would be harder to distinguish.",
+        ),
+        row(
+            "content words kept anywhere",
+            format!(
+                "{} of them, or {} more than are kept in sequence",
+                scale::ANYWHERE,
+                scale::BEYOND_SEQUENCE
+            ),
+            PROSE_AND_VERSE,
+            "How many of the content words kept count for the position. Reordered sentences keep as many of them as sentences \
+             in which words are exchanged, so that beyond this only the order distinguishes the two.",
         ),
     ]
 }
@@ -169,8 +182,9 @@ fn of_copies() -> Vec<Threshold> {
             "common short copy",
             format!("{:.0} nats", copying::CHANCE_WEIGHT),
             PROSE_AND_TRANSLATIONS,
-            "A shorter copy with nothing else taken beside it, whose content words weigh less than this, is good to know, \
-             no more: formulae of common words come by chance. Nats measure how rare words are; see the next entry.",
+            "A shorter copy with nothing else taken beside it, whose content words, each once, weigh less than this, is no finding: \
+             set phrases of common words come by chance, and --show-explained lists them. A quotation without a citation is tied \
+             to a source only where its words weigh as much. Nats measure how rare words are; see the next entry.",
         ),
         row(
             "short copy of rare words",
@@ -205,10 +219,11 @@ fn of_copies() -> Vec<Threshold> {
         row(
             "words kept by a paraphrase",
             format!(
-                "{} content words, {} where the evidence is {:.0} nats and more",
+                "{} content words, {} where the evidence is {:.0} nats and more, {} where it is words without their order",
                 paraphrase::LEAST_OWN_KEPT,
                 paraphrase::LEAST_KEPT_OF_STRONG,
-                paraphrase::STRONG
+                paraphrase::STRONG,
+                paraphrase::LEAST_KEPT_OF_GATHERED
             ),
             PROSE_AND_TRANSLATIONS,
             "A paraphrase must have kept this many besides names, numbers and fixed expressions: names alone only show the topic. Where the evidence is strong the sentence around them is the source's too.",
@@ -239,6 +254,43 @@ fn of_origin() -> Vec<Threshold> {
             format!("{:.0} {SURENESS}", support::CERTAIN),
             PROSE_AND_TRANSLATIONS,
             "From here on chance can be left out; a finding that is only likely gets a lighter weight.",
+        ),
+        row(
+            "a likely sentence",
+            format!("{} words", paraphrase::SENTENCE_WORDS),
+            PROSE_AND_TRANSLATIONS,
+            "A close paraphrase without credit that is shorter and only likely to come from the source is good to know, no more: \
+             single sentences of one register are soon alike.",
+        ),
+        row(
+            "words without their order",
+            format!(
+                "{:.0} nats likely, {:.0} certain, from {} words in common",
+                gathered::LIKELY,
+                gathered::CERTAIN,
+                gathered::LEAST_STEMS
+            ),
+            PROSE_AND_VERSE,
+            "Where sentences were split, merged and reordered, the same evidence is taken from the telling words of the whole \
+             passage, each once, wherever they stand.",
+        ),
+        row(
+            "list",
+            format!(
+                "{} items of up to {} words",
+                fixed::LIST_ITEMS,
+                fixed::ITEM_WORDS
+            ),
+            Provenance::OwnChoice,
+            "Short items in a row, divided by commas or semicolons, are no evidence of a rewording: lists of people, \
+             materials and places, and addresses, are alike wherever they stand. Copied, they are found as copies.",
+        ),
+        row(
+            "telling wording",
+            format!("{:.0} % of the weight", 100.0 * support::TELLING_SHARE),
+            PROSE_AND_VERSE,
+            "Where a rewrite shares less than this with its passage, and less than a likely origin shows, place says that the two \
+             share no telling wording: what two authors write on one narrow topic shares as much.",
         ),
         row(
             "least shared weight",

@@ -133,13 +133,14 @@ fn is_telling(run: &Run, draft: &Draft) -> bool {
     content_weight(run, draft) >= TELLING_WEIGHT
 }
 
-/// The weight (nats) of a run's content words.
+/// The weight (nats) of a run's content words, each once.
 #[must_use]
 pub(crate) fn content_weight(run: &Run, draft: &Draft) -> f32 {
     let lexicon = &draft.lexicon;
     let forms = draft.stream.slice(run.draft).iter();
-    forms
-        .filter(|form| lexicon.is_content(**form))
-        .map(|form| lexicon.weight(lexicon.stem(*form)))
-        .sum()
+    let content = forms.filter(|form| lexicon.is_content(**form));
+    let mut stems: Vec<_> = content.map(|form| lexicon.stem(*form)).collect();
+    stems.sort_unstable();
+    stems.dedup();
+    stems.into_iter().map(|stem| lexicon.weight(stem)).sum()
 }

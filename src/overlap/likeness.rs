@@ -16,6 +16,8 @@
 //! The numbers of the model were set on verse translations and independent prose (see DEVELOPERS.md),
 //! 2026-11-26.
 
+use rustc_hash::FxHashSet;
+
 use super::alignment::Alignment;
 use super::lexicon::{FormId, Lexicon, StemId};
 use super::scale::Counterpart;
@@ -60,6 +62,19 @@ impl WeighedWords {
         Self {
             words: forms.iter().enumerate().map(word).collect(),
         }
+    }
+
+    /// The same words, of which a content word tells once however often it stands: a passage that repeats the term of its
+    /// field shows its topic, not its source.
+    #[must_use]
+    pub(crate) fn without_repeats(mut self) -> Self {
+        let mut seen = FxHashSet::default();
+        for word in self.words.iter_mut().filter(|word| word.is_content) {
+            if !seen.insert(word.stem) {
+                word.weight = None;
+            }
+        }
+        self
     }
 
     /// The number of words.

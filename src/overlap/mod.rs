@@ -26,6 +26,7 @@ pub(crate) mod aligned;
 pub(crate) mod alignment;
 pub(crate) mod candidates;
 pub(crate) mod chains;
+pub(crate) mod gathered;
 pub(crate) mod groups;
 pub(crate) mod in_order;
 pub(crate) mod lexicon;
@@ -63,6 +64,7 @@ use std::sync::Arc;
 use crate::text::{ByteRange, MarkedText};
 use alignment::Placed;
 use stream::Stream;
+use support::Support;
 
 /// A stretch of shared wording, for showing draft and source beside each other.
 #[derive(Debug, Clone, Copy, PartialEq, Eq)]
@@ -82,6 +84,21 @@ pub struct Placement {
     pub measures: Measures,
     /// Shared strings and single counterparts, in order of the rewrite, without overlap.
     pub shared: Vec<SharedPlace>,
+    /// Whether the two share telling wording. Where they don't, a text that somebody else wrote on the same topic would
+    /// stand at the same place.
+    pub shares_telling: bool,
+}
+
+impl Placement {
+    /// The degree of the rewrite. Without telling wording in common the two share no more than a topic, so that nothing
+    /// nearer than restructured can be said.
+    #[must_use]
+    pub fn degree(&self) -> Degree {
+        match self.shares_telling || self.measures.words == 0 {
+            true => self.measures.degree(),
+            false => Degree::Restructured,
+        }
+    }
 }
 
 /// Compares a rewrite with the passage it was made from. Marked quotations of `quotation_words` words and
@@ -102,9 +119,12 @@ pub(crate) fn place(
         unreachable!("a library of one text has one document")
     };
     let local = alignment::align(&forms, &document.stream.forms, &draft.lexicon);
+    let theirs = &document.stream.forms;
+    let support = Support::of(&forms, |_| false, theirs, &local, &draft.lexicon);
     Placement {
         measures: Measures::count(&forms, &document.stream.forms, &local, &draft.lexicon),
         shared: shared_places(&local.placed(&own, 0), &draft, document),
+        shares_telling: support.shares_telling(),
     }
 }
 

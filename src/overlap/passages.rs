@@ -17,6 +17,7 @@ use super::aligned::Aligned;
 use super::alignment::Placed;
 use super::candidates::Candidate;
 use super::chains::{Chain, chains, is_copy, unmarked_words, without_overhang};
+use super::gathered::clusters;
 use super::groups::groups;
 use super::library::{Draft, Library};
 use super::links::{Group, sentence_words};
@@ -180,9 +181,9 @@ impl Comparison<'_> {
             }
         };
         // Several groups may have grown over the same sentences; one of them says it.
-        let groups = groups(self.candidates, self.draft, self.library, &self.among);
+        let found = groups(self.candidates, self.draft, self.library, &self.among);
         let mut seen = FxHashSet::default();
-        let groups: Vec<Group> = groups
+        let found: Vec<Group> = found
             .into_iter()
             .filter(|group| seen.insert((group.document, group.draft, group.source)))
             .collect();
@@ -192,16 +193,24 @@ impl Comparison<'_> {
                 StreamRange::of(group.source.start().max(head), group.source.end().max(head));
             (!source.is_empty()).then_some(Proposal { source, ..group })
         };
-        groups
+        let is_sure = |group: &Proposal| {
+            let fixed = |at: usize| self.draft.fixed[at];
+            let support = group.support(fixed, self.draft, self.library);
+            support.sureness() > Sureness::Doubtful
+        };
+        let found = found.into_par_iter().map(proposed).filter_map(in_wording);
+        let mut sure: Vec<Proposal> = found.filter(is_sure).collect();
+        // What goes through the source in order says it better than a bag of the same words.
+        let gathered = clusters(self.candidates, self.draft, self.library, &self.among);
+        let groups = ByPlace::of(&sure);
+        let gathered = gathered
             .into_par_iter()
             .map(proposed)
-            .filter_map(in_wording)
-            .filter(|group| {
-                let fixed = |at: usize| self.draft.fixed[at];
-                let support = group.support(fixed, self.draft, self.library);
-                support.sureness() > Sureness::Doubtful
-            })
-            .collect()
+            .filter_map(in_wording);
+        let adds = |one: &Proposal| groups.are_added_to_by(one);
+        let gathered: Vec<Proposal> = gathered.filter(adds).filter(is_sure).collect();
+        sure.extend(gathered);
+        sure
     }
 
     /// Whether reworded sentences share more than the copies in them. A copied run inside a sentence of the
@@ -293,6 +302,54 @@ impl Comparison<'_> {
 
 /// A shared string this many times as long as a copy has to be comes from where it stands whole. Our own choice.
 const LONG_STRING: usize = 2;
+
+/// One in how many words of gathered sentences must be new beside the groups from the same document, and from any other.
+const ADDS_TO_SAME: usize = 3;
+const ADDS_TO_OTHERS: usize = 2;
+
+/// Groups by their places in the draft, so that those of a stretch are found without looking at all.
+struct ByPlace {
+    /// Place and document, in order of the draft.
+    groups: Vec<(StreamRange, usize)>,
+    /// For each, where the farthest so far ends.
+    farthest: Vec<usize>,
+}
+
+impl ByPlace {
+    fn of(groups: &[Proposal]) -> Self {
+        let places = groups.iter().map(|group| (group.draft, group.document));
+        let mut groups: Vec<(StreamRange, usize)> = places.collect();
+        groups.sort_unstable();
+        let farthest = groups.iter().scan(0, |farthest, (draft, _)| {
+            *farthest = draft.end().max(*farthest);
+            Some(*farthest)
+        });
+        Self {
+            farthest: farthest.collect(),
+            groups,
+        }
+    }
+
+    /// Whether gathered sentences add to the groups, which are sure.
+    fn are_added_to_by(&self, gathered: &Proposal) -> bool {
+        let words = gathered.draft;
+        let behind = self
+            .groups
+            .partition_point(|(draft, _)| draft.start() < words.end());
+        let before = self.groups[..behind].iter().zip(&self.farthest).rev();
+        let near = before
+            .take_while(|(_, farthest)| **farthest > words.start())
+            .map(|(group, _)| group)
+            .filter(|(draft, _)| draft.overlaps(words));
+        let (same, others): (Vec<_>, Vec<_>) =
+            near.partition(|(_, document)| *document == gathered.document);
+        let adds = |groups: &[&(StreamRange, usize)], one_in: usize| {
+            let is_new = |at: &usize| groups.iter().all(|(draft, _)| !draft.contains(*at));
+            words.as_range().filter(is_new).count() * one_in >= words.len()
+        };
+        adds(&same, ADDS_TO_SAME) && (!same.is_empty() || adds(&others, ADDS_TO_OTHERS))
+    }
+}
 
 /// Weight (nats) that reworded sentences must share besides the copies in them to widen those: about two rare
 /// words.

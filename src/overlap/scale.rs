@@ -8,13 +8,14 @@
 //!    position = 1 - the largest of
 //!               sequence,
 //!               string_share * 9/10 and
-//!               (sequence + kept_content) / 2 * 9/10
+//!               (sequence + content) / 2 * 9/10
+//!    content  = kept_content, at most 1/2 or sequence + 1/5, whichever is more
 //!    ```
 //!
 //!    What is kept in sequence counts in full ([`super::sequence`]). A passage whose sentences and clauses change
-//!    places keeps its strings. One that swaps words within a sentence's frame, or rebuilds the frame around the
-//!    same telling words, keeps these words. Both stay close too, but a little less, since
-//!    something was changed.
+//!    places keeps its strings. One that swaps words within a sentence's frame keeps the content words. Both stay close
+//!    too, but a little less, since something was changed. Content words around which new sentences were built
+//!    bring a passage only so close: however many they are, its wording was revised heavily.
 //! 3. The position gives the [`Degree`] by the boundaries of [`BOUNDARIES`].
 
 use super::alignment::Alignment;
@@ -53,17 +54,15 @@ pub enum Degree {
 
 /// The largest position that still belongs to each degree; restructured has none.
 ///
-/// Our own calibration on aligned verse translations of one source, 2026-11-27 (see DEVELOPERS.md). A formal
-/// revision should fall at near copy, a revision of that revision at light revision, and a fresh translation
-/// at heavy revision or beyond; words swapped within a sentence's frame should fall at light revision. The
-/// second boundary lies where passages of five verses of the two revisions are mistaken for each other
-/// equally often, the third where five in six of the fresh translation lie beyond, the fourth where one in
-/// ten does.
+/// Our own calibration on modern prose that was rewritten by the published definitions of the degrees, and on aligned
+/// verse translations of one source, 2026-12-01 (see DEVELOPERS.md). Cut and paste and a formal revision should
+/// fall at near copy; sentences that keep their order, with words exchanged or forms made new, at light revision; sentences
+/// that were split, merged and reordered at heavy revision; what was written from understanding beyond.
 pub(crate) const BOUNDARIES: [(Degree, f64); 4] = [
     (Degree::Verbatim, 0.01),
-    (Degree::NearCopy, 0.20),
-    (Degree::LightRevision, 0.37),
-    (Degree::HeavyRevision, 0.55),
+    (Degree::NearCopy, 0.19),
+    (Degree::LightRevision, 0.52),
+    (Degree::HeavyRevision, 0.73),
 ];
 
 /// What wording counts that is kept out of sequence. Our own choice: sentences that change places should fall
@@ -71,6 +70,13 @@ pub(crate) const BOUNDARIES: [(Degree, f64); 4] = [
 /// nothing out. It would also take 0.03 (single verses) and 0.06 (five verses) from how well a revision is
 /// distinguished from a revision of it.
 pub(crate) const ELSEWHERE: f64 = 0.9;
+
+/// The share of content words kept that counts wherever they stand, and how much more than the sequence counts beyond it.
+/// Set on the same modern prose: sentences that are reordered keep as many content words as sentences in which words are
+/// exchanged, so that beyond this only order tells the two apart.
+pub(crate) const ANYWHERE: f64 = 0.5;
+/// See [`ANYWHERE`].
+pub(crate) const BEYOND_SEQUENCE: f64 = 0.2;
 
 impl Degree {
     /// All degrees in order.
@@ -124,7 +130,7 @@ pub enum Closest {
     Sequence,
     /// The words in shared strings, wherever these stand.
     Strings,
-    /// The mean of the words kept in sequence and the content words kept.
+    /// The mean of the words kept in sequence and the content words kept, as far as these count.
     Mean,
 }
 
@@ -213,7 +219,7 @@ impl Measures {
     /// What brings the passage closest to its source, and how close, 0 to 1; of equal values the first.
     #[must_use]
     pub fn closest(&self) -> (Closest, f64) {
-        let mean = f64::midpoint(self.sequence, self.kept_content);
+        let mean = f64::midpoint(self.sequence, self.content_counted());
         [
             (Closest::Strings, ELSEWHERE * self.string_share),
             (Closest::Mean, ELSEWHERE * mean),
@@ -222,6 +228,13 @@ impl Measures {
         .fold((Closest::Sequence, self.sequence), |closest, other| {
             if other.1 > closest.1 { other } else { closest }
         })
+    }
+
+    /// The share of content words kept, as far as it counts for the position.
+    #[must_use]
+    pub fn content_counted(&self) -> f64 {
+        let most = ANYWHERE.max(self.sequence + BEYOND_SEQUENCE);
+        self.kept_content.min(most)
     }
 
     /// Words kept in sequence, in halves of a word.

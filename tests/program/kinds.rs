@@ -29,19 +29,24 @@ const DEGREES: [(&str, &str); 5] = [
          the plant to ask is one without another customer.",
     ),
     (
-        "restructured",
+        "heavy revision",
         "Bryony tells a gardener nothing about lamps, because daytime bees make good whatever the moths of the lane \
          neglect; campion, with no second customer to rely on, is the plant of the hedge to be asked, and there the \
          seeds were down by a third.",
     ),
 ];
 
+/// The same point restructured: its wording no longer shows where it is from.
+const RESTRUCTURED: &str = "A gardener who trusts bryony will be misled about lamps, for it lives by the custom of bees; somebody \
+    who plants campion, whose seeds fell by a third, learns within one season what light has taken away from the lane and \
+    its moths and from everybody who enjoys them.";
+
 fn draft(sentence: &str) -> String {
     format!("{OWN} {sentence}\n\n{OWN}\n")
 }
 
 #[test]
-fn the_five_degrees() {
+fn the_degrees_that_are_found() {
     for (degree, words) in DEGREES {
         let checked = Review::of_two().check(&draft(words));
         let [finding] = checked.findings() else {
@@ -56,6 +61,7 @@ fn the_five_degrees() {
         };
         assert_eq!(finding["kind"], kind, "{degree}");
     }
+    Review::of_two().check(&draft(RESTRUCTURED)).assert_silent();
 }
 
 #[test]

@@ -42,6 +42,7 @@ mod schema;
 mod session;
 mod settle;
 mod settling_generated;
+mod silence;
 mod since;
 mod stopped;
 mod system;

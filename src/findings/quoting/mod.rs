@@ -19,11 +19,14 @@ pub(crate) mod slips;
 mod titles;
 mod unpaged;
 
+use crate::overlap::chains::TELLING_WEIGHT;
+use crate::overlap::lexicon::Lexicon;
 use crate::review::Key;
 use crate::text::{ByteRange, Cite, Locator, Quotation, QuotationForm};
 
 use super::Observation;
 use super::citing::ResolvedCitation;
+use super::copying::{CERTAIN_WORDS, CHANCE_WEIGHT};
 use super::laid::LaidDraft;
 pub(super) use joined::{LEAST_CONTENT, LEAST_PIECE};
 use matching::{Match, Stored, look_up};
@@ -243,6 +246,24 @@ fn shared_locator(cites: &[&Cite]) -> Option<Locator> {
     last.locator.clone().filter(|_| !others)
 }
 
+/// Whether the words of a quotation tell where they are from: an everyday phrase in quotation marks stands in many texts, and a
+/// phrase like it in more.
+fn tells(segments: &[Segment], is_exact: bool, lexicon: &Lexicon) -> bool {
+    let forms: Vec<&String> = segments.iter().flat_map(|segment| &segment.forms).collect();
+    let known = forms.iter().filter_map(|form| lexicon.find(form));
+    let content = known.filter(|form| lexicon.is_content(*form));
+    let mut stems: Vec<_> = content.map(|form| lexicon.stem(form)).collect();
+    stems.sort_unstable();
+    stems.dedup();
+    let weight: f32 = stems.into_iter().map(|stem| lexicon.weight(stem)).sum();
+    let least = if is_exact {
+        CHANCE_WEIGHT
+    } else {
+        TELLING_WEIGHT
+    };
+    weight >= least || is_exact && forms.len() >= CERTAIN_WORDS
+}
+
 /// The document that has the words: exact before altered, cited works before others. Where the cited work
 /// is not stored, another one has the words only if it has them exactly: with changes they are most likely
 /// just alike.
@@ -258,6 +279,7 @@ fn find(
             documents.push(document);
         }
     }
+    let documents_cited = documents.clone();
     let of_cited = documents.len();
     let only_exact = of_cited == 0 && !cited.is_empty();
     for document in sharing {
@@ -273,7 +295,9 @@ fn find(
         };
         let found = look_up(segments, stored)?;
         let is_exact = matches!(found, Match::Exact(_));
-        (is_exact || !only_exact).then_some((document, found))
+        let is_cited = documents_cited.contains(&document);
+        let is_tied = is_cited || tells(segments, is_exact, &laid.draft.lexicon);
+        (is_tied && (is_exact || !only_exact)).then_some((document, found))
     });
     matches.min_by_key(|(_, found)| !matches!(found, Match::Exact(_)))
 }

@@ -11,8 +11,8 @@ pub(super) const CLOSE_PARAPHRASE: About = About {
         sentence keeps its frame. On the scale it is a near copy or a light revision. A citation credits the \
         idea; the sentence itself is still largely the source's.",
     mend: "Read the source once more, put it away, and say the point as you would explain it to a colleague; then fit it into your own line of thought. Where the source's wording is worth keeping, quote it with its page.",
-    origin: "Our own calibration: the boundaries of the scale were set on aligned translations of one source, from \
-        lightly modernised to freshly made; `ownwords explain thresholds` lists them. Keck's (2006) published \
+    origin: "Our own calibration: the boundaries of the scale were set on modern prose rewritten by the published definitions of \
+        the degrees, and on aligned translations of one source; `ownwords explain thresholds` lists them. Keck's (2006) published \
         categories are shown beside our degree.",
     example: "Source: \"Pollen is carried less far where the lamps stay lit until morning.\" Draft: Pollen is \
         transported less far where the lights stay on until morning (Harrow, 2019).",

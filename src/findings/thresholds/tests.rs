@@ -32,7 +32,7 @@ fn origins_name_their_sort_and_memory() {
         "published: Keck (2006), Journal of Second Language Writing 15(4), from memory"
     );
     assert_eq!(Provenance::OwnChoice.to_string(), "our own choice");
-    assert!(TRANSLATIONS.to_string().contains("2026-11-27"));
+    assert!(PROSE_AND_VERSE.to_string().contains("2026-12-01"));
 }
 
 #[test]

@@ -37,17 +37,17 @@ pub(super) fn about(degree: Degree) -> DegreeAbout {
         },
         Degree::LightRevision => DegreeAbout {
             short: "many words changed, the sentence's frame kept",
-            meaning: "Words are swapped for synonyms or moved, while the sentence is still built as the source's is.",
+            meaning: "Words are swapped for synonyms or forms are changed, while the sentences are still the source's in the source's order, as in two translations of the same text.",
             mend: "Ask what the point does in your own argument, begin there, and build the sentence from that. Keep the citation.",
             example: "Pollen is transported less far where the lights stay on until morning, because the moths that \
                 would transport it circle under the lights.",
         },
         Degree::HeavyRevision => DegreeAbout {
             short: "mostly your own wording, traces of the source's",
-            meaning: "The sentence is new; it shares terms and a phrase here and there, as two translations of the same text do.",
+            meaning: "Sentences are split, merged and reordered; many of the source's words are still there, at other places.",
             mend: "As a rule nothing in the wording. Make sure that the source is named.",
-            example: "Lamps that are left lit until morning hold the moths in circles, so that plants nearby \
-                have their pollen carried over shorter distances.",
+            example: "Moths carry pollen. Wherever lamps are lit through to the morning, these moths just circle, and \
+                the pollen does not come far.",
         },
         Degree::Restructured => DegreeAbout {
             short: "your own sentences on the source's point",

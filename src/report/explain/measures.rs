@@ -88,17 +88,20 @@ pub(super) const MEASURES: [Measure; 9] = [
 ];
 
 /// How the position follows from the measures; the formula itself stands in `overlap::scale`.
-pub(super) const FORMULA: [&str; 4] = [
+pub(super) const FORMULA: [&str; 6] = [
     "position = 1 - the largest of",
     "           sequence,",
     "           string share * 9/10 and",
-    "           (sequence + kept content) / 2 * 9/10",
+    "           (sequence + content) / 2 * 9/10",
+    "content  = kept content, at most 1/2 or sequence + 1/5,",
+    "           whichever is more",
 ];
 
 /// The formula in the example.
-pub(super) const IN_NUMBERS: [&str; 4] = [
+pub(super) const IN_NUMBERS: [&str; 5] = [
     "0.73, the sequence",
     "0.56 * 9/10 = 0.50",
+    "0.83 is less than 0.73 + 1/5 and counts in full",
     "(0.73 + 0.83) / 2 * 9/10 = 0.70",
     "The first is the largest: position = 1 - 0.73 = 0.27",
 ];
@@ -160,6 +163,6 @@ mod tests {
         }
         assert_eq!(measures.unique_share, None);
         let position = format!("= {:.2}", measures.position());
-        assert!(IN_NUMBERS[3].ends_with(&position), "{position}");
+        assert!(IN_NUMBERS[4].ends_with(&position), "{position}");
     }
 }

@@ -118,8 +118,8 @@ fn answers(report: &PlaceReport, lettered: &[Lettered<'_>]) -> Markup {
     // From the nearest to the farthest; what stands at one place keeps the order named.
     along.sort_by(|one, other| {
         let place = |lettered: &Lettered<'_>| {
-            let measures = &lettered.placed.placement.measures;
-            (measures.degree(), measures.position())
+            let placement = &lettered.placed.placement;
+            (placement.degree(), placement.measures.position())
         };
         let ((degree, position), (other_degree, other_position)) = (place(one), place(other));
         degree
@@ -151,11 +151,11 @@ fn answers(report: &PlaceReport, lettered: &[Lettered<'_>]) -> Markup {
 }
 
 fn mark(lettered: &Lettered<'_>) -> Mark {
-    let measures = &lettered.placed.placement.measures;
+    let placement = &lettered.placed.placement;
     Mark {
         letter: lettered.letter.clone(),
-        degree: measures.degree(),
-        position: measures.position(),
+        degree: placement.degree(),
+        position: placement.measures.position(),
     }
 }
 

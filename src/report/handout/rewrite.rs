@@ -17,7 +17,7 @@ pub(super) fn screen(
 ) -> Markup {
     let placed = lettered.placed;
     let measures = &placed.placement.measures;
-    let degree = measures.degree();
+    let degree = placed.placement.degree();
     let faced = wording::faced(source, placed);
     let rows = measures::rows(source, placed);
     let letter = &lettered.letter;
@@ -28,7 +28,7 @@ pub(super) fn screen(
                 small { (format!("{:.2}", measures.position())) " · " (file_name(&placed.rewrite)) }
             }
             (scale::drawn(marks, Some(at)))
-            p.why { (why::reason(degree, measures)) }
+            p.why { (why::reason(&placed.placement)) }
             (wording::drawn(&faced))
             (wording::heard(placed, &faced, &rows))
             (table(letter, &rows))

@@ -123,10 +123,18 @@ fn position(measures: &Measures) -> String {
     let kept = match measures.closest().0 {
         Closest::Sequence => format!("{:.2} (sequence)", measures.sequence),
         Closest::Strings => format!("9/10 of {:.2} (shared strings)", measures.string_share),
-        Closest::Mean => format!(
-            "9/10 of the mean of {:.2} and {:.2} (sequence and content words)",
-            measures.sequence, measures.kept_content
-        ),
+        Closest::Mean => {
+            let counted = measures.content_counted();
+            let limit = if counted < measures.kept_content {
+                format!(", which count up to {counted:.2} here")
+            } else {
+                String::new()
+            };
+            format!(
+                "9/10 of the mean of {:.2} and {counted:.2} (sequence and content words{limit})",
+                measures.sequence
+            )
+        }
     };
     format!("1 - {kept} = {:.2}", measures.position())
 }

@@ -86,6 +86,7 @@ struct LineForm<'a> {
     id: &'a Value,
     degree: &'static str,
     position: f64,
+    shares_telling: bool,
     measures: MeasuresForm,
     #[serde(skip_serializing_if = "Option::is_none")]
     shared: Option<Vec<SharedForm>>,
@@ -100,8 +101,9 @@ fn write_line(
     let measures = &placement.measures;
     let line = LineForm {
         id,
-        degree: measures.degree().name(),
+        degree: placement.degree().name(),
         position: rounded(measures.position()),
+        shares_telling: placement.shares_telling,
         measures: MeasuresForm::of(measures),
         shared,
     };
@@ -142,11 +144,11 @@ fn write_compared<W: Write>(
         sheet.labelled("", CUT_NOTE)?;
     }
     sheet.blank()?;
-    scale::write_one(sheet, measures.degree(), measures.position())?;
+    scale::write_one(sheet, placed.placement.degree(), measures.position())?;
     sheet.blank()?;
     measures::write(sheet, source, placed)?;
     sheet.blank()?;
-    sheet.paragraph(3, &why::reason(measures.degree(), measures))
+    sheet.paragraph(3, &why::reason(&placed.placement))
 }
 
 fn whole(text: &MarkedText, marks: impl Iterator<Item = (ByteRange, Counterpart)>) -> Wording<'_> {
@@ -163,7 +165,7 @@ fn side_by_side<W: Write>(sheet: &mut Sheet<'_, W>, rewrites: &[PlacedRewrite]) 
         .enumerate()
         .map(|(index, placed)| Marker {
             sign: (index + 1).to_string(),
-            degree: placed.placement.measures.degree(),
+            degree: placed.placement.degree(),
             position: placed.placement.measures.position(),
         })
         .collect();
@@ -234,6 +236,7 @@ mod tests {
                     unique_share: None,
                 },
                 shared: shared.collect(),
+                shares_telling: true,
             },
         }
     }
@@ -306,6 +309,7 @@ mod tests {
         let placement = Placement {
             measures: samples::MEASURES,
             shared: Vec::new(),
+            shares_telling: true,
         };
         write_pair(&Value::from(7), &placement, &mut out).unwrap();
         let lines: Vec<Value> = String::from_utf8(out)
@@ -320,7 +324,7 @@ mod tests {
         assert_eq!(lines[0]["id"], "first.txt");
         assert_eq!(lines[0]["shared"].as_array().map(Vec::len), Some(5));
         let fields = lines[2].as_object().unwrap().keys().collect::<Vec<_>>();
-        assert_eq!(fields.len(), 4, "{fields:?}");
+        assert_eq!(fields.len(), 5, "{fields:?}");
         assert!(!validator.is_valid(&serde_json::json!({"id": "x", "degree": "verbatim"})));
     }
 }

@@ -117,6 +117,8 @@ struct LineForm<'a> {
     #[serde(skip_serializing_if = "Option::is_none")]
     position: Option<f64>,
     #[serde(skip_serializing_if = "Option::is_none")]
+    shares_telling: Option<bool>,
+    #[serde(skip_serializing_if = "Option::is_none")]
     measures: Option<MeasuresForm>,
     #[serde(skip_serializing_if = "Option::is_none")]
     shared: Option<Vec<SharedForm>>,
@@ -135,6 +137,7 @@ fn write_line(
             origin: None,
             degree: None,
             position: None,
+            shares_telling: None,
             measures: None,
             shared: None,
         },
@@ -147,8 +150,9 @@ fn write_line(
                 id,
                 sureness,
                 origin: Some(SourceForm::of(&origin.place)),
-                degree: measures.map(|measures| measures.degree().name()),
+                degree: measures.map(|_| placement.degree().name()),
                 position: measures.map(|measures| rounded(measures.position())),
+                shares_telling: measures.map(|_| placement.shares_telling),
                 measures: measures.map(MeasuresForm::of),
                 shared: (with_shared && measures.is_some()).then(|| {
                     let shared = placement.shared.iter();

@@ -1,7 +1,7 @@
 //! The measures behind a degree, said so that a person can recount them.
 
 use crate::overlap::support::LEAST_CONTENT;
-use crate::overlap::{Degree, Measures};
+use crate::overlap::{Degree, Measures, Placement};
 use crate::report::english::{capitalised, counted, grouped, halves, part_of};
 
 /// The measures as two or three sentences.
@@ -16,7 +16,8 @@ pub(in crate::report) fn sentences(measures: &Measures) -> String {
 }
 
 /// Why a passage stands at its degree, in one sentence.
-pub(in crate::report) fn reason(degree: Degree, measures: &Measures) -> String {
+pub(in crate::report) fn reason(placement: &Placement) -> String {
+    let (degree, measures) = (placement.degree(), &placement.measures);
     if measures.words == 0 {
         return "All its words stand in quotation marks or citations, so there is no wording of its own to place."
             .to_owned();
@@ -60,20 +61,17 @@ pub(in crate::report) fn reason(degree: Degree, measures: &Measures) -> String {
              {whole} stand in shared strings"
         ),
     };
-    let limits = limits(degree, measures);
+    let limits = limits(placement);
     format!("{}: {because}.{limits}", capitalised(degree.name()))
 }
 
-/// Share of content words kept below which a passage may be about something else: unrelated prose keeps as many
-/// by chance. Our own choice; it decides nothing.
-const LITTLE_KEPT: f64 = 0.3;
-
 /// What the degree can't say of a passage of few words, or of one that shares next to nothing.
-fn limits(degree: Degree, measures: &Measures) -> &'static str {
-    if measures.content_words < LEAST_CONTENT {
+fn limits(placement: &Placement) -> &'static str {
+    if placement.measures.content_words < LEAST_CONTENT {
         " It has so few content words of its own that the degree says little."
-    } else if degree == Degree::Restructured && measures.kept_content < LITTLE_KEPT {
-        " So little is shared that the scale can't say whether these are the writer's own sentences on the same point or on another."
+    } else if !placement.shares_telling {
+        " The two share no telling wording: what somebody else wrote on the same topic would stand here too, so the place \
+         does not show that the one was made from the other."
     } else {
         ""
     }
@@ -208,15 +206,15 @@ mod tests {
         let table = [
             (
                 with(0.9, 0.9, 0),
-                "Near copy: 36 of its 40 words stand in strings of the passage.",
+                "36 of its 40 words stand in strings of the passage.",
             ),
             (
                 with(0.5, 0.9, 1),
-                "Near copy: 1 word is swapped for a synonym, but 20 of its 40 words stand in strings of the passage.",
+                "1 word is swapped for a synonym, but 20 of its 40 words stand in strings of the passage.",
             ),
             (
                 with(0.2, 0.8, 4),
-                "Near copy: the strings are short, but 8 of its 10 content words have a \
+                "the strings are short, but 8 of its 10 content words have a \
                  counterpart in the passage, in the same order.",
             ),
             (
@@ -224,7 +222,7 @@ mod tests {
                     sequence: 2.0 * 25.5 / (40.0 + 38.0),
                     ..with(0.1, 0.2, 0)
                 },
-                "Near copy: the strings are short, but 25½ of its 40 words are kept in sequence, most of them \
+                "the strings are short, but 25½ of its 40 words are kept in sequence, most of them \
                  small words.",
             ),
             (
@@ -232,35 +230,39 @@ mod tests {
                     sequence: 0.3,
                     ..with(0.1, 0.2, 0)
                 },
-                "Near copy: only 2 of its 10 content words have a counterpart in the passage, and 4 of \
+                "only 2 of its 10 content words have a counterpart in the passage, and 4 of \
                  its 40 words stand in shared strings.",
             ),
         ];
         for (measures, said) in table {
-            assert_eq!(reason(Degree::NearCopy, &measures), said);
+            let placement = Placement {
+                measures,
+                shared: Vec::new(),
+                shares_telling: true,
+            };
+            let of_degree = format!("{}: {said}", capitalised(measures.degree().name()));
+            assert_eq!(reason(&placement), of_degree);
         }
     }
 
     #[test]
     fn the_reason_says_where_a_degree_says_little() {
-        let with = |content_words, kept_content| Measures {
-            content_words,
-            kept_content,
-            ..MEASURES
+        let said = |content_words, shares_telling| {
+            let placement = Placement {
+                measures: Measures {
+                    content_words,
+                    ..MEASURES
+                },
+                shared: Vec::new(),
+                shares_telling,
+            };
+            reason(&placement)
         };
-        let said = |degree, measures| reason(degree, &measures);
-        assert!(said(Degree::NearCopy, with(4, 0.9)).contains("says little"));
-        assert!(
-            said(Degree::Restructured, with(10, 0.2)).contains("on the same point or on another")
-        );
-        let plain = [
-            said(Degree::Restructured, with(10, 0.3)),
-            said(Degree::HeavyRevision, with(10, 0.2)),
-        ];
-        assert!(
-            plain.iter().all(|said| said.matches('.').count() == 1),
-            "{plain:?}"
-        );
+        assert!(said(4, true).contains("says little"));
+        let far = said(10, false);
+        assert!(far.starts_with("Restructured: ") && far.contains("no telling wording"));
+        let plain = said(10, true);
+        assert_eq!(plain.matches('.').count(), 1, "{plain}");
     }
 
     #[test]
