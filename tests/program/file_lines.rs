@@ -63,34 +63,22 @@ fn places(review: &Review, name: &str) -> Vec<String> {
 
 #[test]
 fn lines_are_those_of_the_file_in_every_encoding() {
-    for ending in ["md", "tex", "org", "rst", "txt"] {
+    let ends = ["\n", "\r\n", "\r", "\u{85}"];
+    for (number, ending) in ["md", "tex", "org", "rst", "txt"].into_iter().enumerate() {
         let file = draft(ending);
-        let start = file.find("that the campion").unwrap();
-        let before = &file[..start];
-        let sentence = before.rfind("Café").unwrap();
-        let line = 1 + file[..sentence].matches('\n').count();
-        let column = 1 + file[..sentence]
-            .rsplit('\n')
-            .next()
-            .unwrap()
-            .chars()
-            .count();
+        let before = &file[..file.find(COPIED).unwrap()];
+        let line = 1 + before.matches('\n').count();
+        let column = 1 + before.rsplit('\n').next().unwrap().chars().count();
         let expected = [format!("{line}:{column}")];
         let name = format!("drafts/draft.{ending}");
-        for encoding in ENCODINGS {
-            for end in ["\n", "\r\n", "\r", "\u{85}"] {
-                // In Windows-1252 that byte is an ellipsis.
-                if end == "\u{85}" && encoding == "Windows-1252" {
-                    continue;
-                }
-                let bytes = encoded(&file.replace('\n', end), encoding);
-                let review = Review::of_two().file(&name, bytes);
-                assert_eq!(
-                    places(&review, &name),
-                    expected,
-                    "{name}, {encoding}, {end:?}"
-                );
-            }
+        for (shift, encoding) in ENCODINGS.into_iter().enumerate() {
+            // In Windows-1252 the byte of the last one is an ellipsis.
+            let there = if encoding == "Windows-1252" { 3 } else { 4 };
+            let end = ends[(number + shift) % there];
+            let bytes = encoded(&file.replace('\n', end), encoding);
+            let review = Review::of_two().file(&name, bytes);
+            let found = places(&review, &name);
+            assert_eq!(found, expected, "{name}, {encoding}, {end:?}");
         }
     }
 }
@@ -99,8 +87,8 @@ fn lines_are_those_of_the_file_in_every_encoding() {
 fn lines_of_an_included_file_are_its_own_in_every_encoding() {
     let main = format!("{OWN}\n\n\\input{{part}}\n\n{OWN}\n");
     let part = format!("% not\n% read\n\nCafé … naïve. It counts that {COPIED}.\n");
-    for encoding in ENCODINGS {
-        for end in ["\n", "\r\n", "\r"] {
+    for (encoding, end) in ENCODINGS.into_iter().zip(["\r", "\r\n", "\n", "\r", "\n"]) {
+        {
             let review = Review::of_two().file("drafts/main.tex", &main).file(
                 "drafts/part.tex",
                 encoded(&part.replace('\n', end), encoding),

@@ -8,12 +8,22 @@ use crate::common::signals::heeding;
 use crate::common::word::{document, p, t};
 use crate::common::{COPIED, HARROW, OWN, Review};
 
+const PAIRS: &str = "place --pairs";
+const TEXT: &str = "text";
+
 /// A kind of writing: a name, what is written, and the run.
 pub(super) struct Kind {
     pub(super) name: &'static str,
     /// The file that is replaced, in the review or in `OUT` outside it; a folder where one is laid out.
     pub(super) target: &'static str,
     arguments: Vec<&'static str>,
+}
+
+impl Kind {
+    /// Whether so much is written that a run can be seen at it, however busy the machine is.
+    pub(super) fn is_long(&self) -> bool {
+        [PAIRS, TEXT].contains(&self.name)
+    }
 }
 
 /// All kinds.
@@ -96,7 +106,18 @@ pub(super) fn kinds() -> Vec<Kind> {
             ],
         ),
         kind(
-            "text",
+            PAIRS,
+            "OUT/pairs.jsonl",
+            &[
+                "place",
+                "--pairs",
+                "OUT/../pairs.jsonl",
+                "--out",
+                "OUT/pairs.jsonl",
+            ],
+        ),
+        kind(
+            TEXT,
             "OUT/text.txt",
             &[
                 "text",
@@ -168,6 +189,12 @@ impl Place {
         let root = folder.path();
         fs::create_dir(root.join("out")).unwrap();
         fs::write(root.join("long.txt"), HARROW.repeat(6_000)).unwrap();
+        // Names so long that more is written than is held in memory.
+        let pair = format!(
+            "{{\"id\": \"{}\", \"source\": \"Lamps hold moths.\", \"rewrite\": \"Moths stay at lamps.\"}}\n",
+            "x".repeat(100_000)
+        );
+        fs::write(root.join("pairs.jsonl"), pair.repeat(150)).unwrap();
         fs::write(root.join("source.txt"), HARROW).unwrap();
         fs::write(root.join("rewrite.txt"), HARROW.replace("lamp", "lantern")).unwrap();
         let terms: String = (0..400)
