@@ -88,16 +88,14 @@ fn lines_of_an_included_file_are_its_own_in_every_encoding() {
     let main = format!("{OWN}\n\n\\input{{part}}\n\n{OWN}\n");
     let part = format!("% not\n% read\n\nCafé … naïve. It counts that {COPIED}.\n");
     for (encoding, end) in ENCODINGS.into_iter().zip(["\r", "\r\n", "\n", "\r", "\n"]) {
-        {
-            let review = Review::of_two().file("drafts/main.tex", &main).file(
-                "drafts/part.tex",
-                encoded(&part.replace('\n', end), encoding),
-            );
-            let output = review.run(&["check", "drafts/main.tex", "--format", "lines"]);
-            let lines = String::from_utf8(output.stdout).unwrap();
-            let expected = "drafts/part.tex:4:15: ";
-            assert!(lines.starts_with(expected), "{encoding}, {end:?}: {lines}");
-        }
+        let review = Review::of_two().file("drafts/main.tex", &main).file(
+            "drafts/part.tex",
+            encoded(&part.replace('\n', end), encoding),
+        );
+        let output = review.run(&["check", "drafts/main.tex", "--format", "lines"]);
+        let lines = String::from_utf8(output.stdout).unwrap();
+        let expected = "drafts/part.tex:4:15: ";
+        assert!(lines.starts_with(expected), "{encoding}, {end:?}: {lines}");
     }
 }
 

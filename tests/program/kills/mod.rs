@@ -147,76 +147,83 @@ fn wait_for_writing(run: &mut Child, folder: &Path) -> Option<ExitStatus> {
     }
 }
 
-/// Stops one run and looks what is there.
-fn stop(
-    place: &Place,
-    kind: &Kind,
-    stop: Stop,
-    at: u64,
+/// A kind of writing in its place, and what was seen of a run that nobody stopped.
+struct Subject<'a> {
+    kind: &'a Kind,
+    place: Place,
     whole: Duration,
-    old: &Files,
-    new: &Files,
-    counts: &mut Counts,
-) {
-    let target = place.target(kind);
-    let folder = target.parent().unwrap().to_owned();
-    let mut seen = false;
-    let status = match stop {
-        Stop::Bytes => {
-            let size = new.values().map(Vec::len).max().unwrap() as u64;
-            assert!(size > 1024, "{}: too short to be stopped in it", kind.name);
-            place
-                .start(kind, Some(1 + at % ((size - 1) / 1024)))
-                .wait()
-                .unwrap()
+    old: Files,
+    new: Files,
+}
+
+impl Subject<'_> {
+    /// Stops one run. How it ended, and whether it was seen to write before.
+    fn stop(&self, stop: Stop, at: u64) -> (ExitStatus, bool) {
+        let name = self.kind.name;
+        let start = |blocks| self.place.start(self.kind, blocks);
+        match stop {
+            Stop::Bytes => {
+                let size = self.new.values().map(Vec::len).max().unwrap() as u64;
+                assert!(size > 1024, "{name}: too short to be stopped in it");
+                let blocks = 1 + at % ((size - 1) / 1024);
+                (start(Some(blocks)).wait().unwrap(), false)
+            }
+            Stop::Clock(signal) => {
+                let mut run = start(None);
+                std::thread::sleep(self.whole * u32::try_from(at % 110).unwrap() / 100);
+                send(&run, signal);
+                (run.wait().unwrap(), false)
+            }
+            Stop::Writing(signal) => {
+                let mut run = start(None);
+                let target = self.place.target(self.kind);
+                let seen = wait_for_writing(&mut run, target.parent().unwrap()).is_none();
+                send(&run, signal);
+                send(&run, Signal::CONT);
+                (run.wait().unwrap(), seen)
+            }
         }
-        Stop::Clock(signal) => {
-            let mut run = place.start(kind, None);
-            std::thread::sleep(whole * u32::try_from(at % 110).unwrap() / 100);
-            send(&run, signal);
-            run.wait().unwrap()
-        }
-        Stop::Writing(signal) => {
-            let mut run = place.start(kind, None);
-            seen = wait_for_writing(&mut run, &folder).is_none();
-            send(&run, signal);
-            send(&run, Signal::CONT);
-            run.wait().unwrap()
-        }
-    };
-    let mut there = below(&target);
-    let left: Files = below(&folder)
-        .into_iter()
-        .filter(|(path, _)| is_temporary(path))
-        .collect();
-    there.retain(|path, _| !is_temporary(path));
-    let told = format!("{}: {status}", kind.name);
-    counts.runs += 1;
-    counts.stopped += usize::from(status.signal().is_some());
-    if there == *new {
-        counts.new += 1;
-    } else if target.is_dir() {
-        // Of a folder that is laid out, each file is whole.
-        let whole = |(path, content): (&PathBuf, &Vec<u8>)| new.get(path) == Some(content);
-        assert!(there.iter().all(whole), "a torn file; {told}");
-        counts.old += 1;
-    } else {
-        let torn = there.values().map(Vec::len).next();
-        assert!(there == *old, "a torn file of {torn:?} bytes; {told}");
-        counts.old += 1;
     }
-    let written = left.values().any(|content| !content.is_empty());
-    let asked =
-        matches!(stop, Stop::Clock(signal) | Stop::Writing(signal) if signal != Signal::KILL);
-    assert!(
-        !asked || left.is_empty(),
-        "a temporary file is left behind; {told}"
-    );
-    // Hit in the writing: between the first bytes and the rename.
-    counts.hit +=
-        usize::from(written || (asked && seen && status.signal().is_some() && there == *old));
-    for path in left.keys() {
-        fs::remove_file(path).unwrap();
+
+    /// Looks what a run left, and clears away what lies beside it.
+    fn look(&self, stop: Stop, status: ExitStatus, seen: bool, counts: &mut Counts) {
+        let Self { kind, old, new, .. } = self;
+        let target = self.place.target(kind);
+        let folder = target.parent().unwrap();
+        let mut there = below(&target);
+        let left: Files = below(folder)
+            .into_iter()
+            .filter(|(path, _)| is_temporary(path))
+            .collect();
+        there.retain(|path, _| !is_temporary(path));
+        let told = format!("{}: {status}", kind.name);
+        counts.runs += 1;
+        counts.stopped += usize::from(status.signal().is_some());
+        if there == *new {
+            counts.new += 1;
+        } else if target.is_dir() {
+            // Of a folder that is laid out, each file is whole.
+            let whole = |(path, content): (&PathBuf, &Vec<u8>)| new.get(path) == Some(content);
+            assert!(there.iter().all(whole), "a torn file; {told}");
+            counts.old += 1;
+        } else {
+            let torn = there.values().map(Vec::len).next();
+            assert!(there == *old, "a torn file of {torn:?} bytes; {told}");
+            counts.old += 1;
+        }
+        let written = left.values().any(|content| !content.is_empty());
+        let asked =
+            matches!(stop, Stop::Clock(signal) | Stop::Writing(signal) if signal != Signal::KILL);
+        assert!(
+            !asked || left.is_empty(),
+            "a temporary file is left behind; {told}"
+        );
+        // Hit in the writing: between the first bytes and the rename.
+        counts.hit +=
+            usize::from(written || (asked && seen && status.signal().is_some() && there == *old));
+        for path in left.keys() {
+            fs::remove_file(path).unwrap();
+        }
     }
 }
 
@@ -251,35 +258,27 @@ fn stop_runs(kind: &Kind, kind_number: usize, id: &str, runs: usize) -> ByWay {
     );
     let new = below(&target);
     assert_ne!(old, new, "{}", kind.name);
+    let subject = Subject {
+        kind,
+        place,
+        whole,
+        old,
+        new,
+    };
     let mut numbers = Numbers(0x2545_f491_4f6c_dd1d ^ kind.name.len() as u64);
     let mut all = ByWay::new();
     for number in 0..runs {
-        restore(&target, &old);
+        restore(&target, &subject.old);
         let (signal, _) = SIGNALS[(number / 3 + kind_number) % SIGNALS.len()];
         let way = [Stop::Bytes, Stop::Writing(signal), Stop::Clock(signal)][number % 3];
-        let at = numbers.below(1 << 32);
-        stop(
-            &place,
-            kind,
-            way,
-            at,
-            whole,
-            &old,
-            &new,
-            all.entry(way.name()).or_default(),
-        );
+        let (status, seen) = subject.stop(way, numbers.below(1 << 32));
+        subject.look(way, status, seen, all.entry(way.name()).or_default());
     }
     // Whatever was left lying about, the next run does its work and leaves nothing.
-    restore(&target, &old);
-    assert!(
-        place
-            .start(kind, None)
-            .wait()
-            .unwrap()
-            .code()
-            .is_some_and(|code| code < 2)
-    );
-    assert_eq!(below(&target), new, "{}", kind.name);
+    restore(&target, &subject.old);
+    let status = subject.place.start(kind, None).wait().unwrap();
+    assert!(status.code().is_some_and(|code| code < 2));
+    assert_eq!(below(&target), subject.new, "{}", kind.name);
     all
 }
 
