@@ -108,10 +108,7 @@ pub(crate) fn judge(
         Weight::Look
     };
     // The number that is shown with the measures, where the string was counted there too.
-    let in_row = match usize::try_from(passage.measures.longest_string) {
-        Ok(shown) if shown >= longest => shown,
-        _ => longest,
-    };
+    let in_row = passage.measures.longest_string.max(longest);
     Some(Judged {
         kind: Kind::UnmarkedCopy,
         weight,

@@ -14,10 +14,13 @@ const LEAST_WORDS: usize = 2;
 /// Bytes before a citation in which a title is looked for.
 const MOST_BYTES: usize = 400;
 
+/// The words of a title, and the year and the key of its reference.
+type Titled = (Vec<String>, Option<i32>, Key);
+
 /// Titles of references, whole and without their subtitles, by their last words.
 #[derive(Debug)]
 pub(super) struct TitlesByEnd {
-    by_last_word: FxHashMap<String, Vec<(Vec<String>, Option<i32>, Key)>>,
+    by_last_word: FxHashMap<String, Vec<Titled>>,
 }
 
 impl TitlesByEnd {

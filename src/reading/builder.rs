@@ -237,6 +237,10 @@ impl Builder {
                     included: self.included,
                 }
             }
+            Origin::Decoded { .. } => Origin::Decoded {
+                pieces: self.pieces,
+                included: self.included,
+            },
             _ => Origin::Recoded,
         };
         let notes = self.notes;

@@ -6,21 +6,37 @@
 //!    show as `�`.
 //! 4. What is left is Windows-1252 if it holds no control characters and is mostly letters. That encoding
 //!    gives every byte a meaning, so without these two tests any picture would be "text".
+//! 5. Where no line ends with a line feed, what ends lines instead becomes one: readers, and whoever counts lines, then
+//!    have one rule.
 
 use std::borrow::Cow;
 
 use encoding_rs::{Encoding, UTF_16BE, UTF_16LE, WINDOWS_1252};
 
-use crate::text::Origin;
+use crate::text::{ByteRange, FileLines, Origin, Piece};
+
+const BYTE_ORDER_MARK: &str = "\u{FEFF}";
 
 /// A decoded file.
 pub(super) struct Decoded {
     /// Its characters.
     pub content: String,
-    /// [`Origin::Same`] for UTF-8, else [`Origin::Recoded`].
+    /// [`Origin::Same`] for UTF-8, else [`Origin::Decoded`] as one piece.
     pub origin: Origin,
     /// How it was read, where that needs a remark.
     pub remark: Option<String>,
+}
+
+impl Decoded {
+    /// The lines of the file, as positions in it or in its characters count them.
+    pub(super) fn lines(&self) -> FileLines {
+        match self.origin {
+            Origin::Same { skipped } if skipped > 0 => {
+                FileLines::of([BYTE_ORDER_MARK, &self.content].concat().as_bytes())
+            }
+            _ => FileLines::of(self.content.as_bytes()),
+        }
+    }
 }
 
 /// Decodes a file; `None` where the bytes are not text.
@@ -30,6 +46,19 @@ pub(super) fn decode(bytes: Vec<u8>) -> Option<Decoded> {
 
 /// Decodes a file that may name its encoding. Valid UTF-8 is taken as UTF-8, whatever the file says.
 pub(super) fn decode_as(bytes: Vec<u8>, named: Option<&'static Encoding>) -> Option<Decoded> {
+    let decoded = characters(bytes, named)?;
+    let Some(end) = other_line_end(&decoded.content) else {
+        return Some(decoded);
+    };
+    let content = decoded.content.replace(end, "\n");
+    Some(Decoded {
+        origin: in_characters(&content),
+        content,
+        remark: decoded.remark,
+    })
+}
+
+fn characters(bytes: Vec<u8>, named: Option<&'static Encoding>) -> Option<Decoded> {
     match bytes.as_slice() {
         [0xFF, 0xFE, rest @ ..] => return utf_16(rest, UTF_16LE),
         [0xFE, 0xFF, rest @ ..] => return utf_16(rest, UTF_16BE),
@@ -66,16 +95,9 @@ fn controls(bytes: &[u8]) -> usize {
 
 fn utf_8(mut content: String) -> Decoded {
     let mut skipped = 0;
-    if content.starts_with('\u{FEFF}') {
+    if content.starts_with(BYTE_ORDER_MARK) {
         skipped = 3;
         content.drain(..3);
-    }
-    if only_next_line(&content) {
-        return Decoded {
-            content: content.replace('\u{85}', "\n"),
-            origin: Origin::Recoded,
-            remark: None,
-        };
     }
     Decoded {
         content,
@@ -84,11 +106,27 @@ fn utf_8(mut content: String) -> Decoded {
     }
 }
 
-/// Whether lines end with NEL (U+0085), as on some mainframes, and with nothing else. Together with other
-/// line ends it is a stray character.
-fn only_next_line(content: &str) -> bool {
-    memchr::memchr2(b'\n', b'\r', content.as_bytes()).is_none()
-        && memchr::memmem::find(content.as_bytes(), "\u{85}".as_bytes()).is_some()
+/// What ends lines in a text without a line feed: a carriage return, as on old Macintoshes, or else NEL (U+0085), as on
+/// some mainframes. Together with other line ends NEL is a stray character.
+fn other_line_end(content: &str) -> Option<char> {
+    match memchr::memchr2(b'\n', b'\r', content.as_bytes()) {
+        Some(_) => memchr::memchr(b'\n', content.as_bytes())
+            .is_none()
+            .then_some('\r'),
+        None => content.contains('\u{85}').then_some('\u{85}'),
+    }
+}
+
+/// The origin of a text that is not its file byte for byte.
+fn in_characters(content: &str) -> Origin {
+    let whole = Piece {
+        text: ByteRange::of(0, content.len()),
+        file_start: 0,
+    };
+    Origin::Decoded {
+        pieces: vec![whole],
+        included: Vec::new(),
+    }
 }
 
 fn utf_16(bytes: &[u8], encoding: &'static Encoding) -> Option<Decoded> {
@@ -129,8 +167,8 @@ fn windows_1252(bytes: &[u8]) -> Option<Decoded> {
 
 fn recoded(content: Cow<'_, str>, remark: String) -> Decoded {
     Decoded {
+        origin: in_characters(&content),
         content: content.into_owned(),
-        origin: Origin::Recoded,
         remark: Some(remark),
     }
 }
@@ -140,27 +178,33 @@ mod tests {
     use super::*;
 
     #[track_caller]
-    fn assert_decoded(bytes: &[u8], content: &str, origin: Origin, remark: Option<&str>) {
+    fn assert_decoded(bytes: &[u8], content: &str, origin: Option<Origin>, remark: Option<&str>) {
         let decoded = decode(bytes.to_vec()).expect("should be text");
         assert_eq!(decoded.content, content);
+        let origin = origin.unwrap_or_else(|| in_characters(content));
         assert_eq!(decoded.origin, origin);
         assert_eq!(decoded.remark.as_deref(), remark);
     }
 
     #[test]
     fn encodings_by_case() {
-        let same = |skipped| Origin::Same { skipped };
+        let same = |skipped| Some(Origin::Same { skipped });
         assert_decoded(b"", "", same(0), None);
         assert_decoded("Öl–Lampe".as_bytes(), "Öl–Lampe", same(0), None);
         assert_decoded("\u{FEFF}Öl".as_bytes(), "Öl", same(3), None);
         assert_decoded(
             "Öl\u{85}\u{85}Lampe\u{85}".as_bytes(),
             "Öl\n\nLampe\n",
-            Origin::Recoded,
+            None,
             None,
         );
-        let stray = "Öl\u{85}\nLampe";
-        assert_decoded(stray.as_bytes(), stray, same(0), None);
+        assert_decoded(b"lamp\r\rmoth\r", "lamp\n\nmoth\n", None, None);
+        for stray in ["Öl\u{85}\nLampe", "Öl\rLampe\n", "Öl\r\nLampe"] {
+            assert_decoded(stray.as_bytes(), stray, same(0), None);
+        }
+        let remark = Some("read as Windows-1252, since it is not UTF-8");
+        assert_decoded(b"caf\xE9\x85\rlamp\r", "café…\nlamp\n", None, remark);
+        assert_decoded(b"\xFF\xFEa\0\r\0", "a\n", None, Some("read as UTF-16LE"));
         let utf_16 = |little: bool| -> Vec<u8> {
             "\u{FEFF}Öl 😀"
                 .encode_utf16()
@@ -173,28 +217,18 @@ mod tests {
                 })
                 .collect()
         };
-        assert_decoded(
-            &utf_16(true),
-            "Öl 😀",
-            Origin::Recoded,
-            Some("read as UTF-16LE"),
-        );
-        assert_decoded(
-            &utf_16(false),
-            "Öl 😀",
-            Origin::Recoded,
-            Some("read as UTF-16BE"),
-        );
+        assert_decoded(&utf_16(true), "Öl 😀", None, Some("read as UTF-16LE"));
+        assert_decoded(&utf_16(false), "Öl 😀", None, Some("read as UTF-16BE"));
         assert_decoded(
             b"The \x93lamp\x94 \x96 caf\xE9\n",
             "The “lamp” – café\n",
-            Origin::Recoded,
+            None,
             Some("read as Windows-1252, since it is not UTF-8"),
         );
         assert_decoded(
             b"caf\xC3\xA9 \xE2\x80\x9Clamp\xE2\x80\x9D \xFF end",
             "café “lamp” � end",
-            Origin::Recoded,
+            None,
             Some("read as UTF-8; damaged characters: 1"),
         );
     }

@@ -16,9 +16,8 @@ pub(super) struct Include {
     pub content: String,
     /// Its lines.
     pub lines: FileLines,
-    /// How many bytes of the file come before the first character; `None` where the file is in an encoding
-    /// whose bytes don't give positions.
-    pub skipped: Option<u32>,
+    /// How many bytes that its lines count come before the first character.
+    pub skipped: u32,
 }
 
 /// The folder of a document, from which it may include files.
@@ -94,19 +93,18 @@ impl<'a> Includes<'a> {
         let bytes = files.read(&path, self.limit_mb).ok()?;
         let left = self.left.get().checked_sub(bytes.len() as u64)?;
         self.left.set(left);
-        let lines = FileLines::of(&bytes);
         let decoded = decode::decode(bytes)?;
         let marks = markup_limit::count(&decoded.content, Format::Latex);
         self.marks_left
             .set(self.marks_left.get().checked_sub(marks)?);
         Some(Include {
             path: self.shown.join(path.strip_prefix(folder).ok()?),
-            content: decoded.content,
-            lines,
+            lines: decoded.lines(),
             skipped: match decoded.origin {
-                Origin::Same { skipped } => Some(skipped),
-                _ => None,
+                Origin::Same { skipped } => skipped,
+                _ => 0,
             },
+            content: decoded.content,
         })
     }
 }

@@ -45,7 +45,7 @@ pub use limits::Limits;
 pub use storage::Disk;
 pub use storage::{FileKind, Files, Listed, Listing, Memory};
 
-use crate::text::{FileLines, Text};
+use crate::text::Text;
 
 /// A file as read, with remarks on how it was read.
 #[derive(Debug, Clone)]
@@ -205,16 +205,17 @@ fn characters(
     if memchr::memchr_iter(b'\n', &bytes).count() > limits.text_marks {
         return Err(markup_limit::too_many(limits));
     }
-    let lines = FileLines::of(&bytes);
     let named = (format == Format::Html)
         .then(|| html::encoding(&bytes))
         .flatten();
+    let decoded = decode::decode_as(bytes, named).ok_or(Unreadable::Binary)?;
+    markup_limit::check(&decoded.content, format, limits)?;
+    let lines = decoded.lines();
     let decode::Decoded {
         content,
         origin,
         remark,
-    } = decode::decode_as(bytes, named).ok_or(Unreadable::Binary)?;
-    markup_limit::check(&content, format, limits)?;
+    } = decoded;
     let mut remarks: Vec<String> = remark.into_iter().collect();
     let text = match format {
         Format::Markdown => {

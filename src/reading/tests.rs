@@ -243,8 +243,9 @@ mod promises {
             if let Ok(read) = read {
                 let bare = content.strip_prefix('\u{FEFF}').unwrap_or(&content);
                 let expected = match read.text.origin() {
-                    // Plain text is recoded only when its lines end with NEL (U+0085) alone.
-                    Origin::Recoded if !bare.contains(['\n', '\r']) => bare.replace('\u{85}', "\n"),
+                    // Plain text in UTF-8 is changed only where no line ends with a line feed.
+                    Origin::Decoded { .. } if bare.contains('\r') => bare.replace('\r', "\n"),
+                    Origin::Decoded { .. } => bare.replace('\u{85}', "\n"),
                     _ => bare.to_owned(),
                 };
                 prop_assert_eq!(read.text.content(), expected);

@@ -32,7 +32,10 @@ impl<'a> Places<'a> {
     /// The places of a draft.
     pub(super) fn of(draft: &'a DraftReport) -> Self {
         let text = &draft.text.text;
-        let leads_back = matches!(text.origin(), Origin::Same { .. } | Origin::Pieces { .. });
+        let leads_back = matches!(
+            text.origin(),
+            Origin::Same { .. } | Origin::Pieces { .. } | Origin::Decoded { .. }
+        );
         let in_file = leads_back && !text.file_lines().is_empty();
         Self {
             draft,

@@ -87,7 +87,15 @@ pub enum Origin {
         /// the number of the part, and the tag of the call.
         calls: Vec<(u16, ByteRange)>,
     },
-    /// The file was in another encoding, so its bytes can't be located one by one.
+    /// The file is in another encoding or ends its lines otherwise, so its bytes can't be located one by one; its lines
+    /// and columns can. Positions are those of its characters in UTF-8, with line feeds.
+    Decoded {
+        /// The pieces.
+        pieces: Vec<Piece>,
+        /// The included files, as in [`Origin::Pieces`].
+        included: Vec<Included>,
+    },
+    /// The Text has no places in a file.
     Recoded,
 }
 
@@ -96,8 +104,9 @@ impl Origin {
     /// byte that has an origin. `None` where nothing of it came from the file.
     #[must_use]
     pub fn file_range(&self, range: ByteRange) -> Option<ByteRange> {
+        let has_bytes = !matches!(self, Self::Decoded { .. });
         self.file_part(range)
-            .filter(|part| part.file.is_none())
+            .filter(|part| has_bytes && part.file.is_none())
             .map(|part| part.range)
     }
 
@@ -105,7 +114,7 @@ impl Origin {
     /// the Text is not made of pieces. Included files are counted on from the document's own end.
     #[must_use]
     pub fn piece_at(&self, position: usize) -> Option<u32> {
-        let Self::Pieces { pieces, .. } = self else {
+        let (Self::Pieces { pieces, .. } | Self::Decoded { pieces, .. }) = self else {
             return None;
         };
         let number = pieces.partition_point(|piece| piece.text.end() <= position);
@@ -120,13 +129,13 @@ impl Origin {
     #[must_use]
     pub fn included(&self) -> &[Included] {
         match self {
-            Self::Pieces { included, .. } => included,
+            Self::Pieces { included, .. } | Self::Decoded { included, .. } => included,
             _ => &[],
         }
     }
 
     /// The same stretch, either of the document or of a file that it includes. Of a stretch that extends from
-    /// one file into another, the part in the first.
+    /// one file into another, the part in the first. Of [`Origin::Decoded`], positions in the characters.
     #[must_use]
     pub fn file_part(&self, range: ByteRange) -> Option<FilePart<'_>> {
         match self {
@@ -137,7 +146,7 @@ impl Origin {
             }
             // The bytes of a packed file can't be located one by one either.
             Self::Recoded | Self::Package { .. } => None,
-            Self::Pieces { pieces, included } => {
+            Self::Pieces { pieces, included } | Self::Decoded { pieces, included } => {
                 let from = pieces.partition_point(|piece| piece.text.end() <= range.start());
                 let to = pieces.partition_point(|piece| piece.text.start() < range.end());
                 let touched = pieces.get(from..to)?;

@@ -13,6 +13,7 @@ mod commands;
 mod demo;
 mod edges;
 mod fidelity;
+mod file_lines;
 mod footnotes;
 mod forms;
 mod golden;

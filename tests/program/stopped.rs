@@ -99,11 +99,13 @@ fn a_file_is_whole_whenever_a_run_is_killed_and_leftovers_go() {
 #[cfg(unix)]
 #[test]
 fn a_run_that_is_stopped_before_it_writes_leaves_nothing() {
+    use crate::common::signals::{Signal, heeding_command, send};
     use std::io::{BufRead as _, BufReader, Write as _};
+    use std::os::unix::process::ExitStatusExt as _;
     let folder = tempfile::tempdir().unwrap();
     let root = folder.path();
-    for signal in ["INT", "TERM", "HUP", "KILL"] {
-        let mut run = Command::new(env!("CARGO_BIN_EXE_ownwords"))
+    for signal in [Signal::INT, Signal::TERM, Signal::HUP, Signal::KILL] {
+        let mut run = heeding_command()
             .current_dir(root)
             .args(["place", "--pairs", "-", "--out", "out.jsonl"])
             .stdin(Stdio::piped())
@@ -119,16 +121,9 @@ fn a_run_that_is_stopped_before_it_writes_leaves_nothing() {
         let mut errors = BufReader::new(run.stderr.take().unwrap());
         errors.read_line(&mut told).unwrap();
         assert!(told.contains("line 2001"), "{told}");
-        let number = run.id().to_string();
-        assert!(
-            Command::new("kill")
-                .args(["-s", signal, &number])
-                .status()
-                .unwrap()
-                .success()
-        );
-        assert!(!run.wait().unwrap().success());
-        assert_eq!(fs::read_dir(root).unwrap().count(), 0, "{signal}");
+        send(&run, signal);
+        assert_eq!(run.wait().unwrap().signal(), Some(signal.as_raw()));
+        assert_eq!(fs::read_dir(root).unwrap().count(), 0, "{signal:?}");
     }
 }
 
@@ -136,12 +131,13 @@ fn a_run_that_is_stopped_before_it_writes_leaves_nothing() {
 #[cfg(unix)]
 #[test]
 fn a_run_that_is_stopped_while_it_writes_clears_its_file_away() {
+    use crate::common::signals::{Signal, heeding_command, send};
     use std::io::Write as _;
     use std::os::unix::process::ExitStatusExt as _;
     let folder = tempfile::tempdir().unwrap();
     let root = folder.path();
-    for (signal, number) in [("TERM", 15), ("HUP", 1)] {
-        let mut run = Command::new(env!("CARGO_BIN_EXE_ownwords"))
+    for signal in [Signal::INT, Signal::TERM, Signal::HUP] {
+        let mut run = heeding_command()
             .current_dir(root)
             .args(["place", "--pairs", "-", "--out", "out.jsonl"])
             .stdin(Stdio::piped())
@@ -163,10 +159,8 @@ fn a_run_that_is_stopped_while_it_writes_clears_its_file_away() {
             input.write_all(pair.as_bytes()).unwrap();
         }
         assert!(is_written(), "nothing was written");
-        let process = run.id().to_string();
-        let sent = Command::new("kill").args(["-s", signal, &process]).status();
-        assert!(sent.unwrap().success());
-        assert_eq!(run.wait().unwrap().signal(), Some(number));
-        assert_eq!(fs::read_dir(root).unwrap().count(), 0, "{signal}");
+        send(&run, signal);
+        assert_eq!(run.wait().unwrap().signal(), Some(signal.as_raw()));
+        assert_eq!(fs::read_dir(root).unwrap().count(), 0, "{signal:?}");
     }
 }

@@ -61,7 +61,10 @@ fn text(text: &Text) {
     let lines = text.file_lines();
     for at in [0, content.len() / 2, content.len()] {
         // Notes stand behind the text that calls them, so lines need not grow.
-        let located = matches!(text.origin(), Origin::Same { .. } | Origin::Pieces { .. });
+        let located = matches!(
+            text.origin(),
+            Origin::Same { .. } | Origin::Pieces { .. } | Origin::Decoded { .. }
+        );
         let last = lines
             .last_start()
             .filter(|_| located)
@@ -118,6 +121,13 @@ fn origin(text: &Text, bytes: &[u8], made: Option<&Made>) {
                 if let Some(source) = part(*number) {
                     inside(source, *tag);
                 }
+            }
+        }
+        Origin::Decoded { pieces, included } => {
+            assert!(pieces.is_sorted_by_key(|piece| piece.text.start()));
+            assert!(included.is_empty(), "nothing can be included here");
+            for piece in pieces {
+                inside(content, piece.text);
             }
         }
         Origin::Recoded => {}

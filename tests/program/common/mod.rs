@@ -7,6 +7,8 @@
 //! ```
 
 pub mod pdf;
+#[cfg(unix)]
+pub mod signals;
 pub mod word;
 
 use std::fs;

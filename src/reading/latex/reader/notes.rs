@@ -64,13 +64,10 @@ impl Reader<'_> {
             Some(file) => {
                 self.chapters |= file.content.contains("\\chapter");
                 self.files.push(name);
-                let base = file.skipped.map(|skipped| {
-                    let base = self.next + skipped as usize;
-                    self.out.include(file.path, file.lines, self.next);
-                    self.next = base + file.content.len() + 1;
-                    base
-                });
-                self.run(&scan::balanced(&file.content), base);
+                let base = self.next + file.skipped as usize;
+                self.out.include(file.path, file.lines, self.next);
+                self.next = base + file.content.len() + 1;
+                self.run(&scan::balanced(&file.content), Some(base));
                 self.files.pop();
             }
             None if self.missing.len() < MOST_MISSING && !self.missing.contains(&name) => {
