@@ -54,8 +54,8 @@ pub(in crate::report) const STYLE: Named = Named {
     hash: "sha256-Qkmbt/rZ72x0gJuExbfUjcOeL7GRqv6zRHJURJ84/FQ=",
 };
 pub(in crate::report) const SCRIPT: Named = Named {
-    text: include_str!("page.js"),
-    hash: "sha256-5QFHoB3rmPF5s5I7rXPg/GaKp59BqHa6t1I5e2OfcHU=",
+    text: concat!(include_str!("draw.js"), include_str!("page.js")),
+    hash: "sha256-OXBkTMN2B+glJ5NDJl9d+IS5TORlnvH7vdvvRSi7Sqs=",
 };
 
 /// Writes the page.
