@@ -93,6 +93,7 @@
 
 #[cfg(feature = "cli")]
 pub mod commands;
+pub mod desk;
 pub mod findings;
 mod overlap;
 mod paths;

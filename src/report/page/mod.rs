@@ -22,6 +22,7 @@ mod glance;
 mod leaf;
 mod map;
 mod marks;
+pub(crate) mod pieces;
 mod plan;
 pub(in crate::report) mod policy;
 mod tools;
@@ -55,7 +56,7 @@ pub(in crate::report) const STYLE: Named = Named {
 };
 pub(in crate::report) const SCRIPT: Named = Named {
     text: concat!(include_str!("draw.js"), include_str!("page.js")),
-    hash: "sha256-OXBkTMN2B+glJ5NDJl9d+IS5TORlnvH7vdvvRSi7Sqs=",
+    hash: "sha256-xIesPfwt6Alc3m2sUXB7DI2SS7VFmr+zlecDrakhcms=",
 };
 
 /// Writes the page.

@@ -3,7 +3,7 @@
 // everything is there to read.
 (() => {
   "use strict";
-  const { make, onLeaf } = drawing;
+  const { make, onLeaf, arrows, alignRows } = drawing;
   const root = document.documentElement;
   root.classList.add("js");
 
@@ -175,68 +175,6 @@
     }
   };
 
-  /** A map is one stop for the keyboard; arrows move within it. */
-  const arrows = (map) => {
-    const lines = [...map.querySelectorAll(".line")].map((line) => [...line.querySelectorAll("a.b")]);
-    const filled = lines.filter((line) => line.length);
-    filled.flat().forEach((bar, at) => bar.setAttribute("tabindex", at ? "-1" : "0"));
-    map.addEventListener("keydown", (event) => {
-      const bar = event.target.closest("a.b");
-      const row = filled.findIndex((line) => line.includes(bar));
-      if (row < 0) return;
-      const seen = (line) => line.filter((bar) => !bar.classList.contains("off"));
-      const line = seen(filled[row]);
-      const at = line.indexOf(bar);
-      const x = (bar) => bar.getBoundingClientRect().x;
-      const near = (line) => seen(line || []).sort((a, b) => Math.abs(x(a) - x(bar)) - Math.abs(x(b) - x(bar)))[0];
-      const to = {
-        ArrowRight: () => line[at + 1], ArrowLeft: () => line[at - 1], Home: () => line[0], End: () => line[line.length - 1],
-        ArrowDown: () => near(filled[row + 1]), ArrowUp: () => near(filled[row - 1]),
-      }[event.key];
-      if (!to) return;
-      event.preventDefault();
-      const next = to();
-      if (!next) return;
-      bar.setAttribute("tabindex", "-1");
-      next.setAttribute("tabindex", "0");
-      next.focus();
-    });
-  };
-
-  /** Puts each note of a row at the height of its passage, where the margin is beside the text. */
-  const align = (row) => {
-    const beside = [...row.querySelectorAll(".n")];
-    for (const note of beside) note.style.marginTop = "";
-    const margin = row.querySelector(".margin");
-    if (margin.getBoundingClientRect().left < row.querySelector(".t").getBoundingClientRect().right) return;
-    for (const note of beside) {
-      if (note.classList.contains("off")) continue;
-      const begin = row.querySelector('.r[href="' + note.getAttribute("href") + '"]');
-      const own = note.getBoundingClientRect();
-      const push = begin ? Math.max(0, begin.getBoundingClientRect().top - 6 - own.top) : 0;
-      if (push > 1) note.style.marginTop = push + "px";
-    }
-  };
-
-  const alignFold = (fold) => {
-    for (const margin of fold.querySelectorAll(".margin")) align(margin.parentElement);
-  };
-
-  /** Rows are aligned when they come near, since those far away have no height yet. */
-  const alignRows = () => {
-    const near = new Set();
-    const watch = new IntersectionObserver((seen) => {
-      for (const { target, isIntersecting } of seen) {
-        if (isIntersecting) {
-          near.add(target);
-          alignFold(target);
-        } else near.delete(target);
-      }
-    }, { rootMargin: "300px" });
-    for (const fold of document.querySelectorAll(".fold")) watch.observe(fold);
-    addEventListener("resize", () => near.forEach(alignFold));
-  };
-
   const start = () => {
     rows = JSON.parse($("data").textContent);
     notes = [...document.querySelectorAll("a.n")];
@@ -267,7 +205,7 @@
     addEventListener("afterprint", () => closed.forEach((details) => { details.open = false; }));
     addEventListener("hashchange", follow);
     choose();
-    alignRows();
+    alignRows(document);
     clearTools();
     $("tools").querySelector("details").addEventListener("toggle", clearTools);
     addEventListener("resize", clearTools);
