@@ -317,7 +317,8 @@ fn chapter(draft: &DraftReport, first: usize) -> Value {
     let of = |weight: Weight| open().filter(|finding| finding.weight == weight).count();
     let without = open().filter(|finding| {
         let credit = finding.credit.as_ref();
-        credit.is_some_and(|credit| credit.state != CreditState::Credited)
+        finding.weight == Weight::Act
+            && credit.is_some_and(|credit| credit.state != CreditState::Credited)
     });
     let mut by_source = std::collections::BTreeMap::<&str, usize>::new();
     for source in open().filter_map(|finding| finding.source.as_ref()) {

@@ -19,7 +19,9 @@ mod shelf;
 mod store;
 mod take;
 
-use std::path::{Path, PathBuf};
+#[cfg(feature = "disk")]
+use std::path::Path;
+use std::path::PathBuf;
 use std::sync::Arc;
 
 pub use asked::{Answer, Request};
@@ -207,7 +209,10 @@ impl Desk {
         }
         // Without a version of any of these drafts there is nothing to say.
         if let Ok(versions) = Versions::find(&session.review, files, &folder) {
+            // Drafts without an earlier version are no news here.
+            let known = report.left_out.len();
             let _ = session.compare_versions(report, &versions);
+            report.left_out.truncate(known);
         }
     }
 

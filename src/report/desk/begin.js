@@ -131,7 +131,8 @@ const begin = (() => {
     const box = $("on-desk");
     box.replaceChildren();
     if (overview.folder) {
-      box.append(make("p", "", "The desk is open on the folder "), make("strong", "", overview.folder),
+      $("begin-name").textContent = "Your files";
+      box.append(make("p", "", "The desk is open on the folder ", make("strong", "", overview.folder), "."),
         make("p", "", "What you save there is looked at within a second. " + (overview.review ? overview.review.sources + " sources, " + overview.review.entries + " entries of notes, " + overview.review.references + " references." : "")));
       $("drop").hidden = true;
     }

@@ -140,6 +140,12 @@ const findings = (() => {
     shut.type = "button";
     shut.addEventListener("click", () => close(true));
     panel.querySelector(".leaf").prepend(shut);
+    const measured = panel.querySelector(".measures");
+    if (measured) {
+      const fold = make("details", "", make("summary", "", "The measures"));
+      measured.before(fold);
+      fold.append(measured);
+    }
     panel.hidden = false;
     panel.append(rewriting.box(one, rows[at][AT]), settleForm(one, at), pageOf(one));
     highlight(at, true);
@@ -231,7 +237,7 @@ const findings = (() => {
     alignment?.end();
     $("glance-box").hidden = false;
     $("draft-name").textContent = draft.name;
-    $("draft-extent").textContent = draft.extent;
+    $("draft-extent").textContent = draft.extent + ". " + summary(overview.drafts[number]);
     engine.fill($("draft-tools"), draft.tools);
     engine.fill($("glance"), draft.glance);
     engine.fill($("map"), draft.map);
@@ -244,6 +250,17 @@ const findings = (() => {
     alignment = alignRows($("text"));
     choose();
     desk.say("");
+  };
+
+  /** The draft in a sentence. */
+  const summary = ({ mend, look, know, uncredited, settled, mended }) => {
+    const said = [];
+    if (mend) said.push(mend + " to mend" + (uncredited ? " (" + uncredited + " without credit to the source)" : ""));
+    if (look) said.push(look + " worth a look");
+    if (know) said.push(know + " good to know");
+    if (settled) said.push(settled + " settled");
+    if (mended) said.push(mended + " mended since the earlier version");
+    return said.length ? said.join(", ") + "." : "";
   };
 
   const tools = () => {

@@ -21,7 +21,7 @@ pub(in crate::report) const STYLE: Named = Named {
         include_str!("../page/page.css"),
         include_str!("desk.css")
     ),
-    hash: "sha256-T4a+bfC5IPqnMZ8nShrEsKH6oOhpBqroEvqQm5lj/qY=",
+    hash: "sha256-9NVLVTSLIDYeqxs7cwaOV6XMZ/HdDvWiolwldz+Sn4w=",
 };
 pub(in crate::report) const SCRIPT: Named = Named {
     text: concat!(
@@ -33,7 +33,7 @@ pub(in crate::report) const SCRIPT: Named = Named {
         include_str!("class.js"),
         include_str!("desk.js"),
     ),
-    hash: "sha256-nBsVIkQZtffhXKTj17kjylND8S+EzN6pNbWoDfL8PfU=",
+    hash: "sha256-cGjQ0UdcOz/utIxgkjUyggbhG9ldQoJPzdwnAAHS//0=",
 };
 /// The worker that runs the engine inside the page; it is started from the page's own text.
 const WORKER: &str = include_str!("worker.js");
@@ -121,7 +121,7 @@ fn begin() -> Markup {
             div.drop id="drop" {
                 p { "Drop your draft here, with what you have read for it: sources (PDF, Word, text), your notes, your list of references (.bib, .ris, .json)." }
                 div.buttons {
-                    button.first type="button" id="pick" { "Choose files" }
+                    button.chief type="button" id="pick" { "Choose files" }
                     button type="button" id="pick-folder" { "Choose a folder" }
                     button type="button" id="demo" { "Look at an example first" }
                 }
@@ -163,13 +163,13 @@ fn class() -> Markup {
     html! {
         section.screen id="class" aria-labelledby="class-name" hidden {
             h1 id="class-name" tabindex="-1" { "Class: one passage, many rewrites" }
-            div.class-in {
+            details.class-in open { summary { "The passage, and rewrites to be put in" }
                 label for="passage" { "The passage" }
                 textarea id="passage" rows="4" {}
                 label for="live" { "A rewrite, typed here: the marker moves as you type" }
                 textarea id="live" rows="3" {}
                 div.buttons {
-                    button.first type="button" id="add-live" { "Put it on the scale" }
+                    button.chief type="button" id="add-live" { "Put it on the scale" }
                     button type="button" id="example" { "An example" }
                     button type="button" id="drop-rewrites" { "Add files of rewrites" }
                     input.v type="file" id="rewrites" multiple tabindex="-1" aria-label="Files of rewrites";
