@@ -296,8 +296,12 @@ const findings = (() => {
       const name = make("th", "", choice);
       name.scope = "row";
       line.append(name);
-      for (const value of [draft.words.toLocaleString("en"), draft.mend, draft.look, draft.settled]) line.append(make("td", "num", String(value)));
-      line.append(make("td", "", draft.sources.join(", ")));
+      const values = { words: draft.words.toLocaleString("en"), "to mend": draft.mend, "to look at": draft.look, settled: draft.settled, "rests most on": draft.sources.join(", ") };
+      for (const [name, value] of Object.entries(values)) {
+        const cell = make("td", name.startsWith("rests") ? "" : "num", String(value));
+        cell.dataset.name = name;
+        line.append(cell);
+      }
       body.append(line);
     });
     table.append(make("thead", "", head), body);

@@ -66,7 +66,7 @@ fn others(report: &NotesReport) -> Markup {
         .map(|one| on_page(&one.name).into_owned());
     html! {
         @if !report.not_entries.is_empty() {
-            h3 { "Not read as part of an entry" }
+            h2 { "Not read as part of an entry" }
             ul {
                 @for one in &report.not_entries {
                     li { (on_page(&portable(&one.path))) ", line " (one.line) ": “" (on_page(&one.start)) "...”, " (counted(one.words, "word", "words")) }
@@ -75,7 +75,7 @@ fn others(report: &NotesReport) -> Markup {
             p { "Give such a text a heading with its key, or its author and year, and it becomes an entry." }
         }
         @if !report.without_entry.is_empty() {
-            h3 { "References without an entry" }
+            h2 { "References without an entry" }
             p { (listed(&without.collect::<Vec<_>>())) }
         }
     }

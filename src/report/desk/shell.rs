@@ -21,7 +21,7 @@ pub(in crate::report) const STYLE: Named = Named {
         include_str!("../page/page.css"),
         include_str!("desk.css")
     ),
-    hash: "sha256-9NVLVTSLIDYeqxs7cwaOV6XMZ/HdDvWiolwldz+Sn4w=",
+    hash: "sha256-lxEYM/fgqlf7QXGfPcPkI0tUSf7HVhrSgoKRwKBNqsE=",
 };
 pub(in crate::report) const SCRIPT: Named = Named {
     text: concat!(
@@ -33,7 +33,7 @@ pub(in crate::report) const SCRIPT: Named = Named {
         include_str!("class.js"),
         include_str!("desk.js"),
     ),
-    hash: "sha256-cGjQ0UdcOz/utIxgkjUyggbhG9ldQoJPzdwnAAHS//0=",
+    hash: "sha256-MI9VuqU4JRzqTMw1iPkwwx+egbEZKuEyucb9Kyo8PAc=",
 };
 /// The worker that runs the engine inside the page; it is started from the page's own text.
 const WORKER: &str = include_str!("worker.js");
@@ -140,9 +140,9 @@ fn draft() -> Markup {
             p.extent id="draft-extent" {}
             div id="chapters" {}
             div id="draft-tools" {}
-            details.glance id="glance-box" { summary { "What matters most, and a map" } div id="glance" {} div id="map" {} }
+            details.glance id="glance-box" { summary { "What matters most, and a map" } h2.v { "At a glance" } div id="glance" {} div id="map" {} }
             div.split {
-                div.read { div id="legend" {} div.text id="text" {} }
+                div.read { h2.v { "The draft, with what was found beside it" } div id="legend" {} h3.v { "Its text" } div.text id="text" {} }
                 aside.panel id="panel" aria-label="The finding in full" hidden {}
             }
         }
