@@ -9,7 +9,7 @@ macro_rules! files {
     };
 }
 
-const fn demo() -> [(&'static str, &'static [u8]); 28] {
+const fn demo() -> [(&'static str, &'static [u8]); 29] {
     files![
         "ownwords.toml",
         "decisions.toml",
@@ -38,6 +38,7 @@ const fn demo() -> [(&'static str, &'static [u8]); 28] {
         "sources/ilvane2015.md",
         "sources/kettlewick2017.txt",
         "sources/lindgarth2021.txt",
+        "sources/mbeleni2023.txt",
         "sources/tarnley2022.md",
     ]
 }

@@ -265,3 +265,6 @@ impl Desk {
         self.root.join(DECISIONS_FILE)
     }
 }
+
+#[cfg(test)]
+mod tests;

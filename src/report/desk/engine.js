@@ -64,11 +64,21 @@ const engine = (() => {
       if (json && json.error !== undefined) throw new Error(json.error);
       return json;
     };
+    /** Tells what is being done as long as something is. */
+    const tell = async (work) => {
+      let done = false;
+      const end = work.finally(() => { done = true; });
+      for (let wait = 400; !done; wait = 400) {
+        await Promise.race([end.catch(() => {}), new Promise((later) => setTimeout(later, wait))]);
+        if (!done) say(await call("doing", "").catch(() => ""));
+      }
+      return end;
+    };
     return {
       ask: (request) => call("ask", JSON.stringify(request)),
       put: async (files) => {
         for (const { name, bytes } of files) await call("hold?" + encodeURIComponent(name), bytes);
-        return call("put", "");
+        return tell(call("put", ""));
       },
       changes: (since) => call("changes?" + since, ""),
     };

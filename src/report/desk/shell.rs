@@ -33,7 +33,7 @@ pub(in crate::report) const SCRIPT: Named = Named {
         include_str!("class.js"),
         include_str!("desk.js"),
     ),
-    hash: "sha256-MI9VuqU4JRzqTMw1iPkwwx+egbEZKuEyucb9Kyo8PAc=",
+    hash: "sha256-f7XezPsp28u3IFEo+zGJlxYNp9X3a38ShmaQ2FyuCi4=",
 };
 /// The worker that runs the engine inside the page; it is started from the page's own text.
 const WORKER: &str = include_str!("worker.js");
