@@ -366,6 +366,10 @@ const findings = (() => {
   const start = () => {
     document.addEventListener("click", onClick);
     wide.addEventListener("change", placePanel);
+    // The panel begins below the tools, however high these are.
+    new ResizeObserver(() => {
+      document.documentElement.style.setProperty("--tools", $("draft-tools").offsetHeight + "px");
+    }).observe($("draft-tools"));
   };
 
   return { start, show, reload, onKey, number: () => number, isOpen: () => rows.length > 0 };

@@ -21,7 +21,7 @@ pub(in crate::report) const STYLE: Named = Named {
         include_str!("../page/page.css"),
         include_str!("desk.css")
     ),
-    hash: "sha256-lxEYM/fgqlf7QXGfPcPkI0tUSf7HVhrSgoKRwKBNqsE=",
+    hash: "sha256-XliPrOryuba9YLtK772i11ws3nceWnAnQovzWtqjoDA=",
 };
 pub(in crate::report) const SCRIPT: Named = Named {
     text: concat!(
@@ -33,7 +33,7 @@ pub(in crate::report) const SCRIPT: Named = Named {
         include_str!("class.js"),
         include_str!("desk.js"),
     ),
-    hash: "sha256-f7XezPsp28u3IFEo+zGJlxYNp9X3a38ShmaQ2FyuCi4=",
+    hash: "sha256-tyyh7NOhXjr37780czU7xVjcBdpTu/DoJQzUTmS6lCU=",
 };
 /// The worker that runs the engine inside the page; it is started from the page's own text.
 const WORKER: &str = include_str!("worker.js");
