@@ -31,8 +31,12 @@ const findings = (() => {
     document.body.classList.toggle("with-panel", !panel.hidden);
     const beside = current < 0 ? null : note(current);
     const row = beside && beside.closest(".row");
-    if (wide.matches || !row) document.querySelector(".split").append(panel);
+    const isBeside = wide.matches || !row;
+    if (isBeside) document.querySelector(".split").append(panel);
     else row.after(panel);
+    // Its headings are of the level of those around it.
+    panel.querySelector(".lead")?.setAttribute("aria-level", isBeside ? "2" : "4");
+    for (const head of panel.querySelectorAll("h3")) head.setAttribute("aria-level", isBeside ? "3" : "5");
   };
 
   const close = (goBack) => {
