@@ -21,7 +21,7 @@ pub(in crate::report) const STYLE: Named = Named {
         include_str!("../page/page.css"),
         include_str!("desk.css")
     ),
-    hash: "sha256-XliPrOryuba9YLtK772i11ws3nceWnAnQovzWtqjoDA=",
+    hash: "sha256-PqeyuRHwf7PAVA/fX23C4rTXwANxwXX7BZKkQ2m1Z1k=",
 };
 pub(in crate::report) const SCRIPT: Named = Named {
     text: concat!(
@@ -33,7 +33,7 @@ pub(in crate::report) const SCRIPT: Named = Named {
         include_str!("class.js"),
         include_str!("desk.js"),
     ),
-    hash: "sha256-tyyh7NOhXjr37780czU7xVjcBdpTu/DoJQzUTmS6lCU=",
+    hash: "sha256-uHsXa49lhOvNWV1PxLiXGHJsXrHF+E++6wdBXqQ33/4=",
 };
 /// The worker that runs the engine inside the page; it is started from the page's own text.
 const WORKER: &str = include_str!("worker.js");
