@@ -89,15 +89,19 @@ fn is_list(bytes: &[u8]) -> bool {
         .starts_with(b"[")
 }
 
-/// What a word in the name of a folder or a file says.
+/// What the words in the name of a folder or a file say. Notes are on something, so their word counts before others: `reading
+/// notes`, `thesis notes`.
 fn named(name: &str) -> Option<Role> {
-    let mut words = name.split(|c: char| !c.is_alphabetic());
-    words.find_map(|word| match word {
+    let words = || name.split(|c: char| !c.is_alphabetic());
+    let notes = ["note", "notes", "annotated", "diary", "excerpts"];
+    if words().any(|word| notes.contains(&word)) {
+        return Some(Role::Notes);
+    }
+    words().find_map(|word| match word {
         "draft" | "drafts" | "chapter" | "chapters" | "thesis" | "dissertation" | "essay"
         | "essays" | "manuscript" | "submission" => Some(Role::Draft),
         "source" | "sources" | "reading" | "readings" | "literature" | "papers" | "articles"
         | "pdfs" => Some(Role::Source),
-        "note" | "notes" | "bibliography" | "annotated" | "diary" | "excerpts" => Some(Role::Notes),
         "earlier" | "old" | "previous" => Some(Role::Earlier),
         _ => None,
     })
