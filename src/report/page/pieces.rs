@@ -126,5 +126,5 @@ fn held(passage: &str, placement: &Placement) -> Vec<Value> {
             words.push(json!([on_page(word), i32::from(is_held)]));
         }
     }
-    words.into()
+    words
 }
