@@ -480,7 +480,8 @@ def a_long_draft(folder):
         browser.go(page_address())
         browser.run(
             "window.gaps = []; window.told = new Set(); let last = performance.now();"
-            "const look = () => { const now = performance.now(); gaps.push(now - last); last = now; told.add(document.getElementById('says').textContent); setTimeout(look, 10); }; look()")
+            "const look = () => { const now = performance.now(); gaps.push(now - last); last = now; setTimeout(look, 10); }; look();"
+            "const says = document.getElementById('says'); new MutationObserver(() => told.add(says.textContent)).observe(says, {childList: true})")
         from_ = time.time()
         browser.put("#files", sorted(at.iterdir()))
         browser.wait("document.querySelectorAll('#text a.n').length >= 2 && !document.body.classList.contains('working')", 240)

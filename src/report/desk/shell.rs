@@ -21,7 +21,7 @@ pub(in crate::report) const STYLE: Named = Named {
         include_str!("../page/page.css"),
         include_str!("desk.css")
     ),
-    hash: "sha256-PqeyuRHwf7PAVA/fX23C4rTXwANxwXX7BZKkQ2m1Z1k=",
+    hash: "sha256-2A6EyHo1iLRUNHiMUpQv8EDdx+K/G9XqwVooXMVPxvw=",
 };
 pub(in crate::report) const SCRIPT: Named = Named {
     text: concat!(
