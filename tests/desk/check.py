@@ -510,7 +510,7 @@ def pictures(folder):
                         browser.screen(screen)
                         browser.picture(to / f"{screen}-{scheme}-{width}.png")
                         if screen == "draft":
-                            browser.press("n", "n", "n")
+                            browser.press("n")
                             browser.wait("document.querySelector('#rewrite')")
                             time.sleep(0.7)
                             browser.picture(to / f"panel-{scheme}-{width}.png")
