@@ -21,7 +21,7 @@ pub(in crate::report) const STYLE: Named = Named {
         include_str!("../page/page.css"),
         include_str!("desk.css")
     ),
-    hash: "sha256-2A6EyHo1iLRUNHiMUpQv8EDdx+K/G9XqwVooXMVPxvw=",
+    hash: "sha256-R+KXRQrm+q7p+7GSZd2gc4gt6y2m/MoIvTBmb/0ddHI=",
 };
 pub(in crate::report) const SCRIPT: Named = Named {
     text: concat!(
