@@ -35,6 +35,7 @@
 //! | `place --source` | two texts, no review | [`findings::PlacedRewrite::new`] | `report::{place, handout}` |
 //! | `bibliography` | nothing more | the review alone | `report::bibliography` |
 //! | `text` | one file | reading and marking alone | `report::text` |
+//! | `desk` | drafts, a rewrite as it is typed | all of the above, through [`desk::Desk`] | `report::{desk, page, margin, ...}`, `decisions.toml` |
 //! | `explain` | nothing | the registries of kinds, thresholds, settings | `report::explain` |
 //!
 //! To add
@@ -44,7 +45,7 @@
 //!   `check_draft.rs` there asks;
 //! - a report: a file in [`report`] that writes what a [`CheckReport`] holds, its name in `commands/args.rs` and its turn in
 //!   `commands/check.rs`; `report/ours.rs` knows it again;
-//! - a surface beside the command line: a [`Session`], which does all that the table asks. `tests/wasm` is a small one.
+//! - a surface beside the command line: a [`Session`], which does all that the table asks. [`desk`] is one, `tests/wasm` a small one.
 //!
 //! The surface is what this page names and what that holds; everything else is the crate's own, and lints hold it to that.
 //! `cargo doc --document-private-items` shows both.
@@ -93,6 +94,7 @@
 
 #[cfg(feature = "cli")]
 pub mod commands;
+pub mod desk;
 pub mod findings;
 mod overlap;
 mod paths;

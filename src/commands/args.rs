@@ -7,6 +7,8 @@ use std::path::PathBuf;
 
 use clap::{Args, Parser, Subcommand, ValueEnum};
 
+#[cfg(feature = "desk")]
+use super::desk;
 use super::{
     Failure, bibliography, check, completions, explain, man, notes, place, quotations, settle,
     start, text,
@@ -43,6 +45,9 @@ not be done.";
 pub(super) enum Command {
     /// Lay out an empty review folder with one worked example
     Start(start::StartArgs),
+    /// Open the desk in your browser: drafts, sources and findings side by side
+    #[cfg(feature = "desk")]
+    Desk(desk::DeskArgs),
     /// Check drafts against the sources and notes of a review
     Check(check::CheckArgs),
     /// Check the entries of the notes against their sources

@@ -72,6 +72,14 @@ pub enum Failure {
         /// What the system said.
         cause: io::Error,
     },
+    /// The desk can't be served, or its page not be written.
+    #[error(
+        "the desk could not be opened ({cause}); try again, with another --port if you named one"
+    )]
+    Serve {
+        /// What the system said.
+        cause: io::Error,
+    },
     /// The output would replace a file that is only to be read.
     #[error("{}: the output would replace a file of yours that ownwords reads; name another file after --out", path.display())]
     WouldReplace {

@@ -12,6 +12,8 @@ mod bibliography;
 mod check;
 mod completions;
 mod day;
+#[cfg(feature = "desk")]
+mod desk;
 mod explain;
 mod failure;
 mod guard;
@@ -80,6 +82,8 @@ pub fn run(arguments: &Arguments) -> Result<Outcome, Failure> {
     match &arguments.command {
         Command::Start(args) => start::run(args),
         Command::Check(args) => check::run(args, colour),
+        #[cfg(feature = "desk")]
+        Command::Desk(args) => desk::run(args),
         Command::Notes(args) => notes::run(args, colour),
         Command::Settle(args) => settle::run(args, colour),
         Command::Bibliography(args) => bibliography::run(args),

@@ -1,6 +1,7 @@
 //! The check of one draft: every family of rules is asked in turn, and what they find is named and settled.
 
 use crate::overlap::Draft;
+use crate::review::Decisions;
 use crate::text::words::bare_words;
 use crate::text::{BlockKind, MarkedText};
 
@@ -21,6 +22,12 @@ impl LaidDraft {
     /// What is found in the draft, and what it repeats of the chapters before it.
     #[must_use]
     pub fn report_as(&self, chapter: Option<Chapter<'_>>) -> DraftReport {
+        self.report_under(chapter, &self.session.review.decisions)
+    }
+
+    /// The same under other decisions than those that were there when the review was opened.
+    #[must_use]
+    pub fn report_under(&self, chapter: Option<Chapter<'_>>, decisions: &Decisions) -> DraftReport {
         let session = &self.session;
         let rules = Rules {
             laid: self,
@@ -41,7 +48,6 @@ impl LaidDraft {
         seen.sort_by_key(|one| (one.draft.range, one.kind));
         let file = session.review.name_of(&self.path);
         let text = &self.draft.text;
-        let decisions = &session.review.decisions;
         let (findings, lapsed) = applying_decisions::findings(decisions, &file, &text.text, seen);
         DraftReport {
             path: self.path.clone(),

@@ -11,7 +11,7 @@ use super::repeats::Chapters;
 use super::session::Session;
 use super::{CheckReport, DraftReport};
 use crate::paths::portable;
-use crate::review::{DraftError, DraftFile, LeftOut, Why};
+use crate::review::{Decisions, DraftError, DraftFile, LeftOut, Why};
 
 /// Why a check could not be done at all.
 #[derive(Debug, thiserror::Error)]
@@ -34,7 +34,21 @@ impl Session {
     /// # Errors
     /// [`CheckError`] where no draft could be read.
     pub fn check(self: &Arc<Self>, paths: &[PathBuf]) -> Result<CheckReport, CheckError> {
-        self.report(self.read(paths, "check", |path| self.review.read_draft(path)))
+        self.check_under(paths, &self.review.decisions)
+    }
+
+    /// Checks drafts under other decisions than those that were there when the review was opened: a session that is kept for
+    /// hours sees findings settled and opened again.
+    ///
+    /// # Errors
+    /// As for [`Session::check`].
+    pub fn check_under(
+        self: &Arc<Self>,
+        paths: &[PathBuf],
+        decisions: &Decisions,
+    ) -> Result<CheckReport, CheckError> {
+        let read = self.read(paths, "check", |path| self.review.read_draft(path));
+        self.report(read, decisions)
     }
 
     /// The same, and each report keeps the bytes of its draft, so that what was checked is what is copied.
@@ -46,10 +60,14 @@ impl Session {
         paths: &[PathBuf],
     ) -> Result<CheckReport, CheckError> {
         let read = |path: &Path| self.review.read_draft_for_copy(path);
-        self.report(self.read(paths, "check", read))
+        self.report(self.read(paths, "check", read), &self.review.decisions)
     }
 
-    fn report(self: &Arc<Self>, drafts: Drafts) -> Result<CheckReport, CheckError> {
+    fn report(
+        self: &Arc<Self>,
+        drafts: Drafts,
+        decisions: &Decisions,
+    ) -> Result<CheckReport, CheckError> {
         let Drafts { read, unread } = drafts;
         if read.is_empty() {
             return Err(none_read(&unread));
@@ -58,7 +76,7 @@ impl Session {
         let report = |(number, file): (usize, &DraftFile)| -> DraftReport {
             let laid: LaidDraft = self.lay(file);
             let chapter = chapters.as_ref().map(|chapters| chapters.chapter(number));
-            laid.report_as(chapter)
+            laid.report_under(chapter, decisions)
         };
         Ok(CheckReport {
             review: self.review.root.clone(),

@@ -27,13 +27,21 @@ const BESIDE_WORDS: usize = 4;
 /// by chance.
 const LEAST_BESIDE: usize = 4;
 
+/// Content words up to which a short run is a set phrase rather than somebody's wording. Our own choice.
+const MOST_OF_PHRASE: usize = 2;
+
 /// Whether a short run of common words is all that a passage shares: English has many set phrases, and two writers hit on
 /// the same one by chance.
 fn is_everyday(run: &Run, passage: &Passage, laid: &LaidDraft) -> bool {
-    let words = unmarked_words(run, &laid.draft);
+    let (draft, words) = (&laid.draft, unmarked_words(run, &laid.draft));
+    let forms = draft.stream.slice(run.draft).iter();
+    let content = forms
+        .filter(|form| draft.lexicon.is_content(**form))
+        .count();
     words < CERTAIN_WORDS
+        && content <= MOST_OF_PHRASE
         && passage.measures.words < words + BESIDE_WORDS
-        && content_weight(run, &laid.draft) < CHANCE_WEIGHT
+        && content_weight(run, draft) < CHANCE_WEIGHT
 }
 
 /// The copies of a passage that fixed wording does not explain, and the explanations of the others.
@@ -102,8 +110,14 @@ pub(crate) fn judge(
         .iter()
         .map(|run| unmarked_words(run, &laid.draft))
         .max()?;
+    let telling = copies
+        .iter()
+        .map(|run| content_weight(run, &laid.draft))
+        .fold(0.0, f32::max);
     let weight = if longest >= CERTAIN_WORDS || passage.measures.words >= 2 * CERTAIN_WORDS {
         Weight::Act
+    } else if telling < CHANCE_WEIGHT && passage.measures.words < longest + BESIDE_WORDS {
+        Weight::Know
     } else {
         Weight::Look
     };

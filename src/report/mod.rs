@@ -13,6 +13,7 @@
 //! - [`place`]: rewrites of one passage side by side on the scale; [`handout`]: the same for a class;
 //! - [`quotations`]: the account of all quotations, for reading, for programs and as a table;
 //! - [`bibliography`]: the annotated bibliography as Markdown, HTML or a word processor's file;
+//! - [`desk`]: what stands on the desk in a browser, piece by piece;
 //! - [`decisions`]: what the writer has settled;
 //! - [`text`]: what was read from a file;
 //! - [`explain`]: what kinds, degrees, thresholds and settings mean.
@@ -20,6 +21,7 @@
 pub mod bibliography;
 mod cautions;
 pub mod decisions;
+pub mod desk;
 mod english;
 mod escape;
 pub mod explain;
@@ -34,7 +36,7 @@ pub(crate) mod ours;
 pub mod page;
 pub mod place;
 pub mod quotations;
-mod said;
+pub(crate) mod said;
 pub mod sarif;
 pub mod spreadsheet;
 pub mod terminal;

@@ -6,7 +6,7 @@ use super::english::{counted, grouped};
 use super::harmless;
 use crate::findings::since::{Past, Progress};
 use crate::findings::{
-    CheckReport, Credit, CreditState, DraftReport, Finding, NotePlace, SourcePlace,
+    CheckReport, Compared, Credit, CreditState, DraftReport, Finding, NotePlace, SourcePlace,
 };
 use crate::overlap::Degree;
 use crate::paths::portable;
@@ -167,7 +167,7 @@ const MENDED_WORDS: usize = 12;
 
 /// How much was read and how much there is to look at: `4,210 words (312 of them quoted), 3 places to
 /// look at`.
-pub(super) fn extent(draft: &DraftReport) -> String {
+pub(crate) fn extent(draft: &DraftReport) -> String {
     let words = counted(draft.words, "word", "words");
     let quoted = match draft.quoted_words {
         0 => String::new(),
@@ -218,4 +218,22 @@ pub(super) fn compared(report: &CheckReport) -> String {
         counted(report.source_words, "word", "words"),
         harmless(&review),
     )
+}
+
+/// A stored source on the desk: `Harrow (2019), 3,120 words, pp. 12-40`.
+pub(crate) fn stored(source: &Compared) -> String {
+    let words = counted(source.words, "word", "words");
+    let pages = source.pages.as_ref();
+    let pages = pages.map(|(first, last)| format!(", {}", self::pages(first, last)));
+    format!("{}, {words}{}", source.name, pages.unwrap_or_default())
+}
+
+/// `3 entries`.
+pub(crate) fn entries(count: usize) -> String {
+    counted(count, "entry", "entries")
+}
+
+/// `12 references`.
+pub(crate) fn references(count: usize) -> String {
+    counted(count, "reference", "references")
 }

@@ -29,6 +29,7 @@ use files::Here;
 
 #[cfg(feature = "disk")]
 pub use decisions::change;
+pub use decisions::changed as changed_decisions;
 pub use decisions::{DECISIONS_FILE, Decision, Decisions, DecisionsError, SCHEME};
 pub use drafts::{DraftError, DraftFile, Drafts, NamedDrafts, NamedDraftsError, NoDraft};
 pub use entries::{Entry, NotAnEntry, NoteFile, Part, PartKind};

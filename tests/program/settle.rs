@@ -278,7 +278,7 @@ fn a_broken_file_is_told_by_check_and_refused_by_settle() {
 #[test]
 fn a_shared_term_is_no_copy_for_anybody() {
     let review = with_draft(
-        "The scheme rests on what a lamp does to a hedge, and so do I in what follows.\n",
+        "The scheme wants to know what a lamp does to a hedge, and so do I in what follows.\n",
     )
     .setting("run_words = 6");
     assert_eq!(ids(&review, &["drafts/draft.md"]).len(), 1);

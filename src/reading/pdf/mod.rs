@@ -43,12 +43,14 @@ use crate::text::Text;
 
 /// Stack of the reading thread: some 50 nested drawings at up to 100 kB each without optimisation, and as
 /// much again in reserve.
+#[cfg(not(target_family = "wasm"))]
 const STACK: usize = 64 * 1024 * 1024;
 
 /// Reads a PDF.
 ///
 /// # Errors
 /// [`Unreadable`] where it is damaged, protected, too costly, holds no text, or only gibberish.
+#[cfg(not(target_family = "wasm"))]
 pub(super) fn read(bytes: Vec<u8>, limits: &Limits) -> Result<ReadFile, Unreadable> {
     let bounds = Bounds::of(limits);
     let thread = std::thread::Builder::new()
@@ -60,6 +62,15 @@ pub(super) fn read(bytes: Vec<u8>, limits: &Limits) -> Result<ReadFile, Unreadab
         .map_err(|_| failed("there is no memory left to read it with"))?
         .join()
         .map_err(|_| failed("its structure can't be followed"))?
+}
+
+/// The same where there is one thread, whose stack the module sets.
+///
+/// # Errors
+/// As there.
+#[cfg(target_family = "wasm")]
+pub(super) fn read(bytes: Vec<u8>, limits: &Limits) -> Result<ReadFile, Unreadable> {
+    read_here(bytes, &Bounds::of(limits))
 }
 
 fn read_here(bytes: Vec<u8>, bounds: &Bounds) -> Result<ReadFile, Unreadable> {

@@ -28,6 +28,17 @@ impl Memory {
     pub fn insert(&mut self, path: impl AsRef<Path>, bytes: impl Into<Vec<u8>>) {
         self.files.insert(plain(path.as_ref()), bytes.into());
     }
+
+    /// Takes a file out; `None` where there is none.
+    pub fn remove(&mut self, path: impl AsRef<Path>) -> Option<Vec<u8>> {
+        self.files.remove(&plain(path.as_ref()))
+    }
+
+    /// All files in order of their paths.
+    pub fn iter(&self) -> impl Iterator<Item = (&Path, &[u8])> {
+        let files = self.files.iter();
+        files.map(|(path, bytes)| (path.as_path(), bytes.as_slice()))
+    }
 }
 
 impl<P: AsRef<Path>, B: Into<Vec<u8>>> FromIterator<(P, B)> for Memory {

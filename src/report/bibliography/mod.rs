@@ -9,10 +9,14 @@ pub mod docx;
 pub mod html;
 pub mod markdown;
 #[cfg(feature = "styles")]
+mod of_review;
+#[cfg(feature = "styles")]
 pub mod style;
 
 use crate::review::PartKind;
 
+#[cfg(feature = "styles")]
+pub use of_review::of_review;
 #[cfg(feature = "styles")]
 pub use style::{Styles, UnknownStyle};
 

@@ -55,7 +55,7 @@ pub(super) fn number_in<T: PartialEq>(all: &[T], thing: T) -> Option<usize> {
 }
 
 /// The degree's number, how far into it the marker stands (0 to 1), and the measures.
-fn scale(degree: Degree, measures: &Measures) -> Value {
+pub(super) fn scale(degree: Degree, measures: &Measures) -> Value {
     let (from, to) = degree.span();
     let share = ((measures.position() - from) / (to - from)).clamp(0.0, 1.0);
     json!([
@@ -86,14 +86,19 @@ fn short(share: f64) -> Value {
 
 /// The parts of a finding's two wordings. The source's words stand on its leaf already, so they are only
 /// counted where the upper line has them one for one.
-fn parts(finding: &Finding) -> Value {
+pub(super) fn parts(finding: &Finding) -> Value {
     let (Some(parts), Some(source)) = (facing(finding), &finding.source) else {
         return json!(0);
     };
-    let is_counted = upper(&parts)
+    parts_beside(&parts, &source.text)
+}
+
+/// The parts of two wordings, of which the source's stands as text beside them.
+pub(super) fn parts_beside(parts: &[Part], source: &str) -> Value {
+    let is_counted = upper(parts)
         .iter()
         .flat_map(|word| word.split(' '))
-        .eq(on_page(&source.text).split_whitespace());
+        .eq(on_page(source).split_whitespace());
     parts.iter().map(|one| part(one, is_counted)).collect()
 }
 

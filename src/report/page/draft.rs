@@ -26,6 +26,20 @@ enum Sort {
 
 /// The whole draft.
 pub(super) fn draft(draft: &DraftPlan<'_>) -> Markup {
+    html! { @for fold in folds(draft, Leaves::Below) { (fold) } }
+}
+
+/// Where what is said of a finding in full stands.
+#[derive(Debug, Clone, Copy, PartialEq, Eq)]
+pub(in crate::report) enum Leaves {
+    /// Below the row that its passage begins in.
+    Below,
+    /// Not in the draft: it is asked for, a finding at a time.
+    Elsewhere,
+}
+
+/// The draft in stretches that are laid out together.
+pub(in crate::report) fn folds(draft: &DraftPlan<'_>, leaves: Leaves) -> Vec<Markup> {
     let text = &draft.report.text.text;
     let marks = Marks::new(draft);
     let mut rows = rows(draft);
@@ -43,7 +57,15 @@ pub(super) fn draft(draft: &DraftPlan<'_>) -> Markup {
                 .count(),
         };
         let of_sort = rest.get(..count).unwrap_or_default();
-        let shown = list(draft, &marks, at, of_sort, sort, &mut rows, &mut levels);
+        let shown = list(
+            draft,
+            &marks,
+            (at, of_sort),
+            sort,
+            &mut rows,
+            &mut levels,
+            leaves,
+        );
         match folds.last_mut().filter(|fold| fold.len() < FOLD) {
             Some(fold) => fold.push(shown),
             None => folds.push(vec![shown]),
@@ -51,12 +73,14 @@ pub(super) fn draft(draft: &DraftPlan<'_>) -> Markup {
         at += count.max(1);
     }
     let left: Vec<&Item<'_>> = rows.drain(..).flatten().collect();
-    html! {
-        @for fold in folds { div.fold { @for row in fold { (row) } } }
-        @if !left.is_empty() {
-            div.row { div.t {} (beside(&left)) }
-        }
+    let mut folds: Vec<Markup> = folds
+        .iter()
+        .map(|rows| html! { div.fold { @for row in rows { (row) } } })
+        .collect();
+    if !left.is_empty() {
+        folds.push(html! { div.row { div.t {} (beside(&left, leaves)) } });
     }
+    folds
 }
 
 /// For each block the findings that begin in it, or behind it before the next.
@@ -84,17 +108,17 @@ fn sort(block: &Block) -> Sort {
 fn list<'p>(
     draft: &DraftPlan<'_>,
     marks: &Marks<'_>,
-    first: usize,
-    blocks: &[Block],
+    (first, blocks): (usize, &[Block]),
     sort: Sort,
     rows: &mut [Vec<&'p Item<'p>>],
     levels: &mut Levels,
+    leaves: Leaves,
 ) -> Markup {
     let mut row = |number: usize, block: &Block| {
         let items = rows.get_mut(number).map(std::mem::take).unwrap_or_default();
         html! {
             div.t { (self::block(draft, marks, block, number, levels)) }
-            (beside(&items))
+            (beside(&items, leaves))
         }
     };
     html! {
@@ -112,11 +136,11 @@ fn list<'p>(
 }
 
 /// The margin beside a block, and the leaves below it.
-fn beside(items: &[&Item<'_>]) -> Markup {
+fn beside(items: &[&Item<'_>], leaves: Leaves) -> Markup {
     html! {
         @if !items.is_empty() {
             div.margin { @for item in items { (leaf::in_margin(item)) } }
-            div.leaves { @for item in items { (leaf::leaf(item)) } }
+            @if leaves == Leaves::Below { div.leaves { @for item in items { (leaf::leaf(item)) } } }
         }
     }
 }

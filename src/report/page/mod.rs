@@ -22,6 +22,7 @@ mod glance;
 mod leaf;
 mod map;
 mod marks;
+pub(crate) mod pieces;
 mod plan;
 pub(in crate::report) mod policy;
 mod tools;
@@ -54,8 +55,8 @@ pub(in crate::report) const STYLE: Named = Named {
     hash: "sha256-Qkmbt/rZ72x0gJuExbfUjcOeL7GRqv6zRHJURJ84/FQ=",
 };
 pub(in crate::report) const SCRIPT: Named = Named {
-    text: include_str!("page.js"),
-    hash: "sha256-5QFHoB3rmPF5s5I7rXPg/GaKp59BqHa6t1I5e2OfcHU=",
+    text: concat!(include_str!("draw.js"), include_str!("page.js")),
+    hash: "sha256-xIesPfwt6Alc3m2sUXB7DI2SS7VFmr+zlecDrakhcms=",
 };
 
 /// Writes the page.

@@ -43,7 +43,7 @@ mod tests {
     use base64::engine::general_purpose::STANDARD;
     use sha2::{Digest, Sha256};
 
-    use crate::report::{explain, handout, page};
+    use crate::report::{desk, explain, handout, page};
 
     /// `sha256-...`, as a policy names an element by the text in it.
     fn name_of(text: &str) -> String {
@@ -68,6 +68,8 @@ mod tests {
                 handout::exercise::STYLE,
             ),
             ("STYLE in src/report/explain/page.rs", explain::page::STYLE),
+            ("STYLE in src/report/desk/shell.rs", desk::STYLE),
+            ("SCRIPT in src/report/desk/shell.rs", desk::SCRIPT),
         ];
         let stale: Vec<String> = all
             .iter()

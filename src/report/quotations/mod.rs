@@ -4,7 +4,7 @@ mod item;
 pub mod json;
 pub mod spreadsheet;
 pub mod terminal;
-mod words;
+pub(in crate::report) mod words;
 
 /// JSON Schema (2020-12) of what [`json::write`] prints.
 pub const QUOTATIONS_SCHEMA: &str = include_str!("../quotations.schema.json");

@@ -7,7 +7,7 @@ use crate::report::english::listed;
 use crate::text::QuotationForm;
 
 /// `in the text`, `set off`.
-pub(super) fn form(form: QuotationForm) -> &'static str {
+pub(in crate::report) fn form(form: QuotationForm) -> &'static str {
     match form {
         QuotationForm::Inline => "in the text",
         QuotationForm::Block => "set off",
@@ -15,7 +15,7 @@ pub(super) fn form(form: QuotationForm) -> &'static str {
 }
 
 /// `p. 113`, `pp. 113-114`; empty where the source shows no pages.
-pub(super) fn pages(places: &[SourcePlace]) -> String {
+pub(in crate::report) fn pages(places: &[SourcePlace]) -> String {
     let each = places.iter().filter_map(|place| {
         let (first, last) = place.pages.as_ref()?;
         Some(crate::report::said::pages(first, last))
@@ -27,7 +27,7 @@ pub(super) fn pages(places: &[SourcePlace]) -> String {
 
 /// One sentence for each thing to say of a quotation: its words, then what is to be mended. The first says how
 /// the words stand to the source.
-pub(super) fn verdict(quoted: &Quoted) -> Vec<String> {
+pub(in crate::report) fn verdict(quoted: &Quoted) -> Vec<String> {
     let mut said = vec![fidelity(quoted)];
     let source = quoted.found.first().map(|place| place.name.as_str());
     match (quoted.credit, source) {
@@ -82,7 +82,7 @@ fn fidelity(quoted: &Quoted) -> String {
 }
 
 /// A difference in words: `"bought" in the source, "ordered" here`.
-pub(super) fn difference((ours, theirs): &(String, String)) -> String {
+pub(in crate::report) fn difference((ours, theirs): &(String, String)) -> String {
     match (ours.is_empty(), theirs.is_empty()) {
         (true, _) => format!("\"{theirs}\" of the source is left out"),
         (_, true) => format!("\"{ours}\" is put in"),
@@ -97,7 +97,7 @@ fn is_unused(item: &Item) -> bool {
 
 /// How many quotations there are of each sort.
 #[derive(Debug, Default, Clone, Copy, serde::Serialize)]
-pub(super) struct Counts {
+pub(in crate::report) struct Counts {
     pub in_drafts: usize,
     pub in_notes: usize,
     pub exact: usize,
@@ -120,7 +120,7 @@ pub(super) struct Counts {
 
 impl Counts {
     /// Counts an account. The last four count items, the others quotations.
-    pub(super) fn of(account: &Account) -> Self {
+    pub(in crate::report) fn of(account: &Account) -> Self {
         let count =
             |is: &dyn Fn(&Quoted) -> bool| account.all().filter(|quoted| is(quoted)).count();
         let fidelity = |wanted| count(&|quoted| quoted.fidelity == wanted);

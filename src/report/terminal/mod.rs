@@ -13,7 +13,7 @@ mod decided;
 mod finding;
 mod glance;
 mod joints;
-mod notes;
+pub(in crate::report) mod notes;
 pub(super) mod scale;
 pub(super) mod sheet;
 mod since;

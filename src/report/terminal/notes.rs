@@ -138,7 +138,7 @@ fn entries<W: Write>(sheet: &mut Sheet<'_, W>, report: &NotesReport) -> io::Resu
 }
 
 /// What an entry holds, and what could not be compared.
-fn holds(entry: &EntryReport) -> String {
+pub(in crate::report) fn holds(entry: &EntryReport) -> String {
     let words = |kind: PartKind| -> usize {
         let parts = entry.parts.iter().filter(|part| part.kind == kind);
         parts.map(|part| part.words).sum()

@@ -9,7 +9,7 @@
 //!
 //! Which finding a decision holds for is decided in [`crate::findings::applying_decisions`].
 
-#[cfg(feature = "disk")]
+mod change;
 mod edit;
 mod file;
 #[cfg(feature = "disk")]
@@ -18,6 +18,7 @@ mod store;
 use std::io::ErrorKind;
 use std::path::{Path, PathBuf};
 
+pub use change::changed;
 #[cfg(feature = "disk")]
 pub use store::change;
 #[cfg(feature = "disk")]

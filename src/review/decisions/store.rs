@@ -13,7 +13,7 @@ use std::path::{Path, PathBuf};
 use std::thread::sleep;
 use std::time::{Duration, Instant};
 
-use super::{DECISIONS_FILE, Decision, Decisions, DecisionsError, content, edit, file};
+use super::{DECISIONS_FILE, Decision, Decisions, DecisionsError, changed, content};
 use crate::reading::{Disk, Limits};
 use crate::unfinished;
 
@@ -31,31 +31,7 @@ pub fn change<E: From<DecisionsError>>(
     decide: impl FnOnce(&Decisions) -> Result<(Vec<Decision>, Vec<String>), E>,
 ) -> Result<Decisions, E> {
     let path = root.join(DECISIONS_FILE);
-    replace_file(root, &path, |old| {
-        let there = file::parse(&path, old)?;
-        let (add, remove) = decide(&there)?;
-        let kept = there.all().iter().filter(|d| !remove.contains(&d.name()));
-        let wanted = Decisions::new(kept.chain(&add).cloned().collect());
-        let mut new = old.to_owned();
-        if !remove.is_empty() {
-            new = edit::remove(&path, &new, &remove)?;
-        }
-        if !add.is_empty() {
-            new = edit::add(&path, &new, &add)?;
-        }
-        // The file may be written in a way that leaves no room for a block; then it stays as it is.
-        if file::parse(&path, &new)? != wanted {
-            return Err(DecisionsError::Broken {
-                path: path.clone(),
-                line: 1,
-                problem: "the file is laid out in a way that can't be changed safely; give each decision a block of its \
-                    own, as `ownwords settle` writes them"
-                    .to_owned(),
-            }
-            .into());
-        }
-        Ok((new, wanted))
-    })
+    replace_file(root, &path, |old| changed(&path, old, decide))
 }
 
 /// Changes a file of the review folder under the folder's lock. Nothing is written where the content
