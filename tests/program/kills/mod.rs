@@ -330,17 +330,20 @@ fn no_file_is_torn_whenever_and_however_a_run_is_stopped() {
         })
         .collect();
     print_table(by_way.iter().copied());
-    // The proof that they were hit: at a byte each of them, in the writing and nowhere else; by signals some of each.
+    // The proof that they were hit: at a byte each of them, in the writing and nowhere else; of the signals some, whose
+    // moment hangs on how busy the machine is.
+    let mut by_signals = 0;
     for (way, counts) in by_way {
-        assert!(counts.stopped > 0, "{way}: all came too late");
         if way == Stop::Bytes.name() {
             assert_eq!((counts.stopped, counts.hit), (counts.runs, counts.runs));
-        } else if way.ends_with("once written") {
-            assert!(counts.hit > 0, "{way}: all missed");
+        } else {
+            by_signals += counts.hit;
         }
     }
+    assert!(by_signals > 0, "no signal came in the midst of the writing");
 }
 
+#[expect(clippy::print_stdout, reason = "the table is read with --nocapture")]
 fn print_table<'a>(rows: impl Iterator<Item = (&'a str, Counts)>) {
     println!(
         "{:<24}{:>6}{:>9}{:>6}{:>6}{:>6}",
