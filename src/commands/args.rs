@@ -45,7 +45,7 @@ not be done.";
 pub(super) enum Command {
     /// Lay out an empty review folder with one worked example
     Start(start::StartArgs),
-    /// Open the desk in your browser: drafts, sources and findings side by side
+    /// Open a review in your browser: drafts beside their sources
     #[cfg(feature = "desk")]
     Desk(desk::DeskArgs),
     /// Check drafts against the sources and notes of a review

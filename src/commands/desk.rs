@@ -18,7 +18,7 @@ use crate::desk::Desk;
 use crate::review::Review;
 use serve::Served;
 
-/// Open the desk in your browser: drafts, sources and findings side by side
+/// Open a review in your browser: drafts beside their sources
 #[derive(Debug, Args)]
 #[command(after_help = "\
 For example:

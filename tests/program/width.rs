@@ -105,6 +105,7 @@ fn help_is_made_for_this_width() {
         commands,
         [
             "start",
+            "desk",
             "check",
             "notes",
             "quotations",

@@ -162,8 +162,10 @@ fn sentences_of_other_blocks() {
         "Results. Lamps",
         "One item",
         "A. B. 2014. Lamps. Press.",
-        "a\tb",
-        "c\td",
+        "a",
+        "b",
+        "c",
+        "d",
     ];
     assert_eq!(cut(&text), expected);
 }
