@@ -6,6 +6,7 @@
 use crate::overlap::Passage;
 use crate::overlap::chains::{content_weight, unmarked_words};
 use crate::overlap::strings::Run;
+use crate::wording::{per_million, stem};
 
 use super::judging::Judged;
 use super::laid::LaidDraft;
@@ -27,21 +28,21 @@ const BESIDE_WORDS: usize = 4;
 /// by chance.
 const LEAST_BESIDE: usize = 4;
 
-/// Content words up to which a short run is a set phrase rather than somebody's wording. Our own choice.
-const MOST_OF_PHRASE: usize = 2;
+/// Occurrences in a million words of general English from which on a word is everybody's: *part*, *time*, *people*. The same
+/// as for a common word among fixed expressions.
+const EVERYDAY_PER_MILLION: f32 = 50.0;
 
-/// Whether a short run of common words is all that a passage shares: English has many set phrases, and two writers hit on
-/// the same one by chance.
+/// Whether a short run of everybody's words is all that a passage shares: English has many set phrases, and two writers hit
+/// on the same one by chance.
 fn is_everyday(run: &Run, passage: &Passage, laid: &LaidDraft) -> bool {
     let (draft, words) = (&laid.draft, unmarked_words(run, &laid.draft));
     let forms = draft.stream.slice(run.draft).iter();
-    let content = forms
-        .filter(|form| draft.lexicon.is_content(**form))
-        .count();
+    let content = forms.filter(|form| draft.lexicon.is_content(**form));
+    let mut stems = content.map(|form| stem(draft.lexicon.form(*form)));
     words < CERTAIN_WORDS
-        && content <= MOST_OF_PHRASE
         && passage.measures.words < words + BESIDE_WORDS
         && content_weight(run, draft) < CHANCE_WEIGHT
+        && stems.all(|stem| per_million(&stem) >= EVERYDAY_PER_MILLION)
 }
 
 /// The copies of a passage that fixed wording does not explain, and the explanations of the others.
