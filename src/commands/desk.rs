@@ -30,7 +30,8 @@ For example:
 The page is served to this machine alone, under an address with a key in it
 that nobody else knows. Files are watched: what you save is looked at at once.
 Nothing is written but decisions on findings, into decisions.toml of the
-review. Stop it with Ctrl-C.")]
+review; an empty desk keeps them in memory until you save the whole desk.
+Stop it with Ctrl-C.")]
 pub(super) struct DeskArgs {
     /// The review folder [default: the nearest folder upward with ownwords.toml, else an empty desk]
     #[arg(value_name = "REVIEW")]
@@ -67,14 +68,15 @@ pub(super) fn run(args: &DeskArgs) -> Result<Outcome, Failure> {
     let port = listener.local_addr().map_err(refused)?.port();
     let doing = serve::Doing::default();
     let hearer = doing.hearer();
+    let known = root.as_deref().map(watch::look);
     let desk = match &root {
         Some(root) => Desk::of_folder(root, hearer),
         None => Desk::empty(hearer),
     };
     let served = Served::new(desk, port, doing).map_err(refused)?;
     let served = Arc::new(served);
-    if let Some(root) = root {
-        watch::watch(root, &served);
+    if let Some((root, known)) = root.zip(known) {
+        watch::watch(root, known, &served);
     }
     let address = served.address();
     Output::standard().write(|out| {

@@ -69,7 +69,8 @@ impl Desk {
         for (name, bytes) in files {
             let name = name.replace('\\', "/");
             if name.to_lowercase().ends_with(".zip") {
-                all.extend(unpacked(&bytes));
+                let inside = unpacked(&bytes).into_iter();
+                all.extend(inside.map(|(inner, bytes)| (format!("{name}/{inner}"), bytes)));
             } else {
                 all.push((name, bytes));
             }
@@ -77,7 +78,8 @@ impl Desk {
         all.retain(|(name, _)| is_meant(name));
         let review = all
             .iter()
-            .filter_map(|(name, _)| Some(name.strip_suffix(SETTINGS_FILE)?.to_owned()));
+            .filter_map(|(name, _)| Some(name.strip_suffix(SETTINGS_FILE)?.to_owned()))
+            .filter(|folder| folder.is_empty() || folder.ends_with('/'));
         let review = review.min_by_key(String::len);
         if let Some(review) = &review {
             self.shelf.has_settings = true;
@@ -90,16 +92,40 @@ impl Desk {
                 .and_then(|review| name.strip_prefix(review.as_str()));
             let placed = match (self.shelf.files.get(&name), inside) {
                 (Some(there), _) => there.clone(),
-                (None, Some(inside)) => in_review(inside),
+                (None, Some(inside)) => self.in_free_place(in_review(inside)),
                 (None, None) => self.placed(&name, &bytes),
             };
             if placed.role != Role::Draft {
                 changed = Changed::Review;
             }
-            self.store.with(|files| files.insert(&placed.path, bytes));
+            // What was decided on the desk since outlives a file of decisions that is put down again.
+            let is_decided = placed.path == Path::new(DECISIONS_FILE)
+                && !self.decisions.all().is_empty()
+                && self.shelf.files.contains_key(&name);
+            if !is_decided {
+                self.store.with(|files| files.insert(&placed.path, bytes));
+            }
             self.shelf.files.insert(name, placed);
         }
         self.look_again(changed);
+    }
+
+    /// A file of a review, where another one that was put down under another name has its place: beside it, so that neither is
+    /// lost; of what a review has only one the newer one stays.
+    fn in_free_place(&mut self, placed: OnDesk) -> OnDesk {
+        let mut files = self.shelf.files.iter();
+        let taken = files.find(|(_, other)| other.path == placed.path);
+        let Some(taken) = taken.map(|(name, _)| name.clone()) else {
+            return placed;
+        };
+        if matches!(placed.role, Role::Review | Role::References) {
+            self.shelf.files.remove(&taken);
+            return placed;
+        }
+        OnDesk {
+            path: self.shelf.path_for(&portable(&placed.path), placed.role),
+            ..placed
+        }
     }
 
     fn placed(&self, name: &str, bytes: &[u8]) -> OnDesk {
@@ -203,8 +229,10 @@ fn unpacked(bytes: &[u8]) -> Vec<(String, Vec<u8>)> {
             continue;
         };
         let mut content = Vec::new();
-        if file.take(room).read_to_end(&mut content).is_ok() {
-            room = room.saturating_sub(content.len() as u64);
+        let is_read = file.take(room + 1).read_to_end(&mut content).is_ok();
+        // A file that was cut short would be compared as if it were whole.
+        if is_read && content.len() as u64 <= room {
+            room -= content.len() as u64;
             files.push((portable(&name), content));
         }
     }

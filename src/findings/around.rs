@@ -22,7 +22,8 @@ impl LaidDraft {
     pub(super) fn carried(&self, at: ByteRange) -> Vec<&ResolvedCitation> {
         let blocks = self.text().text.blocks();
         let own = blocks.partition_point(|block| block.range.start() <= at.start());
-        let Some(block) = own.checked_sub(1).and_then(|own| blocks.get(own)) else {
+        let block = own.checked_sub(1).and_then(|own| blocks.get(own));
+        let Some(block) = block.filter(|block| block.kind != BlockKind::Table) else {
             return Vec::new();
         };
         let before = ByteRange::of(block.range.start().min(at.start()), at.start());

@@ -67,12 +67,33 @@ impl Rules<'_> {
                 self.judge_part(passage, &source.key, &mut verdicts);
             }
         }
+        self.judge_untold(&mut verdicts);
         for (lost, reported) in self.lost.iter().zip(verdicts.reported) {
             if !reported {
                 verdicts.findings.extend(self.lost_without_source(lost));
             }
         }
         (verdicts.findings, verdicts.explained)
+    }
+
+    /// Judges copies that stood in a passage of which only other parts were told: no copy is lost for what stands around it.
+    fn judge_untold(&self, verdicts: &mut Verdicts) {
+        let draft = &self.laid.draft;
+        let mut told = vec![false; draft.stream.len()];
+        let findings = verdicts.findings.iter().map(|one| one.draft.range);
+        let explained = verdicts.explained.iter().map(|one| one.draft.range);
+        for range in findings.chain(explained) {
+            told[draft.stream.within(&draft.text, range).as_range()].fill(true);
+        }
+        for copy in self.laid.untold_copies(&mut told) {
+            let Some(source) = self.laid.session.source(copy.document) else {
+                continue;
+            };
+            let (copies, away) = copying::split(&copy, self.laid);
+            let explained = copying::explained(&copy, &away, self.laid);
+            verdicts.explained.extend(explained);
+            self.judge(&copy, &copies, &away, &source.key, verdicts);
+        }
     }
 
     /// Judges sentences of one sort. Kind and degree have to agree, so a copy in the writer's own words is only the copy.

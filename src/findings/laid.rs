@@ -188,6 +188,12 @@ impl LaidDraft {
         self.comparison(&[], only).parts(passage)
     }
 
+    /// Copies from sources with words that are in nothing that was told so far.
+    pub(super) fn untold_copies(&self, told: &mut [bool]) -> Vec<Passage> {
+        let sources = self.session.sources();
+        self.comparison(&[], sources).untold_copies(told)
+    }
+
     /// The copies of a passage as passages of their own.
     pub(super) fn copies_alone(&self, passage: &Passage, copies: &[Run]) -> Vec<Passage> {
         let only = passage.document..passage.document + 1;

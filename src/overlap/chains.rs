@@ -107,7 +107,7 @@ pub(crate) fn without_overhang(run: Run, draft: &Draft, run_words: usize) -> Run
         true => last.len(),
         false => 0,
     };
-    if run.draft.len() < run_words + before + behind {
+    if run.draft.len() < run_words.max(LEAST_LEFT) + before + behind {
         return run;
     }
     let inner = |range: StreamRange| StreamRange::of(range.start() + before, range.end() - behind);
@@ -116,6 +116,9 @@ pub(crate) fn without_overhang(run: Run, draft: &Draft, run_words: usize) -> Run
         source: inner(run.source),
     }
 }
+
+/// Fewest words of a run that loses some: one that length shows to be no matter of chance must not look like one.
+const LEAST_LEFT: usize = 9;
 
 /// Words by which a run may hang over the end of a sentence by chance. Our own choice.
 const OVERHANG_WORDS: usize = 2;

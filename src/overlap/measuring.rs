@@ -19,8 +19,11 @@ pub(crate) fn measured(proposal: &Proposal, comparison: &Comparison<'_>) -> Pass
     let whole = proposal.aligned(draft, library);
     let placed = whole.placed();
     let lead = without_lead(proposal.draft, &placed, draft, &document.stream);
-    let words = copies_inside(proposal, comparison).fold(lead, StreamRange::hull);
+    let copied = copies_inside(proposal, comparison).map(|run| run.draft);
+    let words = copied.fold(lead, StreamRange::hull);
     let source = without_strays(proposal.source, &placed, &document.stream);
+    let copied = copies_inside(proposal, comparison).map(|run| run.source);
+    let source = copied.fold(source, StreamRange::hull);
     let is_trimmed = (words, source) != (proposal.draft, proposal.source);
     let aligned = match is_trimmed {
         true => Aligned::new(draft, words, document, source),
@@ -55,14 +58,13 @@ pub(crate) fn measured(proposal: &Proposal, comparison: &Comparison<'_>) -> Pass
     }
 }
 
-/// The copies that lie wholly inside a proposal; no trimming may cut them.
+/// The copies that lie wholly inside a proposal; no trimming may cut them, on either side.
 fn copies_inside<'c>(
     proposal: &'c Proposal,
     comparison: &'c Comparison<'_>,
-) -> impl Iterator<Item = StreamRange> + 'c {
+) -> impl Iterator<Item = &'c Run> + 'c {
     let runs = proposal.runs.iter().filter(|run| comparison.is_copy(run));
-    runs.map(|run| run.draft)
-        .filter(|run| proposal.draft.covers(*run))
+    runs.filter(|run| proposal.draft.covers(run.draft))
 }
 
 /// The passage from the clause in which shared wording begins to the one in which it ends. A lead such as "As

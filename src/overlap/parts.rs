@@ -42,7 +42,12 @@ impl Comparison<'_> {
             .zip(copied)
             .map(|(words, copied)| (*words, copied || self.is_near_copy(passage, *words)))
             .collect();
-        let parts = parts.chunk_by(|a, b| a.1 == b.1);
+        // A copy that goes over the end of a sentence keeps its sentences together.
+        let is_spanned = |end: usize| {
+            let mut copies = passage.copies.iter();
+            copies.any(|run| run.draft.start() < end && end < run.draft.end())
+        };
+        let parts = parts.chunk_by(|a, b| a.1 == b.1 || is_spanned(a.0.end()));
         let parts: Vec<StreamRange> = parts
             .filter_map(|part| {
                 part.iter()
@@ -103,6 +108,24 @@ impl Comparison<'_> {
         ends.filter_map(sentence)
             .reduce(StreamRange::hull)
             .unwrap_or_default()
+    }
+
+    /// Copies of which some words are in nothing that was told so far, the longest first.
+    #[must_use]
+    pub(crate) fn untold_copies(&self, told: &mut [bool]) -> Vec<Passage> {
+        let mut untold = Vec::new();
+        for (document, run) in self.copies_by_length() {
+            let mut unmarked = run.draft.as_range().filter(|at| !self.draft.quoted[*at]);
+            if unmarked.any(|at| told.get(at) == Some(&false)) {
+                told[run.draft.as_range()].fill(true);
+                untold.push(Proposal {
+                    closeness: 1.0,
+                    runs: vec![run],
+                    ..Proposal::new(document, run.draft, run.source)
+                });
+            }
+        }
+        untold.iter().map(|copy| measured(copy, self)).collect()
     }
 
     /// The copies of a passage without what stands around them, those near each other together.

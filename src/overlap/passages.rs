@@ -224,6 +224,26 @@ impl Comparison<'_> {
         inside.is_empty() || beside().weight >= BESIDE_COPIES
     }
 
+    /// All copies with their documents, those with most unmarked words first.
+    pub(super) fn copies_by_length(&self) -> Vec<(usize, Run)> {
+        let of_document = |document: usize| {
+            let runs = self.runs(document);
+            runs.map(move |run| (document, run))
+        };
+        let mut runs: Vec<(usize, Run)> = self.among.clone().flat_map(of_document).collect();
+        runs.retain(|(_, run)| self.is_copy(run));
+        runs.sort_by_key(|(document, run)| {
+            let unmarked = unmarked_words(run, self.draft);
+            (
+                std::cmp::Reverse(unmarked),
+                run.draft,
+                *document,
+                run.source,
+            )
+        });
+        runs
+    }
+
     /// Copies with words that no passage covers as copied, the longest first.
     fn missed_copies(&self, passages: &[Passage]) -> Vec<Proposal> {
         let mut covered = vec![false; self.draft.stream.len()];
@@ -255,23 +275,8 @@ impl Comparison<'_> {
                 tiles.for_each(&mut show);
             }
         }
-        let of_document = |document: usize| {
-            let runs = self.runs(document);
-            runs.map(move |run| (document, run))
-        };
-        let mut runs: Vec<(usize, Run)> = self.among.clone().flat_map(of_document).collect();
-        runs.retain(|(_, run)| self.is_copy(run));
-        runs.sort_by_key(|(document, run)| {
-            let unmarked = unmarked_words(run, self.draft);
-            (
-                std::cmp::Reverse(unmarked),
-                run.draft,
-                *document,
-                run.source,
-            )
-        });
         let mut missed = Vec::new();
-        for (document, run) in runs {
+        for (document, run) in self.copies_by_length() {
             let unmarked = || run.draft.as_range().filter(|at| !self.draft.quoted[*at]);
             // A string of another source inside a passage: the passage has less than a third of its words, or of a long
             // string less than half in a row. Texts that tell the same have short strings in common all the time.

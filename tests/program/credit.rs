@@ -3,7 +3,7 @@
 use std::path::Path;
 use std::sync::Arc;
 
-use crate::common::{COPIED, HARROW, HARROW_REFERENCE};
+use crate::common::{COPIED, HARROW, HARROW_REFERENCE, Review as Folder};
 use ownwords::Session;
 use ownwords::findings::CreditState;
 use ownwords::reading::{Format, Memory, from_bytes};
@@ -214,4 +214,18 @@ fn a_source_named_as_reference_managers_name_it_is_credited() {
     let report = session.lay(&file).report();
     let credit = report.findings[0].credit.as_ref().unwrap();
     assert_eq!(credit.state, CreditState::Credited);
+}
+
+#[test]
+fn a_quotation_of_nobody_stored_is_not_laid_at_a_work_named_earlier() {
+    let draft = "Harrow (2019) wrote of moths on twelve lanes. In my own street nobody thinks about insects. The baker rises at \
+                 four and the postman at five. My neighbour said it to me over the fence: “I never leave my own porch light \
+                 burning after supper anymore.”\n";
+    let review = Folder::new()
+        .reference(HARROW_REFERENCE)
+        .source("harrow2019.txt", HARROW);
+    let found = review.check(draft).json["drafts"][0]["findings"].clone();
+    assert_eq!(found[0]["kind"], "quotation-without-credit", "{found}");
+    assert_eq!(found.as_array().map(Vec::len), Some(1), "{found}");
+    assert!(!found.to_string().contains("harrow2019"), "{found}");
 }

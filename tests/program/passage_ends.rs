@@ -212,3 +212,56 @@ fn another_source_is_named_only_if_it_has_the_same_words() {
     assert_eq!(found[0]["source"]["key"], "berg2021");
     assert_eq!(found[0]["also_in"], serde_json::json!([]), "{found}");
 }
+
+const CANAL: &str = "\
+[p. 3]
+
+Campion, honeysuckle and evening primrose growing beside the abandoned canal towpath were the plants most often visited by \
+pollinating hawkmoths. It did not last. Rain ruined seventeen consecutive trapping sessions along the northern towpath until \
+volunteers built wooden shelters over every sodium lantern.
+";
+
+const CANAL_REFERENCE: &str =
+    "@book{harrow2019, author={Harrow, Una and Okoro, Ada}, title={Towpaths}, year={2019}}";
+
+fn of_canal(draft: &str) -> Vec<serde_json::Value> {
+    let review = Review::new()
+        .reference(CANAL_REFERENCE)
+        .source("harrow2019.txt", CANAL);
+    let found = review.check(draft).json["drafts"][0]["findings"].clone();
+    found.as_array().unwrap().clone()
+}
+
+#[test]
+fn a_copy_over_several_sentences_is_found_with_and_without_credit() {
+    let rest = "For years nobody on the council, as they complain at length in a chapter about money and about trains, wanted to \
+                hear at all what anyone had to say about primrose, or about campion, or which of them were the plants most often \
+                visited by pollinating hawkmoths. It did not last. Rain ruined seventeen consecutive trapping sessions, so that \
+                in the end, as the reader learns from a long aside on carpentry and on the kindness of strangers who turned up \
+                with saws and with soup, some volunteers built things.";
+    for lead in ["", "Harrow and Okoro (2019) wrote of it. "] {
+        let found = of_canal(&format!("{lead}{rest}\n"));
+        let told = found.iter().any(|one| {
+            let text = one["draft"]["text"].as_str().unwrap();
+            text.contains("most often visited by pollinating hawkmoths. It did not last. Rain ruined seventeen")
+        });
+        assert!(told, "{lead}: {found:?}");
+    }
+}
+
+#[test]
+fn the_source_of_a_copy_is_shown_whole() {
+    let found = of_canal(
+        "Harrow and Okoro (2019) wrote of it. It did not last. Rain ruined seventeen, before shelters of wood were put up by \
+         volunteers above each lantern of sodium on that towpath in the north, ending consecutive trapping losses.\n",
+    );
+    for one in &found {
+        let said = one["advice"].as_str().unwrap();
+        let counted: Option<u64> = said
+            .split_once(" words in a row")
+            .and_then(|(number, _)| number.parse().ok());
+        if let Some(counted) = counted {
+            assert_eq!(one["measures"]["longest_string"], counted, "{one}");
+        }
+    }
+}

@@ -160,3 +160,11 @@ fn a_table_is_a_layout_of_entries() {
     ];
     assert_eq!(entries(works), both);
 }
+
+#[test]
+fn a_work_named_in_one_row_speaks_for_no_other() {
+    let draft = format!(
+        "| Who | What |\n| --- | --- |\n| Harrow (2019) | Lamps matter. |\n| Buses | None run. |\n| Me | {COPIED} |\n"
+    );
+    assert_eq!(findings("drafts/d.md", &draft)[0].1, "none");
+}

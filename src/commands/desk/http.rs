@@ -1,9 +1,16 @@
 //! As much of HTTP/1.1 as the desk's own page needs: one request a connection, its body of a stated length, within limits.
 
 use std::io::{self, Read, Write};
+use std::time::{Duration, Instant};
 
 /// Bytes of a request's head.
 const HEAD: usize = 16 * 1024;
+
+/// Bytes of a body that are read although it is refused.
+const MOST_REFUSED: u64 = 2_000_000_000;
+
+/// How long a head may take in all: whoever has a request to make makes it at once.
+const HEAD_TIME: Duration = Duration::from_secs(5);
 
 /// A request.
 #[derive(Debug, Clone, PartialEq, Eq)]
@@ -28,7 +35,11 @@ pub(super) struct Asked {
 pub(super) fn head(stream: &mut impl Read) -> io::Result<Option<Asked>> {
     let mut bytes = Vec::new();
     let mut some = [0; 4096];
+    let begun = Instant::now();
     loop {
+        if begun.elapsed() > HEAD_TIME {
+            return Ok(None);
+        }
         let read = stream.read(&mut some)?;
         bytes.extend_from_slice(some.get(..read).unwrap_or_default());
         match parsed(&bytes) {
@@ -104,6 +115,9 @@ pub(super) fn body(
     most: u64,
 ) -> io::Result<Option<Vec<u8>>> {
     if asked.length > most {
+        // Read all the same, within reason: a browser hears no answer while it is still sending.
+        let rest = asked.length.min(MOST_REFUSED);
+        io::copy(&mut stream.take(rest), &mut io::sink())?;
         return Ok(None);
     }
     let mut body = asked.begun.clone();

@@ -24,7 +24,8 @@ const MOST_REQUEST: u64 = 64_000_000;
 const MOST_HELD: usize = 1_000_000_000;
 /// Connections at once: a browser opens six.
 const MOST_AT_ONCE: usize = 64;
-/// How long a connection may say nothing.
+/// How long a connection may say nothing before it has asked for anything, and afterwards.
+const HEAD_PATIENCE: Duration = Duration::from_secs(2);
 const PATIENCE: Duration = Duration::from_secs(30);
 /// How long the page waits for a change before it asks again.
 const WAIT: Duration = Duration::from_secs(20);
@@ -221,24 +222,44 @@ fn json_of(answer: Result<Answer, Failed>) -> Answered {
 pub(super) fn serve(listener: &TcpListener, served: &Arc<Served>) {
     for stream in listener.incoming().flatten() {
         let served = Arc::clone(served);
-        if served.busy.fetch_add(1, Ordering::Relaxed) >= MOST_AT_ONCE {
-            served.busy.fetch_sub(1, Ordering::Relaxed);
+        let slot = Slot::take(&served);
+        if slot.is_one_too_many() {
             continue;
         }
         thread::spawn(move || {
             // A browser that went away needs no answer.
-            let _ = connection(&served, stream);
-            served.busy.fetch_sub(1, Ordering::Relaxed);
+            let _ = connection(&slot.0, stream);
         });
     }
 }
 
+/// A connection that is counted as long as it lasts, however it ends.
+struct Slot(Arc<Served>);
+
+impl Slot {
+    fn take(served: &Arc<Served>) -> Self {
+        served.busy.fetch_add(1, Ordering::Relaxed);
+        Self(Arc::clone(served))
+    }
+
+    fn is_one_too_many(&self) -> bool {
+        self.0.busy.load(Ordering::Relaxed) > MOST_AT_ONCE
+    }
+}
+
+impl Drop for Slot {
+    fn drop(&mut self) {
+        self.0.busy.fetch_sub(1, Ordering::Relaxed);
+    }
+}
+
 fn connection(served: &Served, mut stream: TcpStream) -> io::Result<()> {
-    stream.set_read_timeout(Some(PATIENCE))?;
+    stream.set_read_timeout(Some(HEAD_PATIENCE))?;
     stream.set_write_timeout(Some(PATIENCE))?;
     let Some(asked) = http::head(&mut stream)? else {
         return Answered::refused("400 Bad Request").write(&mut stream);
     };
+    stream.set_read_timeout(Some(PATIENCE))?;
     served.answer(&asked, &mut stream)?.write(&mut stream)
 }
 

@@ -17,13 +17,14 @@ const EVERY: Duration = Duration::from_millis(250);
 /// Files that are looked at.
 const MOST_FILES: usize = 20_000;
 
-type Seen = BTreeMap<PathBuf, (Option<SystemTime>, u64)>;
+/// Files with their time and length.
+pub(super) type Seen = BTreeMap<PathBuf, (Option<SystemTime>, u64)>;
 
-/// Watches a review as long as the program runs.
-pub(super) fn watch(root: PathBuf, served: &Arc<Served>) {
+/// Watches a review as long as the program runs. `known` are its files from before they were read, so that nothing that is
+/// saved meanwhile is missed.
+pub(super) fn watch(root: PathBuf, mut known: Seen, served: &Arc<Served>) {
     let served = Arc::clone(served);
     thread::spawn(move || {
-        let mut known = look(&root);
         loop {
             let from = Instant::now();
             thread::sleep(EVERY);
@@ -76,7 +77,7 @@ fn tell(served: &Served, root: &Path, before: &Seen, now: &Seen) {
 }
 
 /// The files of a folder and those below, without what is hidden.
-fn look(root: &Path) -> Seen {
+pub(super) fn look(root: &Path) -> Seen {
     let mut seen = Seen::new();
     let mut folders = vec![(root.to_owned(), 0)];
     while let Some((folder, depth)) = folders.pop() {

@@ -134,7 +134,9 @@ fn look<'d>(
     if is_carried {
         near = laid.carried(quotation.outer);
     }
-    let near_keys = near.iter().flat_map(|credited| keys_of(credited, None));
+    // A work that was named before is no reason to look for the words in it alone.
+    let cited = if is_carried { &[][..] } else { &near };
+    let near_keys = cited.iter().flat_map(|credited| keys_of(credited, None));
     let entry = noted.and_then(|noted| noted.entry);
     let keys: Vec<&Key> = near_keys.chain(entry).collect();
     let found = find(
@@ -148,7 +150,7 @@ fn look<'d>(
         .and_then(|(document, _)| Some(&laid.session.source(*document)?.key));
     let citation = attach::choose(&near, laid, quotation, key)
         .filter(|credited| noted.is_none() || belongs_in_notes(credited, laid, quotation, key))
-        .filter(|credited| !is_carried || key.is_none_or(|key| credited.points_at(key)));
+        .filter(|credited| !is_carried || key.is_some_and(|key| credited.points_at(key)));
     let (cited, locator, secondary) = match (citation, noted) {
         (Some(credited), _) => {
             let cited: Vec<Key> = keys_of(credited, Some(Secondary)).cloned().collect();

@@ -21,7 +21,15 @@ pub(super) fn marks(
         return Vec::new();
     };
     let columns: Vec<Option<PartKind>> = first.iter().map(part).collect();
+    let work = |cell: &ByteRange| key::of_heading(text.slice(*cell), references);
+    let names_works = || {
+        let mut cells = rows.iter().skip(1).flatten();
+        cells.any(|cell| matches!(work(cell), Named::One(_)))
+    };
     match columns.iter().flatten().count() {
+        1 if columns.first() == Some(&None) && names_works() => {
+            below_names(text, (&rows, &columns), level, references)
+        }
         0 | 1 => rows
             .iter()
             .filter_map(|row| row.first().filter(|_| row.len() > 1))
@@ -32,7 +40,7 @@ pub(super) fn marks(
 }
 
 /// The marks of rows below a row of names. A part begins with its cell; the names belong to the first mark, so that they are
-/// no part's words.
+/// no part's words. A row's work comes first, in whatever column it stands.
 fn below_names(
     text: &Text,
     (rows, columns): (&[Vec<ByteRange>], &[Option<PartKind>]),
@@ -41,16 +49,22 @@ fn below_names(
 ) -> Vec<Mark> {
     let mut marks: Vec<Mark> = Vec::new();
     for row in rows.iter().skip(1) {
+        let mut cells = row.iter().zip(columns).enumerate();
+        let work = cells.find_map(|(at, (cell, column))| {
+            let named = key::of_heading(text.slice(*cell), references);
+            (column.is_none() && matches!(named, Named::One(_))).then_some((at, *cell, named))
+        });
+        if let (Some((at, cell, named)), Some(first)) = (work, row.first()) {
+            let mut begins = mark(Role::Entry(named), level, cell, text);
+            if at > 0 {
+                begins.range = ByteRange::of(first.start(), first.start());
+            }
+            marks.push(begins);
+        }
         for (cell, column) in row.iter().zip(columns) {
-            let begins = ByteRange::of(cell.start(), cell.start());
-            match column {
-                Some(kind) => marks.push(mark(Role::Part(*kind), LABEL, begins, text)),
-                None => {
-                    let named = key::of_heading(text.slice(*cell), references);
-                    if matches!(named, Named::One(_)) {
-                        marks.push(mark(Role::Entry(named), level, *cell, text));
-                    }
-                }
+            if let Some(kind) = column {
+                let begins = ByteRange::of(cell.start(), cell.start());
+                marks.push(mark(Role::Part(*kind), LABEL, begins, text));
             }
         }
     }
